@@ -1,0 +1,5 @@
+//! The phone's shell around `swingtie-core`.
+
+fn main() {
+    leptos::mount::mount_to_body(|| "Swingtie");
+}

@@ -1,0 +1,3 @@
+//! The desk command.
+
+fn main() {}

@@ -1,0 +1,192 @@
+//! From the book to the record as it stands.
+
+use super::{Book, Entry, Said};
+use crate::record::{EntryId, Point, Record, Recorded, Statement};
+use std::collections::BTreeMap;
+
+/// How an entry stands in the book.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// It counts.
+    Stands,
+    /// Withdrawn by this strike.
+    Struck {
+        /// The latest strike that counts.
+        by: EntryId,
+    },
+    /// Written anew by this correction, which counts in its place.
+    Corrected {
+        /// The latest correction that counts.
+        by: EntryId,
+    },
+    /// Kept without being understood.
+    NotUnderstood,
+}
+
+/// Something in the book that does not add up; the fold goes on without it.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Objection {
+    /// A strike or correction names an entry that is not in the book (yet).
+    #[error("entry {entry} refers to {target}, which is not in this book")]
+    Missing {
+        /// The strike or correction.
+        entry: EntryId,
+        /// What it names.
+        target: EntryId,
+    },
+    /// A correction says another sort of thing than the entry it corrects.
+    #[error("entry {entry} would turn {target} into another sort of statement; it was left out")]
+    OtherSort {
+        /// The correction.
+        entry: EntryId,
+        /// What it names.
+        target: EntryId,
+    },
+    /// Two corrections, or two strikes, of one entry by different authors: the later counts.
+    #[error("{target} was rewritten by {entry} and by others too; the latest counts, see both")]
+    Rival {
+        /// The correction that does not count.
+        entry: EntryId,
+        /// The entry both correct.
+        target: EntryId,
+    },
+    /// An entry of a kind this version does not know, or that is damaged.
+    #[error("entry {entry} was not understood and left out of the plan: {why}")]
+    NotUnderstood {
+        /// The entry.
+        entry: EntryId,
+        /// Why.
+        why: String,
+    },
+}
+
+/// The fold of a book.
+#[derive(Clone, Debug, Default)]
+pub struct Fold {
+    /// Everything as it stands.
+    pub record: Record,
+    /// How each entry stands.
+    pub standing: BTreeMap<EntryId, Standing>,
+    /// What did not add up.
+    pub objections: Vec<Objection>,
+}
+
+/// Folds a book into the record as it stands.
+#[must_use]
+pub fn fold(book: &Book) -> Fold {
+    let mut folding = Folding::default();
+    // Latest first: whether a strike counts depends only on strikes after it.
+    for entry in book.entries().rev() {
+        folding.judge(book, entry);
+    }
+    folding.objections.reverse();
+    let mut fold = Fold { standing: folding.standing, objections: folding.objections, ..Fold::default() };
+    for entry in book.entries() {
+        let words = match fold.standing.get(&entry.id) {
+            Some(Standing::Stands) => entry.statement(),
+            Some(Standing::Corrected { .. }) => folding.rewritten.get(&entry.id).copied(),
+            _ => None,
+        };
+        if let Some(statement) = words {
+            take(&mut fold.record, entry, statement);
+        }
+    }
+    fold
+}
+
+#[derive(Default)]
+struct Folding<'a> {
+    standing: BTreeMap<EntryId, Standing>,
+    objections: Vec<Objection>,
+    strikes: BTreeMap<EntryId, EntryId>,
+    corrections: BTreeMap<EntryId, EntryId>,
+    rewritten: BTreeMap<EntryId, &'a Statement>,
+}
+
+impl<'a> Folding<'a> {
+    fn judge(&mut self, book: &Book, entry: &'a Entry) {
+        let standing = match (&entry.said, self.strikes.get(&entry.id), self.corrections.get(&entry.id)) {
+            (_, Some(by), _) => Standing::Struck { by: by.clone() },
+            (Said::Unknown { why, .. }, ..) => {
+                self.objections.push(Objection::NotUnderstood { entry: entry.id.clone(), why: why.clone() });
+                Standing::NotUnderstood
+            }
+            (.., Some(by)) => Standing::Corrected { by: by.clone() },
+            _ => Standing::Stands,
+        };
+        if standing == Standing::Stands {
+            match entry.statement() {
+                Some(Statement::Strike { entry: target, .. }) => self.strike(book, entry, target),
+                Some(Statement::Correct { entry: target, now }) => self.correct(book, entry, target, now),
+                _ => {}
+            }
+        }
+        self.standing.insert(entry.id.clone(), standing);
+    }
+
+    fn strike(&mut self, book: &Book, entry: &Entry, target: &EntryId) {
+        if self.earlier(book, entry, target).is_some() {
+            self.strikes.entry(target.clone()).or_insert_with(|| entry.id.clone());
+        }
+    }
+
+    fn correct(&mut self, book: &Book, entry: &Entry, target: &EntryId, now: &'a Statement) {
+        let Some(old) = self.earlier(book, entry, target) else { return };
+        let same_sort = old.statement().is_some_and(|old| {
+            std::mem::discriminant(old) == std::mem::discriminant(now)
+                && !matches!(old, Statement::Strike { .. } | Statement::Correct { .. })
+        });
+        if !same_sort {
+            self.objections.push(Objection::OtherSort { entry: entry.id.clone(), target: target.clone() });
+        } else if let Some(kept) = self.corrections.get(target) {
+            let rival = book.get(kept).is_some_and(|kept| kept.author != entry.author);
+            if rival {
+                self.objections.push(Objection::Rival { entry: entry.id.clone(), target: target.clone() });
+            }
+        } else {
+            self.corrections.insert(target.clone(), entry.id.clone());
+            self.rewritten.insert(target.clone(), now);
+        }
+    }
+
+    /// The target, when it stands before the entry that names it; a note can only be struck after
+    /// it was written, which also rules out circles.
+    fn earlier<'b>(&mut self, book: &'b Book, entry: &Entry, target: &EntryId) -> Option<&'b Entry> {
+        let found = book
+            .get(target)
+            .filter(|t| (t.clock, &t.author, &t.id) < (entry.clock, &entry.author, &entry.id));
+        if found.is_none() {
+            self.objections.push(Objection::Missing { entry: entry.id.clone(), target: target.clone() });
+        }
+        found
+    }
+}
+
+fn recorded<T: Clone>(entry: &Entry, what: &T) -> Recorded<T> {
+    Recorded { entry: entry.id.clone(), author: entry.author.clone(), at_ms: entry.at_ms, what: what.clone() }
+}
+
+fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
+    match statement {
+        Statement::Site(site) => record.site = site.clone(),
+        Statement::Point(point) => take_point(record, point),
+        Statement::Sketch { point, at } => {
+            record.sketch.insert(point.clone(), *at);
+        }
+        Statement::Measure(m) => record.measurements.push(recorded(entry, m)),
+        Statement::Feature(f) => record.features.push(recorded(entry, f)),
+        Statement::Problem(p) => record.problems.push(recorded(entry, p)),
+        Statement::Mark(m) => record.marks.push(recorded(entry, m)),
+        Statement::Photo(p) => record.photos.push(recorded(entry, p)),
+        Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
+        Statement::North(north) => record.north = Some(north.clone()),
+        Statement::Strike { .. } | Statement::Correct { .. } => {}
+    }
+}
+
+fn take_point(record: &mut Record, point: &Point) {
+    match record.points.iter_mut().find(|p| p.id == point.id) {
+        Some(known) => *known = point.clone(),
+        None => record.points.push(point.clone()),
+    }
+}

@@ -1,0 +1,46 @@
+//! A book as text: JSON Lines.
+
+use super::{Book, Entry};
+
+/// A line of a book that could not be taken in. The rest of the book is read all the same.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("line {line}: {why}")]
+pub struct LineError {
+    /// Counted from 1.
+    pub line: usize,
+    /// What is wrong with it.
+    pub why: String,
+}
+
+impl Book {
+    /// Reads a book from JSON Lines. Every line that can be read is kept; the others are listed,
+    /// so that one torn line at the end of a file does not cost the day's work. Empty lines are skipped.
+    #[must_use]
+    pub fn from_json_lines(text: &str) -> (Self, Vec<LineError>) {
+        let mut book = Self::new();
+        let mut errors = Vec::new();
+        for (index, line) in text.lines().enumerate() {
+            if line.trim().is_empty() {
+                continue;
+            }
+            let outcome = Entry::from_line(line)
+                .map_err(|error| format!("not an entry of a field book ({error})"))
+                .and_then(|entry| book.add(entry).map_err(|clash| clash.to_string()));
+            if let Err(why) = outcome {
+                errors.push(LineError { line: index + 1, why });
+            }
+        }
+        (book, errors)
+    }
+
+    /// The book as JSON Lines, in book order, each line as first written.
+    #[must_use]
+    pub fn to_json_lines(&self) -> String {
+        let mut text = String::new();
+        for entry in self.entries() {
+            text.push_str(entry.line());
+            text.push('\n');
+        }
+        text
+    }
+}

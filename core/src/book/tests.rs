@@ -1,0 +1,101 @@
+//! The book's own promises.
+
+use super::*;
+use crate::record::{Point, Statement};
+
+fn entry(id: &str, clock: u64, author: &str, statement: Statement) -> Entry {
+    Entry::new(id.into(), clock, 0, author.into(), statement).unwrap()
+}
+
+fn point(id: &str, label: &str) -> Statement {
+    Statement::Point(Point { id: id.into(), label: label.into(), note: String::new() })
+}
+
+fn strike(target: &str) -> Statement {
+    Statement::Strike { entry: target.into(), why: String::new() }
+}
+
+fn labels(book: &Book) -> Vec<String> {
+    fold(book).record.points.iter().map(|p| p.label.clone()).collect()
+}
+
+#[test]
+fn a_strike_withdraws_and_a_struck_strike_brings_back() {
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    book.add(entry("2", 2, "a", strike("1"))).unwrap();
+    assert_eq!(labels(&book), Vec::<String>::new());
+    assert_eq!(fold(&book).standing.get(&"1".into()), Some(&Standing::Struck { by: "2".into() }));
+    book.add(entry("3", 3, "a", strike("2"))).unwrap();
+    assert_eq!(labels(&book), ["H1"]);
+}
+
+#[test]
+fn a_correction_counts_in_the_place_of_the_entry() {
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    let now = Box::new(point("1", "H7"));
+    book.add(entry("2", 2, "a", Statement::Correct { entry: "1".into(), now })).unwrap();
+    assert_eq!(labels(&book), ["H7"]);
+    book.add(entry("3", 3, "a", strike("2"))).unwrap();
+    assert_eq!(labels(&book), ["H1"], "striking the correction brings the first words back");
+}
+
+#[test]
+fn a_correction_of_another_sort_is_left_out_and_said() {
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    let now = Box::new(strike("1"));
+    book.add(entry("2", 2, "a", Statement::Correct { entry: "1".into(), now })).unwrap();
+    assert_eq!(labels(&book), ["H1"]);
+    assert!(matches!(fold(&book).objections.as_slice(), [Objection::OtherSort { .. }]));
+}
+
+#[test]
+fn an_entry_of_a_newer_version_is_kept_to_the_letter() {
+    let line =
+        r#"{"id":"9","clock":4,"at_ms":0,"author":"b","say":"smell","what":{"of":"mint"},"later":true}"#;
+    let (book, errors) = Book::from_json_lines(line);
+    assert_eq!(errors, []);
+    assert_eq!(book.to_json_lines(), format!("{line}\n"));
+    assert!(matches!(fold(&book).objections.as_slice(), [Objection::NotUnderstood { .. }]));
+}
+
+#[test]
+fn a_torn_line_is_named_and_the_rest_kept() {
+    let mut whole = Book::new();
+    whole.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    let text = format!("{}{}", whole.to_json_lines(), r#"{"id":"2","clo"#);
+    let (book, errors) = Book::from_json_lines(&text);
+    assert_eq!(labels(&book), ["H1"]);
+    assert_eq!(errors.first().map(|e| e.line), Some(2));
+}
+
+#[test]
+fn merge_is_a_union_whatever_the_order() {
+    let (mut a, mut b) = (Book::new(), Book::new());
+    a.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    a.add(entry("2", 2, "a", strike("1"))).unwrap();
+    b.add(entry("3", 2, "b", point("3", "T1"))).unwrap();
+    let (mut ab, mut ba) = (a.clone(), b.clone());
+    assert_eq!(ab.merge(&b).0, 1);
+    assert_eq!(ba.merge(&a).0, 2);
+    assert_eq!(ab.to_json_lines(), ba.to_json_lines());
+    assert_eq!(ab.merge(&b).0, 0, "merging again changes nothing");
+}
+
+#[test]
+fn two_entries_with_one_id_and_other_words_clash() {
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    assert!(book.add(entry("1", 1, "a", point("1", "H1"))).is_ok());
+    assert!(book.add(entry("1", 1, "a", point("1", "H2"))).is_err());
+    assert_eq!(labels(&book), ["H1"]);
+}
+
+#[test]
+fn a_number_that_is_none_never_enters_the_book() {
+    let at = crate::units::PlanPoint::from_metres(f64::NAN, 0.0);
+    let statement = Statement::Sketch { point: "1".into(), at };
+    assert!(Entry::new("1".into(), 1, 0, "a".into(), statement).is_err());
+}

@@ -1,0 +1,193 @@
+//! What an adjustment says, in words the screen, the sheet and the desk command share.
+
+use crate::record::{EntryId, PointId, SideOf};
+use crate::units::{Angle, Length, PlanPoint};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// How well a point is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PointState {
+    /// Not determined.
+    Loose,
+    /// Determined, but a misread would pass unseen.
+    Fixed,
+    /// Determined, and an error above a stated size would show.
+    Checked,
+    /// The readings contradict each other.
+    Disputed,
+}
+
+/// In which way a loose point is free.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "free")]
+pub enum Freedom {
+    /// No reading mentions it.
+    Unmeasured,
+    /// It may stand anywhere on a circle: one tie only.
+    OnCircle {
+        /// The circle's centre.
+        centre: PointId,
+        /// The taped distance.
+        radius: Length,
+    },
+    /// It may slide in this direction (counter-clockwise from the plan's x).
+    Along {
+        /// The direction.
+        direction: Angle,
+    },
+    /// It hangs on points that are loose themselves.
+    WithOthers {
+        /// Those points.
+        others: Vec<PointId>,
+    },
+}
+
+/// A 95 % confidence ellipse from the readings' standard deviations alone (a priori).
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ellipse {
+    /// Larger half axis.
+    pub semi_major: Length,
+    /// Smaller half axis.
+    pub semi_minor: Length,
+    /// Direction of the larger axis, counter-clockwise from the plan's x, in 0 … π.
+    pub direction: Angle,
+}
+
+/// Where a point is and how well it is known.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Fix {
+    /// Its adjusted place; none while it is loose.
+    pub at: Option<PlanPoint>,
+    /// Where to draw it while it is loose: a guess from sketch and single readings.
+    pub guess: Option<PlanPoint>,
+    /// How well it is known.
+    pub state: PointState,
+    /// Its 95 % ellipse; none while loose; zero for the held point.
+    pub ellipse: Option<Ellipse>,
+    /// In which way it is free; none unless loose.
+    pub freedom: Option<Freedom>,
+}
+
+/// What a reading says about its points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadingRole {
+    /// A tie.
+    Tie,
+    /// A reading along a run.
+    Run,
+    /// The point lies on the run's line.
+    OnRun,
+    /// A station along a baseline.
+    Station,
+    /// An offset from a baseline.
+    Offset,
+    /// The length of a wall in a wall walk.
+    Wall,
+    /// A square corner, stated or walked.
+    Square,
+    /// A point stated to be in line.
+    InLine,
+}
+
+/// A length or an angle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Quantity {
+    /// Metres.
+    Length(Length),
+    /// Radians.
+    Angle(Angle),
+}
+
+/// One scalar reading after the adjustment.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct AdjustedReading {
+    /// The entry it stands in.
+    pub entry: EntryId,
+    /// Which row, leg or reading of that entry, from 0.
+    pub part: usize,
+    /// What it says.
+    pub role: ReadingRole,
+    /// The points involved: from, to; or baseline from, baseline to, point; or corner legs and corner.
+    pub points: Vec<PointId>,
+    /// As read.
+    pub observed: Quantity,
+    /// As the adjusted plan has it; none when a point of it is loose.
+    pub adjusted: Option<Quantity>,
+    /// Adjusted minus observed.
+    pub residual: Option<Quantity>,
+    /// The reading's standard deviation before the adjustment.
+    pub sd: Quantity,
+    /// Redundancy number r, 0 (nothing checks it) … 1 (fully checked by others).
+    pub redundancy: Option<f64>,
+    /// Standardised residual w = v / (σ √r); none when r is too small to mean anything.
+    pub standardised: Option<f64>,
+    /// Smallest error in this reading that the others would show (80 % power, 0.1 % level).
+    pub smallest_detectable: Option<Quantity>,
+}
+
+/// Which of two mirror places a point stands on was never said and no reading tells.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SideQuestion {
+    /// The point.
+    pub point: PointId,
+    /// The side assumed for now (from the sketch, or left for want of anything).
+    pub assumed: SideOf,
+    /// Where the other place is.
+    pub other: PlanPoint,
+}
+
+/// Something the user should know about the survey; the result stays usable.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "finding")]
+pub enum Finding {
+    /// This reading does not agree with the others: the largest standardised residual beyond the limit.
+    Suspect {
+        /// The entry.
+        entry: EntryId,
+        /// Which row of it.
+        part: usize,
+        /// Its standardised residual.
+        standardised: f64,
+    },
+    /// A side was said that the readings contradict.
+    SideContradicted {
+        /// The point.
+        point: PointId,
+        /// The side that was said.
+        said: SideOf,
+    },
+    /// Readings that cannot be true together at all, such as two ties that do not meet.
+    Impossible {
+        /// The point they were to fix.
+        point: PointId,
+        /// The entries.
+        entries: Vec<EntryId>,
+    },
+    /// The iteration did not settle; positions are rough.
+    NotSettled,
+}
+
+/// The adjusted network.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Adjustment {
+    /// Every point of the record.
+    pub points: BTreeMap<PointId, Fix>,
+    /// Every scalar reading, in book order.
+    pub readings: Vec<AdjustedReading>,
+    /// The point held at the origin and the one that gives the x direction.
+    pub held: Option<(PointId, PointId)>,
+    /// Sum of squared weighted residuals.
+    pub chi_square: f64,
+    /// Spare readings: equations minus unknowns.
+    pub redundancy: usize,
+    /// chi_square / redundancy; none without spare readings.
+    pub variance_factor: Option<f64>,
+    /// Sides left open.
+    pub questions: Vec<SideQuestion>,
+    /// What the user should know.
+    pub findings: Vec<Finding>,
+}

@@ -1,0 +1,1 @@
+//! Where on earth the plan lies: anchor, north, local frame to WGS 84.

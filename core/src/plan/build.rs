@@ -1,0 +1,206 @@
+//! From record and adjustment to the plan.
+
+use super::{Bounds, NorthArrow, Outline, PlacedPoint, PlacedProblem, Plan, Shape, Taped, What};
+use crate::network::{Adjustment, PointState};
+use crate::record::{
+    At, Attribute, EntryId, Feature, Geometry, Measurement, North, PointId, Reading, Record, Recorded,
+    UtilityMark, kind,
+};
+use crate::units::{Angle, Length, PlanPoint, float};
+use std::collections::BTreeMap;
+
+impl Plan {
+    /// Resolves the geometry of everything in the record.
+    #[must_use]
+    pub fn build(record: &Record, adjustment: &Adjustment) -> Self {
+        let mut plan = Self::default();
+        for point in &record.points {
+            let fix = adjustment.points.get(&point.id);
+            match fix.and_then(|fix| Some((fix, fix.at.or(fix.guess)?))) {
+                Some((fix, at)) => plan.points.push(PlacedPoint {
+                    id: point.id.clone(),
+                    label: point.label.clone(),
+                    note: point.note.clone(),
+                    at,
+                    state: fix.state,
+                    ellipse: fix.ellipse,
+                    freedom: fix.freedom.clone(),
+                }),
+                None => plan.unplaced.push((point.id.clone(), point.label.clone())),
+            }
+        }
+        let places = Places(plan.points.iter().map(|p| (&p.id, (p.at, p.state))).collect());
+        let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
+        shapes.extend(record.marks.iter().filter_map(|m| places.mark(m)));
+        let taped = record.measurements.iter().flat_map(|m| places.taped(&m.entry, &m.what)).collect();
+        let problems = record
+            .problems
+            .iter()
+            .zip(1..)
+            .map(|(p, number)| PlacedProblem {
+                entry: p.entry.clone(),
+                number,
+                at: places.of(&p.what.at),
+                kind: p.what.kind.clone(),
+                severity: p.what.severity,
+                note: p.what.note.clone(),
+            })
+            .collect();
+        let north = record.north.as_ref().and_then(|north| places.north(north));
+        plan.shapes = shapes;
+        plan.taped = taped;
+        plan.problems = problems;
+        plan.north = north;
+        plan.bounds = bounds(&plan);
+        plan
+    }
+}
+
+/// Half of a diameter attribute.
+fn radius(feature: &Feature, key: &str) -> Option<Length> {
+    match feature.attributes.get(key) {
+        Some(Attribute::Length(reading)) => Some(reading.value / 2.0),
+        _ => None,
+    }
+}
+
+struct Places<'a>(BTreeMap<&'a PointId, (PlanPoint, PointState)>);
+
+impl Places<'_> {
+    fn at(&self, id: &PointId) -> Option<PlanPoint> {
+        self.0.get(id).map(|(at, _)| *at)
+    }
+
+    /// Places of those ids that have one, and whether all of them are determined.
+    fn all(&self, ids: &[PointId]) -> (Vec<PlanPoint>, bool) {
+        let found: Vec<_> = ids.iter().filter_map(|id| self.0.get(id)).collect();
+        let certain = found.len() == ids.len() && found.iter().all(|(_, state)| *state != PointState::Loose);
+        (found.into_iter().map(|(at, _)| *at).collect(), certain)
+    }
+
+    fn of(&self, at: &At) -> Option<PlanPoint> {
+        match at {
+            At::Near(at) => Some(*at),
+            At::Site => None,
+            At::Points(ids) => middle(&self.all(ids).0),
+        }
+    }
+
+    fn feature(&self, feature: &Recorded<Feature>) -> Option<Shape> {
+        let f = &feature.what;
+        let (at, certain) = self.all(&f.points);
+        let known = kind(&f.kind);
+        let first = *at.first()?;
+        let outline = match known.map(|kind| kind.geometry) {
+            Some(Geometry::Circle) => Outline::Circle {
+                centre: first,
+                inner: radius(f, "trunk_diameter").or_else(|| radius(f, "diameter")),
+                outer: radius(f, "canopy_spread"),
+            },
+            Some(Geometry::Area) if at.len() > 2 => Outline::Area(at),
+            Some(Geometry::Point) | None if at.len() == 1 => Outline::Spot(first),
+            _ if at.len() > 1 => Outline::Line(at),
+            _ => Outline::Spot(first),
+        };
+        let title = if f.name.is_empty() { known.map_or(f.kind.as_str(), |k| k.name) } else { &f.name };
+        Some(Shape {
+            entry: feature.entry.clone(),
+            what: What::Feature(f.kind.clone()),
+            title: title.to_owned(),
+            outline,
+            certain,
+            told: f.told,
+            fate: f.fate,
+            note: f.note.clone(),
+        })
+    }
+
+    fn mark(&self, mark: &Recorded<UtilityMark>) -> Option<Shape> {
+        let m = &mark.what;
+        let (at, certain) = self.all(&m.points);
+        let first = *at.first()?;
+        let outline = if at.len() > 1 { Outline::Line(at) } else { Outline::Spot(first) };
+        Some(Shape {
+            entry: mark.entry.clone(),
+            what: What::Mark { colour: m.colour, letters: m.letters.clone() },
+            title: if m.letters.is_empty() { "Utility mark".to_owned() } else { m.letters.clone() },
+            outline,
+            certain,
+            told: m.told,
+            fate: None,
+            note: m.note.clone(),
+        })
+    }
+
+    fn taped(&self, entry: &EntryId, measurement: &Measurement) -> Vec<Taped> {
+        let line = |part, from: &PointId, to: &PointId, reading: &Reading, along| {
+            Some(Taped {
+                entry: entry.clone(),
+                part,
+                from: from.clone(),
+                to: to.clone(),
+                from_at: self.at(from)?,
+                to_at: self.at(to)?,
+                text: reading.text.clone(),
+                length: reading.value,
+                along,
+            })
+        };
+        match measurement {
+            Measurement::Tie { from, to, reading, .. } => {
+                line(0, from, to, reading, false).into_iter().collect()
+            }
+            Measurement::Run { zero, readings, .. } => readings
+                .iter()
+                .enumerate()
+                .filter_map(|(part, r)| line(part, zero, &r.point, &r.reading, true))
+                .collect(),
+            Measurement::Walk { start, legs, .. } => {
+                let froms = std::iter::once(start).chain(legs.iter().map(|leg| &leg.to));
+                froms
+                    .zip(legs)
+                    .enumerate()
+                    .filter_map(|(part, (from, leg))| line(part, from, &leg.to, leg.length.as_ref()?, true))
+                    .collect()
+            }
+            Measurement::Offsets { .. }
+            | Measurement::Square { .. }
+            | Measurement::InLine { .. }
+            | Measurement::SideIs { .. } => Vec::new(),
+        }
+    }
+
+    fn north(&self, north: &North) -> Option<NorthArrow> {
+        let (x, y) = (self.at(&north.to)? - self.at(&north.from)?).metres();
+        // A bearing counts clockwise, the plan's angles counter-clockwise: north lies to the left
+        // of the line by the bearing.
+        let direction = Angle::from_radians(float::atan2(y, x) + north.bearing.radians());
+        Some(NorthArrow { direction, kind: north.kind, source: north.source.clone() })
+    }
+}
+
+fn middle(places: &[PlanPoint]) -> Option<PlanPoint> {
+    if places.is_empty() {
+        return None;
+    }
+    #[allow(clippy::cast_precision_loss, reason = "a few dozen points")]
+    let n = places.len() as f64;
+    let (x, y) = places.iter().map(|p| p.metres()).fold((0.0, 0.0), |(a, b), (x, y)| (a + x, b + y));
+    Some(PlanPoint::from_metres(x / n, y / n))
+}
+
+fn bounds(plan: &Plan) -> Option<Bounds> {
+    let mut reach: Vec<(PlanPoint, f64)> = plan.points.iter().map(|p| (p.at, 0.0)).collect();
+    for shape in &plan.shapes {
+        if let Outline::Circle { centre, inner, outer } = &shape.outline {
+            reach.push((*centre, outer.or(*inner).map_or(0.0, Length::metres)));
+        }
+    }
+    let mut all = reach.into_iter().map(|(at, r)| {
+        let (x, y) = at.metres();
+        (x - r, y - r, x + r, y + r)
+    });
+    let first = all.next()?;
+    let (x0, y0, x1, y1) = all.fold(first, |a, b| (a.0.min(b.0), a.1.min(b.1), a.2.max(b.2), a.3.max(b.3)));
+    Some(Bounds { min: PlanPoint::from_metres(x0, y0), max: PlanPoint::from_metres(x1, y1) })
+}

@@ -1,0 +1,165 @@
+//! Features, problems, utility marks and photos: what is recorded besides measurements.
+
+use super::{PointId, Reading};
+use crate::units::PlanPoint;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// What shall become of a thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Fate {
+    /// Stays.
+    Keep,
+    /// To be moved.
+    Move,
+    /// To be removed.
+    Remove,
+    /// Not decided: ask.
+    Ask,
+}
+
+/// One attribute of a feature: a length with its reading, or words.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum Attribute {
+    /// A taped or told length.
+    Length(Reading),
+    /// Anything else.
+    Text(String),
+}
+
+/// A thing in the yard, drawn through points.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Feature {
+    /// A key of the catalogue (`house`, `fence`, `tree`); unknown keys are kept and drawn plainly.
+    pub kind: String,
+    /// The points it is drawn through, in order; one for a point or circle.
+    pub points: Vec<PointId>,
+    /// A name beside the catalogue's: "maple".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// What shall become of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fate: Option<Fate>,
+    /// Attributes by the catalogue's keys (`trunk_diameter`, `canopy_spread`, `height`).
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub attributes: BTreeMap<String, Attribute>,
+    /// Told by somebody, not seen or measured: drawn dotted.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub told: bool,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// Where a problem or photo belongs.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum At {
+    /// At one or along or around several points.
+    Points(Vec<PointId>),
+    /// Tapped on the drawing: only roughly there.
+    Near(PlanPoint),
+    /// The whole site.
+    #[default]
+    Site,
+}
+
+/// How bad a problem is in the recorder's eyes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Severity {
+    /// Worth a note.
+    Note,
+    /// Needs work.
+    #[default]
+    Fix,
+    /// Could hurt someone, or gets worse by waiting.
+    Danger,
+}
+
+/// Something wrong in the yard.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Problem {
+    /// A key such as `wet_spot`, `stump`, `undersized_post`, `other`.
+    pub kind: String,
+    /// How bad.
+    #[serde(default)]
+    pub severity: Severity,
+    /// Where.
+    #[serde(default)]
+    pub at: At,
+    /// What was seen.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// Photos of it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<PhotoId>,
+    /// Told, not seen.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub told: bool,
+}
+
+/// The colour a utility mark was seen in. What a colour means is the place's convention, so it is
+/// stored as seen; the uniform colour code of American locators is only the usual reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MarkColour {
+    /// Electric power, cables, conduit, lighting.
+    Red,
+    /// Gas, oil, steam, petroleum.
+    Yellow,
+    /// Communication, alarm, signal.
+    Orange,
+    /// Drinking water.
+    Blue,
+    /// Reclaimed water, irrigation, slurry.
+    Purple,
+    /// Sewers and drains.
+    Green,
+    /// Temporary survey, or unknown.
+    Pink,
+    /// Proposed excavation.
+    White,
+}
+
+/// Paint or flags that show a buried line.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct UtilityMark {
+    /// As seen.
+    pub colour: MarkColour,
+    /// The points along it.
+    pub points: Vec<PointId>,
+    /// Letters painted or written on the flag: "GAS 3/4 PL".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub letters: String,
+    /// Told by somebody, not marked.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub told: bool,
+    /// Anything else: operator, date painted, ticket.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// Names a photo by the SHA-256 of its bytes, in hexadecimal.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct PhotoId(pub String);
+
+/// A photo note; the picture itself lies beside the book.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Photo {
+    /// The picture.
+    pub id: PhotoId,
+    /// Its media type, `image/jpeg`.
+    pub media_type: String,
+    /// Its size in bytes.
+    pub bytes: u64,
+    /// Where it was taken or what it shows.
+    #[serde(default)]
+    pub at: At,
+    /// What it shows, in words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}

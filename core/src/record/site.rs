@@ -1,0 +1,96 @@
+//! The site itself, its points, and where on earth it is.
+
+use super::PointId;
+use crate::units::{Angle, Length};
+use serde::{Deserialize, Serialize};
+
+/// How lengths are written on this site.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum UnitSystem {
+    /// Feet, inches and fractions: `12' 6 1/2"`.
+    #[default]
+    FeetInches,
+    /// Feet with decimals: `12.54 ft`.
+    DecimalFeet,
+    /// Metres: `3.82 m`.
+    Metres,
+}
+
+/// One yard, one book.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Site {
+    /// What the recorder calls it.
+    pub name: String,
+    /// For whom; may be empty.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub client: String,
+    /// Who measures; may be empty.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub surveyor: String,
+    /// How lengths are written.
+    #[serde(default)]
+    pub units: UnitSystem,
+    /// The day of the visit, `YYYY-MM-DD`, as handed in; may be empty.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub date: String,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// A place on the ground with a short label.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Point {
+    /// The point itself.
+    pub id: PointId,
+    /// A, B, H1, T3.
+    pub label: String,
+    /// What it is: "front left corner".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// Where one point of the site is on earth (WGS 84).
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Anchor {
+    /// The point.
+    pub point: PointId,
+    /// Degrees north of the equator.
+    pub latitude: f64,
+    /// Degrees east of Greenwich.
+    pub longitude: f64,
+    /// Where it comes from: "phone, averaged", "typed".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
+    /// Its accuracy as told by the source.
+    #[serde(default, skip_serializing_if = "Option::is_none", rename = "accuracy_metres")]
+    pub accuracy: Option<Length>,
+}
+
+/// Which north a bearing counts from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NorthKind {
+    /// The meridian.
+    True,
+    /// The compass needle.
+    Magnetic,
+}
+
+/// The bearing of a line of the site: says where north is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct North {
+    /// Start of the line.
+    pub from: PointId,
+    /// End of the line.
+    pub to: PointId,
+    /// Clockwise from north, radians.
+    #[serde(rename = "bearing_radians")]
+    pub bearing: Angle,
+    /// From which north.
+    pub kind: NorthKind,
+    /// Where it comes from: "compass", "from the plat".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
+}

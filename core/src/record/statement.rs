@@ -1,0 +1,107 @@
+//! One thing said, and everything said as it stands.
+
+use super::{
+    Anchor, AuthorId, EntryId, Feature, Measurement, North, Photo, Point, PointId, Problem, Site, UtilityMark,
+};
+use crate::units::PlanPoint;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// One thing said.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "say", content = "what", rename_all = "snake_case")]
+pub enum Statement {
+    /// What the site is called, how lengths are written. The last one said counts.
+    Site(Site),
+    /// A point exists and is called so. Said again for the same point: a new label or note.
+    Point(Point),
+    /// Where the finger put a point; proposes sides and a first drawing, never a position.
+    Sketch {
+        /// The point.
+        point: PointId,
+        /// Where on the sketch, roughly in metres.
+        at: PlanPoint,
+    },
+    /// A measurement.
+    Measure(Measurement),
+    /// A feature.
+    Feature(Feature),
+    /// A problem.
+    Problem(Problem),
+    /// A utility mark.
+    Mark(UtilityMark),
+    /// A photo note.
+    Photo(Photo),
+    /// Where on earth a point is. The last one said counts.
+    Anchor(Anchor),
+    /// Where north is. The last one said counts.
+    North(North),
+    /// Withdraws an entry, which stays readable with a line through it. Striking a strike brings
+    /// the entry back.
+    Strike {
+        /// The entry withdrawn.
+        entry: EntryId,
+        /// Why, if said.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        why: String,
+    },
+    /// Writes an entry anew: the old words are struck, the new ones stand in their place.
+    Correct {
+        /// The entry corrected.
+        entry: EntryId,
+        /// What it says now; must be of the same sort.
+        now: Box<Statement>,
+    },
+}
+
+/// A statement that stands, with who said it and when.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recorded<T> {
+    /// The entry that first said it (a correction keeps the id).
+    pub entry: EntryId,
+    /// Who wrote it.
+    pub author: AuthorId,
+    /// When, milliseconds since 1970 by the author's clock; for reading, never for ordering.
+    pub at_ms: i64,
+    /// What was said.
+    pub what: T,
+}
+
+/// Everything as it stands: the fold of a book.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Record {
+    /// The site.
+    pub site: Site,
+    /// Points in the order they were first spoken of.
+    pub points: Vec<Point>,
+    /// Freehand positions.
+    pub sketch: BTreeMap<PointId, PlanPoint>,
+    /// Measurements in book order.
+    pub measurements: Vec<Recorded<Measurement>>,
+    /// Features in book order.
+    pub features: Vec<Recorded<Feature>>,
+    /// Problems in book order.
+    pub problems: Vec<Recorded<Problem>>,
+    /// Utility marks in book order.
+    pub marks: Vec<Recorded<UtilityMark>>,
+    /// Photos in book order.
+    pub photos: Vec<Recorded<Photo>>,
+    /// Where on earth.
+    pub anchor: Option<Anchor>,
+    /// Where north is.
+    pub north: Option<North>,
+}
+
+impl Record {
+    /// The label of a point; its id when no entry names it.
+    #[must_use]
+    pub fn label<'a>(&'a self, point: &'a PointId) -> &'a str {
+        self.points.iter().find(|p| &p.id == point).map_or(point.as_str(), |p| p.label.as_str())
+    }
+
+    /// The point with this label, letter case ignored.
+    #[must_use]
+    pub fn by_label(&self, label: &str) -> Option<&Point> {
+        self.points.iter().find(|p| p.label.eq_ignore_ascii_case(label.trim()))
+    }
+}

@@ -1,0 +1,1 @@
+//! The drawn-to-scale base plan as SVG.

@@ -1,0 +1,3 @@
+//! `cargo xtask serve` and `cargo xtask test`.
+
+fn main() {}
