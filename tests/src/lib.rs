@@ -1,1 +1,3 @@
-//! Shared helpers of the project-wide tests.
+//! Shared parts of the project-wide tests.
+
+pub mod scenario;
