@@ -1,3 +1,64 @@
-//! `cargo xtask serve` and `cargo xtask test`.
+//! `cargo xtask serve`, `cargo xtask test` and their parts.
 
-fn main() {}
+use std::{env, path::PathBuf, process::ExitCode};
+use swingtie_xtask::{
+    dist::{self, Optimise},
+    run::{Failure, Outcome},
+    server::Server,
+    size, steps,
+};
+
+const HELP: &str = "\
+cargo xtask COMMAND
+
+  serve [PORT]   build what is needed and serve it on this machine (port 8080)
+  test           every check: formatting, lints, tests, release build, transfer size, browser
+  build          the folder dist/, ready for any static host, and its transfer size
+  finish         (called by trunk) complete a build: content policy, list of files kept offline
+";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    match perform(&words) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("\nerror: {failure}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn perform(words: &[&str]) -> Outcome {
+    match words {
+        ["serve"] => serve(8080),
+        ["serve", port] => serve(port.parse().map_err(|_| format!("`{port}` is not a port number"))?),
+        ["test"] => steps::test(),
+        ["build"] => {
+            dist::build(Optimise::Must)?;
+            size::check()
+        }
+        ["finish"] => dist::finish(&staging()),
+        _ => {
+            print!("{HELP}");
+            if matches!(words, [] | ["help" | "--help" | "-h"]) { Ok(()) } else { Err(unknown(words)) }
+        }
+    }
+}
+
+fn serve(port: u16) -> Outcome {
+    dist::build(Optimise::IfPossible)?;
+    let server = Server::start(&dist::folder(), port)?;
+    println!("\nSwingtie is at {}   (stop with Ctrl-C)", server.url());
+    server.forever();
+    Ok(())
+}
+
+/// Where trunk has put the build together, before it becomes `dist/`.
+fn staging() -> PathBuf {
+    env::var_os("TRUNK_STAGING_DIR").map_or_else(dist::folder, PathBuf::from)
+}
+
+fn unknown(words: &[&str]) -> Failure {
+    Failure(format!("`{}` is not one of them", words.join(" ")))
+}

@@ -1,0 +1,11 @@
+//! Builds, serves and proves Swingtie: what `cargo xtask` does.
+//!
+//! It needs a Rust toolchain from rustup and what `tools` installs; it refers to nothing outside
+//! the workspace but the tools' own install folders and the user's cache folder.
+
+pub mod dist;
+pub mod run;
+pub mod server;
+pub mod size;
+pub mod steps;
+pub mod tools;

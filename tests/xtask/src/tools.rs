@@ -1,0 +1,201 @@
+//! The tools a build and its tests need: found where they are, installed where they are not.
+//!
+//! Each is installed the ordinary way (cargo's own bin folder, the user's cache folder, Debian's
+//! packages) at a pinned version, and left alone when it is there, so a second clone is quick.
+
+use crate::run::{Failure, Outcome, command, output, run, workspace};
+use std::{
+    env,
+    ffi::OsString,
+    fs,
+    path::{Path, PathBuf},
+};
+
+/// The version of trunk, which puts the pieces of the app together.
+const TRUNK: &str = "0.21.14";
+/// The version of the npm package `binaryen`, for its wasm-opt.
+const BINARYEN: &str = "132.0.0";
+
+/// Adds the wasm target where it is missing.
+///
+/// # Errors
+/// When rustup cannot.
+pub fn ensure_wasm_target() -> Outcome {
+    let sysroot = output(&mut command("rustc", &["--print", "sysroot"]))?;
+    if Path::new(sysroot.trim()).join("lib/rustlib/wasm32-unknown-unknown").is_dir() {
+        return Ok(());
+    }
+    run(&mut command("rustup", &["target", "add", "wasm32-unknown-unknown"]))
+}
+
+/// Installs trunk where it is missing or of another version.
+///
+/// # Errors
+/// When it cannot be installed.
+pub fn ensure_trunk() -> Outcome {
+    ensure_cargo_tool("trunk", "trunk", TRUNK, &["--locked"])
+}
+
+/// Installs the wasm-bindgen command of the version that `Cargo.lock` names: the two must agree.
+///
+/// # Errors
+/// When it cannot be installed.
+pub fn ensure_wasm_bindgen() -> Outcome {
+    let version = locked_version("wasm-bindgen")?;
+    // Without --locked: the package's own lock file names a yanked version.
+    ensure_cargo_tool("wasm-bindgen", "wasm-bindgen-cli", &version, &[])
+}
+
+fn ensure_cargo_tool(program: &str, package: &str, version: &str, flags: &[&str]) -> Outcome {
+    if has_version(program, version)? {
+        return Ok(());
+    }
+    let spec = format!("{package}@{version}");
+    let mut arguments = vec!["install", spec.as_str()];
+    arguments.extend(flags);
+    run(&mut command("cargo", &arguments))?;
+    if has_version(program, version)? {
+        return Ok(());
+    }
+    Err(Failure(format!("{spec} was installed, but `{program} --version` still names another version")))
+}
+
+fn has_version(program: &str, version: &str) -> Outcome<bool> {
+    let mut ask = command(program, &["--version"]);
+    ask.env("PATH", path(None)?);
+    Ok(output(&mut ask).is_ok_and(|said| said.split_whitespace().any(|word| word == version)))
+}
+
+/// The version of a package in `Cargo.lock`.
+fn locked_version(package: &str) -> Outcome<String> {
+    let lock = fs::read_to_string(workspace().join("Cargo.lock"))
+        .map_err(|error| format!("cannot read Cargo.lock: {error}"))?;
+    let mut lines = lock.lines();
+    let wanted = format!("name = \"{package}\"");
+    lines.find(|line| *line == wanted);
+    let version = lines.next().and_then(|line| line.strip_prefix("version = \"")?.strip_suffix('"'));
+    version.map(str::to_owned).ok_or_else(|| Failure(format!("Cargo.lock does not name {package}")))
+}
+
+/// Installs wasm-opt where node exists (on Debian as root, node too) and hands back its folder.
+///
+/// # Errors
+/// When there is no node and none can be installed.
+pub fn ensure_wasm_opt() -> Outcome<PathBuf> {
+    let home = cache_folder()?.join(format!("binaryen-{BINARYEN}"));
+    let bin = home.join("node_modules/.bin");
+    if !bin.join("wasm-opt").is_file() {
+        if which("npm").is_none() && apt(&["nodejs", "npm"]).is_err() {
+            return Err(Failure(
+                "wasm-opt comes from the npm package binaryen: install Node.js with npm".to_owned(),
+            ));
+        }
+        fs::create_dir_all(&home).map_err(|error| format!("{}: {error}", home.display()))?;
+        let spec = format!("binaryen@{BINARYEN}");
+        let mut npm = command("npm", &["install", "--no-audit", "--no-fund", "--prefix", ".", &spec]);
+        run(npm.current_dir(&home))?;
+    }
+    output(&mut command(bin.join("wasm-opt"), &["--version"]))?;
+    Ok(bin)
+}
+
+/// Chromium, its driver, and what the tests look at drawings with, on Debian installed where missing.
+///
+/// # Errors
+/// When something is missing and cannot be installed, with what to install.
+pub fn ensure_browser() -> Outcome {
+    let wanted = [
+        (chromium().is_some(), "chromium"),
+        (which("chromedriver").is_some(), "chromium-driver"),
+        (which("rsvg-convert").is_some(), "librsvg2-bin"),
+        (which("pdftoppm").is_some(), "poppler-utils"),
+        (output(&mut command("fc-list", &[])).is_ok_and(|list| !list.trim().is_empty()), "fonts-dejavu-core"),
+    ];
+    let mut missing: Vec<&str> =
+        wanted.iter().filter(|(there, _)| !there).map(|(_, package)| *package).collect();
+    if missing.is_empty() {
+        return Ok(());
+    }
+    if missing.contains(&"fonts-dejavu-core") {
+        missing.push("fontconfig");
+    }
+    apt(&missing).map_err(|failure| {
+        Failure(format!("the browser tests need {} (Debian's package names): {failure}", missing.join(", ")))
+    })
+}
+
+/// The browser the tests drive.
+#[must_use]
+pub fn chromium() -> Option<PathBuf> {
+    let names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome"];
+    let on_mac = ["/Applications/Chromium.app/Contents/MacOS/Chromium"];
+    let found = names.iter().find_map(|name| which(name));
+    found.or_else(|| on_mac.iter().map(PathBuf::from).find(|path| path.is_file()))
+}
+
+/// Installs Debian's packages, as root or through sudo where it asks for no password.
+fn apt(packages: &[&str]) -> Outcome {
+    if !Path::new("/etc/debian_version").is_file() || which("apt-get").is_none() {
+        return Err(Failure("this machine has no apt-get; install it by hand".to_owned()));
+    }
+    let root = output(&mut command("id", &["-u"])).is_ok_and(|id| id.trim() == "0");
+    let sudo = !root && output(&mut command("sudo", &["-n", "true"])).is_ok();
+    if !root && !sudo {
+        return Err(Failure(format!("run `sudo apt-get install {}`", packages.join(" "))));
+    }
+    let with_rights = |arguments: &[&str]| {
+        let mut all = if sudo { vec!["-n", "apt-get"] } else { vec![] };
+        all.extend(arguments);
+        let mut command = command(if sudo { "sudo" } else { "apt-get" }, &all);
+        command.env("DEBIAN_FRONTEND", "noninteractive");
+        command
+    };
+    run(&mut with_rights(&["-qq", "update"]))?;
+    let mut arguments = vec!["-qq", "install", "--yes", "--no-install-recommends"];
+    arguments.extend(packages);
+    run(&mut with_rights(&arguments))
+}
+
+/// The folder for what is installed for this project's builds, shared by all its clones.
+fn cache_folder() -> Outcome<PathBuf> {
+    let cache = env::var_os("XDG_CACHE_HOME").map(PathBuf::from);
+    let home = || {
+        env::var_os("HOME").or_else(|| env::var_os("USERPROFILE")).map(|home| Path::new(&home).join(".cache"))
+    };
+    let folder = cache.filter(|path| path.is_absolute()).or_else(home);
+    Ok(folder.ok_or_else(|| Failure("neither XDG_CACHE_HOME nor HOME is set".to_owned()))?.join("swingtie"))
+}
+
+/// `PATH` with cargo's bin folder and the given one in front.
+///
+/// # Errors
+/// When a folder's name holds the separator.
+pub fn path(first: Option<PathBuf>) -> Outcome<OsString> {
+    let cargo = env::var_os("CARGO_HOME").map(PathBuf::from);
+    let cargo = cargo.or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".cargo")));
+    let own = first.into_iter().chain(cargo.map(|home| home.join("bin")));
+    let inherited = env::var_os("PATH").unwrap_or_default();
+    let all: Vec<PathBuf> = own.chain(env::split_paths(&inherited)).collect();
+    Ok(env::join_paths(all).map_err(|error| format!("PATH: {error}"))?)
+}
+
+/// Where a program is on `PATH`.
+#[must_use]
+pub fn which(program: &str) -> Option<PathBuf> {
+    let path = env::var_os("PATH")?;
+    env::split_paths(&path)
+        .flat_map(|folder| [folder.join(program), folder.join(format!("{program}.exe"))])
+        .find(|file| file.is_file())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_lock_file_names_wasm_bindgen() {
+        let version = locked_version("wasm-bindgen").unwrap();
+        assert!(version.starts_with("0.2."), "{version}");
+        assert!(locked_version("no-such-package").is_err());
+    }
+}
