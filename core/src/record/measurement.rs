@@ -1,7 +1,7 @@
 //! The kinds of measurement, as the trade takes them.
 
 use super::PointId;
-use crate::units::Length;
+use crate::units::{BareUnit, Length, ReadLengthError, read_length};
 use serde::{Deserialize, Serialize};
 
 /// One number read off a tape, kept as it was written beside the length it means.
@@ -12,6 +12,16 @@ pub struct Reading {
     /// What it means.
     #[serde(rename = "metres")]
     pub value: Length,
+}
+
+impl Reading {
+    /// Reads what a person wrote, and keeps the words. `bare` says what a number without a unit means.
+    ///
+    /// # Errors
+    /// When the text is no length or could mean two.
+    pub fn read(text: &str, bare: BareUnit) -> Result<Self, ReadLengthError> {
+        Ok(Self { text: text.trim().to_owned(), value: read_length(text, bare)? })
+    }
 }
 
 /// Which side of a line, walking from its first to its second point.

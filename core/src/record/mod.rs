@@ -12,11 +12,12 @@ mod measurement;
 mod site;
 mod statement;
 
+pub use crate::units::UnitSystem;
 pub use catalogue::{CATALOGUE, Geometry, Kind, kind};
 pub use feature::{At, Attribute, Fate, Feature, MarkColour, Photo, PhotoId, Problem, Severity, UtilityMark};
 pub use ids::{AuthorId, EntryId, PointId};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,
 };
-pub use site::{Anchor, North, NorthKind, Point, Site, UnitSystem};
+pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};

@@ -1,21 +1,8 @@
 //! The site itself, its points, and where on earth it is.
 
 use super::PointId;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, UnitSystem};
 use serde::{Deserialize, Serialize};
-
-/// How lengths are written on this site.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum UnitSystem {
-    /// Feet, inches and fractions: `12' 6 1/2"`.
-    #[default]
-    FeetInches,
-    /// Feet with decimals: `12.54 ft`.
-    DecimalFeet,
-    /// Metres: `3.82 m`.
-    Metres,
-}
 
 /// One yard, one book.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]

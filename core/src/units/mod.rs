@@ -4,8 +4,14 @@
 //! in [`read`] and [`format`].
 
 pub mod float;
+pub mod format;
 mod point;
 mod quantity;
+pub mod read;
+mod system;
 
+pub use format::{LengthStyle, format_angle, format_area, format_bearing, format_length};
 pub use point::{PlanPoint, PlanVec};
 pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH};
+pub use read::{BareUnit, ReadLengthError, read_length};
+pub use system::UnitSystem;
