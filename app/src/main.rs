@@ -1,5 +1,20 @@
-//! The phone's shell around `swingtie-core`.
+//! The phone's shell around `swingtie-core`: gathers what the surveyor says, stores it as entries
+//! of a field book, and shows what core computes from the book.
+//!
+//! Nothing is computed here that belongs to the survey, and nothing imports this crate.
+
+mod capture;
+mod device;
+mod drawing;
+mod keypad;
+mod notices;
+mod routes;
+mod screens;
+mod state;
+mod store;
+mod words;
 
 fn main() {
-    leptos::mount::mount_to_body(|| "Swingtie");
+    console_error_panic_hook::set_once();
+    leptos::mount::mount_to_body(screens::Shell);
 }

@@ -1,0 +1,27 @@
+//! The browser and the phone: the only code besides the store that talks to them directly.
+
+mod clock;
+mod files;
+mod position;
+mod update;
+mod wake;
+
+pub use clock::{now_ms, random_id, sleep, today};
+pub use files::{download, object_url, picked_file, read_photo, read_text, revoke_url};
+pub use position::{Averaged, average_position};
+pub use update::{NewVersion, watch_for_updates};
+pub use wake::{ask_to_keep, stay_awake, vibrate};
+
+use leptos::prelude::window;
+
+/// A small text this device remembers at once, such as where the user was; never survey data.
+pub fn remembered(key: &str) -> Option<String> {
+    window().local_storage().ok().flatten()?.get_item(key).ok().flatten()
+}
+
+/// Remembers it; a device that does not let it be is no error.
+pub fn remember(key: &str, value: &str) {
+    if let Ok(Some(storage)) = window().local_storage() {
+        let _ = storage.set_item(key, value);
+    }
+}

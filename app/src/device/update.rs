@@ -1,0 +1,84 @@
+//! The service worker: offline after the first load, a new version announced, never forced.
+
+use leptos::prelude::*;
+use std::rc::Rc;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::{Closure, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState};
+
+/// Whether a new version waits to be taken.
+#[derive(Clone, Copy)]
+pub struct NewVersion {
+    waiting: RwSignal<Option<ServiceWorker>, LocalStorage>,
+}
+
+impl NewVersion {
+    /// Whether one waits. Tracked.
+    #[must_use]
+    pub fn waits(self) -> bool {
+        self.waiting.with(Option::is_some)
+    }
+
+    /// Takes it: the waiting worker steps in, and the page reloads when it has.
+    pub fn take(self) {
+        if let Some(worker) = self.waiting.get_untracked() {
+            let _ = worker.post_message(&JsValue::from_str("take over"));
+        }
+    }
+
+    /// Not now.
+    pub fn later(self) {
+        self.waiting.set(None);
+    }
+}
+
+/// Registers the service worker, where the browser has them, and watches for new versions.
+pub fn watch_for_updates() -> NewVersion {
+    let new = NewVersion { waiting: RwSignal::new_local(None) };
+    let navigator = window().navigator();
+    // On plain http beyond loopback there is none.
+    if !js_sys::Reflect::has(&navigator, &"serviceWorker".into()).unwrap_or(false) {
+        return new;
+    }
+    let container = navigator.service_worker();
+    leptos::task::spawn_local(async move {
+        // The page works without; it is only not offline then, which the browser shows anyway.
+        let Ok(registration) = JsFuture::from(container.register("./sw.js")).await else { return };
+        let registration: ServiceWorkerRegistration = registration.unchecked_into();
+        watch(new, &container, registration);
+    });
+    new
+}
+
+fn watch(new: NewVersion, container: &ServiceWorkerContainer, registration: ServiceWorkerRegistration) {
+    let had_one = container.controller().is_some();
+    if had_one && let Some(worker) = registration.waiting() {
+        new.waiting.set(Some(worker));
+    }
+    let found = {
+        let registration = registration.clone();
+        move || {
+            let Some(worker) = registration.installing() else { return };
+            let watched = Rc::new(worker.clone());
+            let on_state = Closure::<dyn FnMut()>::new(move || {
+                if had_one && watched.state() == ServiceWorkerState::Installed {
+                    new.waiting.set(Some((*watched).clone()));
+                }
+            });
+            worker.set_onstatechange(Some(on_state.as_ref().unchecked_ref()));
+            on_state.forget();
+        }
+    };
+    let on_found = Closure::<dyn FnMut()>::new(found);
+    registration.set_onupdatefound(Some(on_found.as_ref().unchecked_ref()));
+    on_found.forget();
+    let on_change = Closure::<dyn FnMut()>::new(move || {
+        // The first worker ever steps in silently; a later one only after the user asked for it.
+        if had_one {
+            let _ = window().location().reload();
+        }
+    });
+    container.set_oncontrollerchange(Some(on_change.as_ref().unchecked_ref()));
+    on_change.forget();
+}

@@ -1,0 +1,1 @@
+//! The keypad on which readings are typed.

@@ -1,0 +1,223 @@
+//! The one open site: its book as a signal, and everything core computes from it as memos.
+//!
+//! Data flows one way: entries are said, stored, and only then added to `book`; fold, adjustment
+//! and plan follow from the book alone.
+
+mod history;
+mod shared;
+
+pub use shared::Shared;
+
+use crate::device;
+use crate::notices::Notices;
+use crate::store::{PhotoFile, SiteId, Store, StoreError};
+use history::History;
+use leptos::prelude::*;
+use std::cell::Cell;
+use std::rc::Rc;
+use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
+use swingtie_core::network::{Adjustment, adjust};
+use swingtie_core::plan::Plan;
+use swingtie_core::record::{AuthorId, EntryId, PointId, Statement, UnitSystem};
+
+/// Why something said was not saved. Nothing of it is in the book then.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum SaveError {
+    /// The statement cannot be written down, for instance because a number is not finite.
+    #[error("this cannot be written in the book: {0}")]
+    Unwritable(String),
+    /// The device refused to keep it.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+}
+
+/// What was read from the store when the site was opened.
+pub struct Opening {
+    /// The site.
+    pub site: SiteId,
+    /// Its book.
+    pub book: Book,
+    /// Stored lines that could not be read; they stay stored.
+    pub damaged: Vec<LineError>,
+}
+
+/// The open site. Copied freely; get it with [`OpenSite::here`] below a site's screen.
+#[derive(Clone, Copy)]
+pub struct OpenSite {
+    /// Everything said, as stored. Grows only after a write has completed.
+    pub book: RwSignal<Shared<Book>>,
+    /// The record as it stands.
+    pub fold: Memo<Shared<Fold>>,
+    /// The adjusted network.
+    pub adjustment: Memo<Shared<Adjustment>>,
+    /// The resolved geometry.
+    pub plan: Memo<Shared<Plan>>,
+    history: RwSignal<History>,
+    within: StoredValue<Within, LocalStorage>,
+}
+
+/// What writing needs besides the book.
+#[derive(Clone)]
+struct Within {
+    store: Store,
+    site: SiteId,
+    author: AuthorId,
+    /// The next free logical time: reserved before a write starts, so that two writes under way never share one.
+    clock: Rc<Cell<u64>>,
+}
+
+impl OpenSite {
+    /// Opens a book that was read from `store`, to be written to by `author`.
+    pub fn new(opening: &Opening, store: Store, author: AuthorId) -> Self {
+        let book = RwSignal::new(Shared::new(opening.book.clone()));
+        let fold = Memo::new(move |_| Shared::new(fold(&book.get())));
+        let adjustment = Memo::new(move |_| Shared::new(adjust(&fold.get().record)));
+        let plan = Memo::new(move |_| Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
+        let history = RwSignal::new(History::of(&opening.book, &fold.get_untracked(), &author));
+        let clock = Rc::new(Cell::new(opening.book.next_clock()));
+        let within = Within { store, site: opening.site.clone(), author, clock };
+        Self { book, fold, adjustment, plan, history, within: StoredValue::new_local(within) }
+    }
+
+    /// The site whose screen this is.
+    #[must_use]
+    pub fn here() -> Self {
+        expect_context()
+    }
+
+    /// Its id in the store.
+    #[must_use]
+    pub fn id(self) -> SiteId {
+        self.within.with_value(|w| w.site.clone())
+    }
+
+    /// The store it lies in.
+    #[must_use]
+    pub fn store(self) -> Store {
+        self.within.with_value(|w| w.store.clone())
+    }
+
+    /// How lengths are written on this site. Tracked.
+    #[must_use]
+    pub fn units(self) -> UnitSystem {
+        self.fold.with(|fold| fold.record.site.units)
+    }
+
+    /// Says the statements: stores them in one transaction and, when that has completed, adds them
+    /// to the book. Returns the new entries' ids in the order of the statements.
+    ///
+    /// # Errors
+    /// [`SaveError`]; then nothing of it was stored and the book is as it was.
+    pub async fn say(self, statements: Vec<Statement>) -> Result<Vec<EntryId>, SaveError> {
+        self.say_with(statements, Vec::new()).await
+    }
+
+    /// As [`say`](Self::say), with the pictures the statements speak of, in the same transaction.
+    ///
+    /// # Errors
+    /// As [`say`](Self::say).
+    pub async fn say_with(
+        self,
+        statements: Vec<Statement>,
+        photos: Vec<PhotoFile>,
+    ) -> Result<Vec<EntryId>, SaveError> {
+        let ids = self.write(statements, photos).await?;
+        self.history.try_update(|history| history.did(ids.clone()));
+        Ok(ids)
+    }
+
+    /// Withdraws an entry; it stays readable with a line through it.
+    ///
+    /// # Errors
+    /// As [`say`](Self::say).
+    pub async fn strike(self, entry: EntryId) -> Result<Vec<EntryId>, SaveError> {
+        self.say(vec![strike(entry)]).await
+    }
+
+    /// Whether there is something to undo, something to redo. Tracked.
+    #[must_use]
+    pub fn can(self) -> (bool, bool) {
+        self.history.with(|history| (history.can_undo(), history.can_redo()))
+    }
+
+    /// Strikes the last thing said on this device that still stands. Does nothing when there is none.
+    ///
+    /// # Errors
+    /// As [`say`](Self::say).
+    pub async fn undo(self) -> Result<(), SaveError> {
+        let Some(batch) = self.history.try_update(History::take_done).flatten() else { return Ok(()) };
+        match self.write(batch.iter().rev().cloned().map(strike).collect(), Vec::new()).await {
+            Ok(strikes) => self.history.try_update(|history| history.undid(batch, strikes)),
+            Err(error) => {
+                self.history.try_update(|history| history.put_back_done(batch));
+                return Err(error);
+            }
+        };
+        Ok(())
+    }
+
+    /// Strikes the strikes of the last undo. Does nothing when there is none.
+    ///
+    /// # Errors
+    /// As [`say`](Self::say).
+    pub async fn redo(self) -> Result<(), SaveError> {
+        let Some(undone) = self.history.try_update(History::take_undone).flatten() else { return Ok(()) };
+        match self.write(undone.strikes.iter().rev().cloned().map(strike).collect(), Vec::new()).await {
+            Ok(_) => self.history.try_update(|history| history.redid(undone)),
+            Err(error) => {
+                self.history.try_update(|history| history.put_back_undone(undone));
+                return Err(error);
+            }
+        };
+        Ok(())
+    }
+
+    async fn write(
+        self,
+        statements: Vec<Statement>,
+        photos: Vec<PhotoFile>,
+    ) -> Result<Vec<EntryId>, SaveError> {
+        let within = self.within.get_value();
+        let at_ms = device::now_ms();
+        let mut entries = Vec::with_capacity(statements.len());
+        for statement in statements {
+            let clock = within.clock.replace(within.clock.get() + 1);
+            let id = EntryId(device::random_id());
+            let entry = Entry::new(id, clock, at_ms, within.author.clone(), statement)
+                .map_err(|error| SaveError::Unwritable(error.to_string()))?;
+            entries.push(entry);
+        }
+        within.store.append(&within.site, &entries, photos).await?;
+        let ids = entries.iter().map(|entry| entry.id.clone()).collect();
+        // The screen may be gone by now; what was said is stored all the same.
+        self.book.try_update(|book| {
+            let mut grown = (**book).clone();
+            for entry in entries {
+                // Ids are fresh, so there is nothing to clash with.
+                let _ = grown.add(entry);
+            }
+            *book = Shared::new(grown);
+        });
+        Ok(ids)
+    }
+}
+
+fn strike(entry: EntryId) -> Statement {
+    Statement::Strike { entry, why: String::new() }
+}
+
+/// A fresh point id, unlike any other on any phone.
+#[must_use]
+pub fn new_point_id() -> PointId {
+    PointId(device::random_id())
+}
+
+/// Runs something that saves, and tells the user when it did not: the one end of every save error.
+pub fn saving<T>(what: impl Future<Output = Result<T, SaveError>> + 'static) {
+    let notices = Notices::here();
+    leptos::task::spawn_local(async move {
+        if let Err(error) = what.await {
+            notices.warn(crate::words::not_saved(&error));
+        }
+    });
+}

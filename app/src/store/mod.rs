@@ -1,0 +1,217 @@
+//! The device's store: every entry of every site, the photos, and a few settings, in IndexedDB.
+//!
+//! One record an entry, its value the entry's line to the letter. A write is acknowledged only
+//! after its transaction completed with strict durability.
+
+mod schema;
+
+use indexed_db_futures::KeyRange;
+use indexed_db_futures::database::Database;
+use indexed_db_futures::prelude::*;
+use indexed_db_futures::transaction::{
+    Transaction, TransactionDurability, TransactionMode, TransactionOptions,
+};
+use schema::{ENTRIES, META, PHOTOS, SITES, THUMBNAILS};
+use std::fmt;
+use std::rc::Rc;
+use swingtie_core::book::{Book, Entry, LineError};
+use swingtie_core::record::PhotoId;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::Blob;
+
+/// Names a site on this device and in what it hands out.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SiteId(pub String);
+
+impl fmt::Display for SiteId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// The device did not keep or find something.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum StoreError {
+    /// No storage at all: a private window, or storage blocked.
+    #[error("this browser does not let the page keep anything ({0})")]
+    Closed(String),
+    /// A newer version of the app has been here.
+    #[error("a newer version of the app has already opened this storage; reload the page")]
+    Newer,
+    /// The device is full.
+    #[error("the device has no room left for it")]
+    Full,
+    /// Anything else, in the browser's words.
+    #[error("the browser's storage said: {0}")]
+    Other(String),
+}
+
+impl From<indexed_db_futures::error::Error> for StoreError {
+    fn from(error: indexed_db_futures::error::Error) -> Self {
+        let said = error.to_string();
+        if said.contains("QuotaExceeded") { Self::Full } else { Self::Other(said) }
+    }
+}
+
+/// A picture and its small version, ready to be stored.
+#[derive(Clone, Debug)]
+pub struct PhotoFile {
+    /// Names it by its bytes.
+    pub id: PhotoId,
+    /// The picture as taken.
+    pub picture: Blob,
+    /// A small one for lists.
+    pub thumbnail: Blob,
+}
+
+/// The store. Cloning shares the one connection.
+#[derive(Clone)]
+pub struct Store(Rc<Database>);
+
+type Stored<T> = Result<T, StoreError>;
+
+impl Store {
+    /// Opens the store, bringing its schema up to date.
+    ///
+    /// # Errors
+    /// [`StoreError::Closed`] where the browser offers no storage.
+    pub async fn open() -> Stored<Self> {
+        Ok(Self(Rc::new(schema::open().await?)))
+    }
+
+    /// Every site on this device.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn sites(&self) -> Stored<Vec<SiteId>> {
+        let tx = self.reading(SITES)?;
+        let keys = tx.object_store(SITES)?.get_all_keys::<String>().primitive()?.await?;
+        keys.map(|key| Ok(SiteId(key?))).collect()
+    }
+
+    /// Starts a site with its first entries, in one transaction.
+    ///
+    /// # Errors
+    /// When nothing was stored.
+    pub async fn create(&self, site: &SiteId, entries: &[Entry]) -> Stored<()> {
+        let tx = self.writing(&[SITES, ENTRIES])?;
+        put(&tx, SITES, &site.0, &JsValue::from_f64(f64::from(schema::VERSION)))?;
+        put_entries(&tx, site, entries)?;
+        Ok(tx.commit().await?)
+    }
+
+    /// Adds entries and pictures to a site, in one transaction.
+    ///
+    /// # Errors
+    /// When nothing was stored.
+    pub async fn append(&self, site: &SiteId, entries: &[Entry], photos: Vec<PhotoFile>) -> Stored<()> {
+        let tx = self.writing(&[ENTRIES, PHOTOS, THUMBNAILS])?;
+        put_entries(&tx, site, entries)?;
+        for photo in &photos {
+            put(&tx, PHOTOS, photo.id.0.as_str(), &photo.picture)?;
+            put(&tx, THUMBNAILS, photo.id.0.as_str(), &photo.thumbnail)?;
+        }
+        Ok(tx.commit().await?)
+    }
+
+    /// Reads a site's book. A line that cannot be read is named and stays stored.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn book(&self, site: &SiteId) -> Stored<(Book, Vec<LineError>)> {
+        let tx = self.reading(ENTRIES)?;
+        let all = tx.object_store(ENTRIES)?;
+        let lines = all.get_all::<String>().with_query::<JsValue, _>(of_site(site)).primitive()?.await?;
+        let mut text = String::new();
+        for line in lines {
+            text.push_str(&line?);
+            text.push('\n');
+        }
+        Ok(Book::from_json_lines(&text))
+    }
+
+    /// Takes a site and its entries off this device. Its pictures stay: other sites may show them.
+    ///
+    /// # Errors
+    /// When nothing was removed.
+    pub async fn forget(&self, site: &SiteId) -> Stored<()> {
+        let tx = self.writing(&[SITES, ENTRIES])?;
+        tx.object_store(SITES)?.delete::<&str, _>(site.0.as_str()).primitive()?;
+        tx.object_store(ENTRIES)?.delete::<JsValue, _>(of_site(site)).primitive()?;
+        Ok(tx.commit().await?)
+    }
+
+    /// A picture.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn photo(&self, id: &PhotoId) -> Stored<Option<Blob>> {
+        self.blob(PHOTOS, id).await
+    }
+
+    /// A small picture.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn thumbnail(&self, id: &PhotoId) -> Stored<Option<Blob>> {
+        self.blob(THUMBNAILS, id).await
+    }
+
+    /// A setting of this device.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn meta(&self, key: &str) -> Stored<Option<String>> {
+        let tx = self.reading(META)?;
+        Ok(tx.object_store(META)?.get::<String, _, _>(key).primitive()?.await?)
+    }
+
+    /// Keeps a setting of this device.
+    ///
+    /// # Errors
+    /// When it was not stored.
+    pub async fn set_meta(&self, key: &str, value: &str) -> Stored<()> {
+        let tx = self.writing(&[META])?;
+        put(&tx, META, key, &JsValue::from_str(value))?;
+        Ok(tx.commit().await?)
+    }
+
+    async fn blob(&self, store: &str, id: &PhotoId) -> Stored<Option<Blob>> {
+        let tx = self.reading(store)?;
+        let found: Option<JsValue> =
+            tx.object_store(store)?.get::<JsValue, _, _>(id.0.as_str()).primitive()?.await?;
+        Ok(found.and_then(|value| value.dyn_into().ok()))
+    }
+
+    fn reading(&self, store: &str) -> Stored<Transaction<'_>> {
+        Ok(self.0.transaction(store).with_mode(TransactionMode::Readonly).build()?)
+    }
+
+    fn writing(&self, stores: &[&str]) -> Stored<Transaction<'_>> {
+        let durable = TransactionOptions::new().with_durability(TransactionDurability::Strict);
+        let tx = self.0.transaction(stores.to_vec()).with_mode(TransactionMode::Readwrite);
+        Ok(tx.with_options(durable).build()?)
+    }
+}
+
+/// Sends one write on its way. Whether it succeeded is told by the transaction.
+fn put(tx: &Transaction<'_>, store: &str, key: &str, value: &JsValue) -> Stored<()> {
+    tx.object_store(store)?.put(value.clone()).with_key(key.to_owned()).primitive()?;
+    Ok(())
+}
+
+fn put_entries(tx: &Transaction<'_>, site: &SiteId, entries: &[Entry]) -> Stored<()> {
+    let store = tx.object_store(ENTRIES)?;
+    for entry in entries {
+        let key = vec![site.0.clone(), entry.id.0.clone()];
+        store.put(entry.line().to_owned()).with_key(key).primitive()?;
+    }
+    Ok(())
+}
+
+/// All keys [site, id]: from [site] up to [site, []], an array being greater than any text.
+fn of_site(site: &SiteId) -> KeyRange<JsValue> {
+    let name = JsValue::from_str(&site.0);
+    let (low, high) = (js_sys::Array::of1(&name), js_sys::Array::of2(&name, &js_sys::Array::new()));
+    KeyRange::Bound(low.into(), false, high.into(), false)
+}

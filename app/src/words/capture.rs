@@ -1,0 +1,1 @@
+//! What the Plan tab and the keypad say.
