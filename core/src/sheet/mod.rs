@@ -1,1 +1,268 @@
 //! The drawn-to-scale base plan as SVG.
+//!
+//! [`draw`] chooses sheet and scale (standard ones only), turns the plan north up where north is
+//! known, draws it in layers and surrounds it with what a base plan carries: scale bar, north,
+//! legend, problems, how well the points are known, cautions, title block.
+//!
+//! # What it does not do
+//! It invents nothing: no dimension that was not read, no north that was not recorded, no symbol's
+//! meaning left to guess. It writes no PDF; the SVG carries real millimetres, so that any program
+//! that opens it can print it to scale. Text widths are estimated (see `text`), since no font is
+//! at hand; labels get a little more room than they need.
+
+mod accuracy;
+mod dimensions;
+mod drawing;
+mod furniture;
+mod geometry;
+mod labels;
+mod layout;
+mod legend;
+mod paper;
+mod points;
+mod svg;
+mod symbols;
+mod text;
+mod utilities;
+mod view;
+
+pub use paper::{Orientation, Paper, Scale};
+
+use crate::network::Adjustment;
+use crate::plan::{Outline, Plan};
+use crate::record::Record;
+use crate::units::{Angle, Length, PlanPoint};
+use geometry::{Frame, spot};
+use layout::{Layout, Wanted};
+use svg::{Face, Hang, Pen, Svg, escape, num};
+use view::{Extent, View};
+
+/// Which way up the plan lies on the sheet.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Turn {
+    /// North at the top where it is known, else as measured.
+    #[default]
+    NorthUp,
+    /// The held direction of the survey runs to the right.
+    AsMeasured,
+    /// Turned counter-clockwise from as measured.
+    By(Angle),
+}
+
+/// What to draw.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Layers {
+    /// Labels of points, names of areas and lines.
+    pub labels: bool,
+    /// The marks that show how well each point is known.
+    pub points: bool,
+    /// Taped lengths along the walls of buildings.
+    pub dimensions: bool,
+    /// Every tape line across the yard with its reading.
+    pub taped_lines: bool,
+    /// Utility marks.
+    pub utilities: bool,
+    /// Problems and their list.
+    pub problems: bool,
+    /// Hatching of buildings, decks, beds and wet spots.
+    pub hatching: bool,
+}
+
+impl Default for Layers {
+    fn default() -> Self {
+        Self {
+            labels: true,
+            points: true,
+            dimensions: true,
+            taped_lines: false,
+            utilities: true,
+            problems: true,
+            hatching: true,
+        }
+    }
+}
+
+/// How the sheet shall be; what is left open is chosen.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Options {
+    /// The paper; none chooses the smallest sensible one.
+    pub paper: Option<Paper>,
+    /// Which way the paper lies; none chooses.
+    pub orientation: Option<Orientation>,
+    /// The scale; none chooses the largest standard one that fits.
+    pub scale: Option<Scale>,
+    /// Which way up.
+    pub turn: Turn,
+    /// What to draw.
+    pub layers: Layers,
+    /// What the title block says under revision; empty for the first.
+    pub revision: String,
+}
+
+/// A finished sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// The SVG document, UTF-8, its width and height in millimetres.
+    pub svg: String,
+    /// The paper used.
+    pub paper: Paper,
+    /// Which way it lies.
+    pub orientation: Orientation,
+    /// The scale used.
+    pub scale: Scale,
+    /// Width of the sheet.
+    pub width: Length,
+    /// Height of the sheet.
+    pub height: Length,
+    /// What the user should know, one plain sentence each: something cut off, something not listed.
+    pub notices: Vec<String>,
+    view: View,
+}
+
+impl Drawing {
+    /// Where a place of the plan lies on the sheet: from its left edge and from its upper edge.
+    #[must_use]
+    pub fn on_sheet(&self, at: PlanPoint) -> (Length, Length) {
+        let at = self.view.place(at);
+        (Length::from_millimetres(at.x), Length::from_millimetres(at.y))
+    }
+}
+
+/// Draws the sheet. The same input gives the same text, byte for byte; it never fails: an empty
+/// record gives a sheet that says what is missing.
+#[must_use]
+pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
+    let plan = &finite(plan);
+    let turn = match (options.turn, &plan.north) {
+        (Turn::NorthUp, Some(north)) => {
+            Angle::from_radians(Angle::RIGHT.radians() - north.direction.radians())
+        }
+        (Turn::By(angle), _) => angle,
+        (Turn::NorthUp, None) | (Turn::AsMeasured, _) => Angle::ZERO,
+    };
+    let subject = furniture::Subject { record, adjustment, plan, options };
+    let extent = Extent::of(plan, turn);
+    let wanted = Wanted {
+        options,
+        units: record.site.units,
+        extent,
+        problems: plan.problems.len(),
+        notes: &|wide, listed| furniture::blocks(&subject, wide, listed, None),
+    };
+    let layout = wanted.layout();
+    let view = View::new(layout.scale, turn, extent.as_ref(), layout.window.centre());
+    let notices = notices(plan, &layout);
+    let mut body = Svg::default();
+    let window = layout.window;
+    let inner = drawing::Scene::new(plan, &view, options).draw(&layout);
+    body.group("clip-path=\"url(#window)\"", &inner);
+    body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &notices));
+    let svg = document(record, &layout, &window, body);
+    Drawing {
+        svg,
+        paper: layout.paper,
+        orientation: layout.orientation,
+        scale: layout.scale,
+        width: Length::from_millimetres(layout.sheet.width()),
+        height: Length::from_millimetres(layout.sheet.height()),
+        notices,
+        view,
+    }
+}
+
+/// The plan without anything whose place is no number, which no reading can cause but a damaged
+/// file could.
+fn finite(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    plan.points.retain(|p| p.at.is_finite());
+    plan.shapes.retain(|shape| match &shape.outline {
+        Outline::Spot(at) => at.is_finite(),
+        Outline::Line(all) | Outline::Area(all) => all.iter().all(|at| at.is_finite()),
+        Outline::Circle { centre, inner, outer } => {
+            centre.is_finite() && inner.is_none_or(Length::is_finite) && outer.is_none_or(Length::is_finite)
+        }
+    });
+    plan.taped.retain(|t| t.from_at.is_finite() && t.to_at.is_finite());
+    for problem in &mut plan.problems {
+        problem.at = problem.at.filter(|at| at.is_finite());
+    }
+    plan.north = plan.north.filter(|north| north.direction.radians().is_finite());
+    plan
+}
+
+fn notices(plan: &Plan, layout: &Layout) -> Vec<String> {
+    let mut all = Vec::new();
+    if !layout.fits {
+        all.push(format!(
+            "At 1:{} the plan is larger than this sheet: parts are cut off. Choose a smaller scale or a larger sheet.",
+            layout.scale.denominator()
+        ));
+    }
+    if layout.listed < plan.problems.len() {
+        all.push(format!(
+            "The list on the sheet has room for {} of {} problems.",
+            layout.listed,
+            plan.problems.len()
+        ));
+    }
+    if plan.points.is_empty() {
+        all.push("Nothing to draw yet: add points, then tape from one to the next.".to_owned());
+    } else if plan.points.len() == 1 && plan.shapes.is_empty() {
+        all.push("Only one point has a place: tape from it to the next.".to_owned());
+    }
+    all
+}
+
+/// Border, columns of notes, and notices in the window.
+fn surround(subject: &furniture::Subject<'_>, layout: &Layout, view: &View, notices: &[String]) -> Svg {
+    let mut svg = Svg::default();
+    svg.rect(&layout.window, Pen::line(0.35));
+    svg.rect(&layout.frame, Pen::line(0.7));
+    let wide = layout.columns.first().map_or(0.0, Frame::width);
+    let high = layout.columns.first().map_or(0.0, Frame::height);
+    let blocks = furniture::blocks(subject, wide, layout.listed, Some((layout, view)));
+    let places = layout::flow(&blocks, layout.columns.len(), high).unwrap_or_default();
+    for (block, (column, y)) in blocks.iter().zip(places) {
+        if let Some(column) = layout.columns.get(column) {
+            let attributes = format!("transform=\"translate({} {})\"", num(column.x0), num(column.y0 + y));
+            svg.group(&attributes, &block.svg);
+        }
+    }
+    let mut y =
+        if subject.plan.points.is_empty() { layout.window.centre().y } else { layout.window.y0 + 5.0 };
+    for notice in notices {
+        for line in text::wrap(notice, 3.2, layout.window.width() - 16.0) {
+            svg.text(spot(layout.window.centre().x, y), Face::of(3.2).bold().hang(Hang::Middle), &line);
+            y += 4.2;
+        }
+    }
+    svg
+}
+
+fn document(record: &Record, layout: &Layout, window: &Frame, body: Svg) -> String {
+    let (w, h) = (num(layout.sheet.width()), num(layout.sheet.height()));
+    let name = escape(&record.site.name);
+    let scale = escape(&layout.scale.words(record.site.units));
+    let mut svg = Svg::default();
+    svg.raw("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
+    svg.raw(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
+         viewBox=\"0 0 {w} {h}\" font-family=\"{}\" fill=\"{}\" role=\"img\" \
+         aria-labelledby=\"sheet-title sheet-description\">",
+        svg::FAMILY,
+        svg::INK
+    ));
+    svg.raw(&format!("<title id=\"sheet-title\">Base plan of {name}</title>"));
+    svg.raw(&format!("<desc id=\"sheet-description\">Drawn at {scale} on {}.</desc>", layout.paper.name));
+    svg.raw(&format!(
+        "<defs><clipPath id=\"window\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath></defs>",
+        num(window.x0),
+        num(window.y0),
+        num(window.width()),
+        num(window.height())
+    ));
+    svg.rect(&layout.sheet, Pen::fill("#ffffff"));
+    svg.append(&body);
+    svg.raw("</svg>");
+    svg.into_text()
+}

@@ -1,0 +1,137 @@
+//! What the adjustment says, in plain sentences for the sheet.
+
+use super::furniture::Subject;
+use crate::network::{Finding, PointState};
+use crate::plan::PlacedPoint;
+use crate::record::{PointId, UnitSystem};
+use crate::units::Length;
+
+/// Labels listed before the rest is only counted.
+const NAMED: usize = 12;
+
+/// The sentences of the accuracy note.
+pub(super) fn sentences(subject: &Subject<'_>) -> Vec<String> {
+    let mut all = vec![counts(subject)];
+    let loose =
+        labels(subject.plan.points.iter().filter(|p| p.state == PointState::Loose).map(|p| p.label.as_str()));
+    if let Some(names) = loose {
+        all.push(format!("Not determined, drawn only about where they are: {names}."));
+    }
+    if let Some(names) = labels(subject.plan.unplaced.iter().map(|(_, label)| label.as_str())) {
+        all.push(format!("Not on the drawing, for want of any place: {names}."));
+    }
+    all.push(agreement(subject));
+    all.extend(spread(subject));
+    all.extend(suspects(subject));
+    let sides = subject.adjustment.questions.iter().map(|q| subject.record.label(&q.point));
+    if let Some(names) = labels(sides) {
+        all.push(format!("Side of the tape line never said, drawn on a guess: {names}."));
+    }
+    all
+}
+
+fn counts(subject: &Subject<'_>) -> String {
+    let points = &subject.plan.points;
+    let total = points.len() + subject.plan.unplaced.len();
+    let of = |state| points.iter().filter(|p| p.state == state).count();
+    let words = [
+        (of(PointState::Checked), "checked"),
+        (of(PointState::Fixed), "fixed but unchecked"),
+        (of(PointState::Disputed), "disputed"),
+        (of(PointState::Loose), "loose"),
+    ];
+    let parts: Vec<String> =
+        words.iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}")).collect();
+    let date = subject.record.site.date.trim();
+    let taped = if date.is_empty() { String::new() } else { format!("Taped on {date}. ") };
+    match (total, parts.is_empty()) {
+        (0, _) => format!("{taped}No points yet."),
+        (_, true) => format!("{taped}{total} points, none of them placed yet."),
+        _ => format!("{taped}{total} points: {}.", parts.join(", ")),
+    }
+}
+
+/// The variance factor in plain words. The limits are common practice, no source.
+fn agreement(subject: &Subject<'_>) -> String {
+    let spare = subject.adjustment.redundancy;
+    match subject.adjustment.variance_factor.filter(|f| f.is_finite()) {
+        None => "No spare readings: a misread would not show anywhere.".to_owned(),
+        Some(f) => {
+            let verdict = if f < 2.0 {
+                "agree with each other as well as tapes do"
+            } else if f < 4.0 {
+                "agree with each other less well than tapes should"
+            } else {
+                "contradict each other: find the misread before relying on this sheet"
+            };
+            format!("The readings {verdict} (variance factor {f:.2} over {spare} spare readings).")
+        }
+    }
+}
+
+/// How far points may be off, from their 95 % ellipses.
+fn spread(subject: &Subject<'_>) -> Option<String> {
+    let units = subject.record.site.units;
+    let mut sizes: Vec<(&PlacedPoint, Length)> = subject
+        .plan
+        .points
+        .iter()
+        .filter(|p| p.state != PointState::Loose)
+        .filter_map(|p| Some((p, p.ellipse?.semi_major)))
+        .filter(|(_, size)| size.is_finite())
+        .collect();
+    sizes.sort_by(|a, b| a.1.metres().total_cmp(&b.1.metres()));
+    let middle = sizes.get(sizes.len() / 2)?;
+    let worst = sizes.last()?;
+    Some(format!(
+        "Half of the points are good to {} or better, the worst ({}) to {} (95 %, from the tapes' usual errors).",
+        about(middle.1, units),
+        worst.0.label,
+        about(worst.1, units)
+    ))
+}
+
+fn suspects(subject: &Subject<'_>) -> Option<String> {
+    let names: Vec<String> = subject
+        .adjustment
+        .findings
+        .iter()
+        .filter_map(|finding| match finding {
+            Finding::Suspect { entry, part, .. } => Some((entry, *part)),
+            _ => None,
+        })
+        .map(|(entry, part)| {
+            let reading = subject.adjustment.readings.iter().find(|r| &r.entry == entry && r.part == part);
+            reading.map_or_else(|| format!("entry {entry}"), |r| ends(subject, &r.points))
+        })
+        .collect();
+    let names = labels(names.iter().map(String::as_str))?;
+    Some(format!("Suspect reading: {names}. Tape it again."))
+}
+
+fn ends(subject: &Subject<'_>, points: &[PointId]) -> String {
+    points.iter().map(|p| subject.record.label(p)).collect::<Vec<_>>().join(" to ")
+}
+
+fn labels<'a>(all: impl Iterator<Item = &'a str>) -> Option<String> {
+    let all: Vec<&str> = all.collect();
+    if all.is_empty() {
+        return None;
+    }
+    let named = all.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
+    Some(match all.len().checked_sub(NAMED).filter(|more| *more > 0) {
+        Some(more) => format!("{named} and {more} more"),
+        None => named,
+    })
+}
+
+/// A small length in round words: nobody needs the third figure of a doubt.
+fn about(length: Length, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metres if length.metres() < 0.1 => format!("{:.0} mm", length.millimetres().max(1.0)),
+        UnitSystem::Metres => format!("{:.2} m", length.metres()),
+        UnitSystem::DecimalFeet => format!("{:.2} ft", length.feet().max(0.01)),
+        UnitSystem::FeetInches if length.feet() < 1.0 => format!("{:.1} in", length.inches().max(0.1)),
+        UnitSystem::FeetInches => format!("{:.1} ft", length.feet()),
+    }
+}

@@ -1,0 +1,105 @@
+//! Dimensions along walls and taped lines across the yard. Only what was read is written, in the
+//! words it was read in: a dimension is never worked out from the drawing.
+
+use super::geometry::{Spot, clockwise};
+use super::labels::Board;
+use super::svg::{Face, INK, PALE, Pen, Svg};
+use super::view::View;
+use crate::plan::{Outline, Plan, Shape, Taped, What};
+use crate::units::PlanPoint;
+
+/// Distance of a dimension line from the wall, mm.
+const OFF: f64 = 5.5;
+const SIZE: f64 = 2.3;
+
+/// A wall with the reading taken along the whole of it.
+struct Wall<'a> {
+    a: Spot,
+    b: Spot,
+    text: &'a str,
+    /// Outwards.
+    out: (f64, f64),
+}
+
+fn building(shape: &Shape) -> Option<&[PlanPoint]> {
+    match (&shape.what, &shape.outline) {
+        (What::Feature(kind), Outline::Area(places)) if matches!(kind.as_str(), "house" | "outbuilding") => {
+            Some(places)
+        }
+        _ => None,
+    }
+}
+
+/// Whether the sheet will carry any dimension.
+pub(super) fn any(plan: &Plan) -> bool {
+    plan.shapes.iter().filter_map(building).any(|outline| !edges(outline, plan).is_empty())
+}
+
+/// The edges of an outline that were taped whole, with the first reading of each.
+fn edges<'a>(outline: &[PlanPoint], plan: &'a Plan) -> Vec<(PlanPoint, PlanPoint, &'a Taped)> {
+    let ends = outline.iter().copied().zip(outline.iter().copied().cycle().skip(1));
+    ends.filter_map(|(a, b)| {
+        let whole = |t: &&Taped| (t.from_at, t.to_at) == (a, b) || (t.from_at, t.to_at) == (b, a);
+        plan.taped.iter().find(whole).map(|taped| (a, b, taped))
+    })
+    .collect()
+}
+
+/// Draws the dimensions outside the walls of buildings.
+pub(super) fn walls(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) {
+    for outline in plan.shapes.iter().filter_map(building) {
+        let on_sheet: Vec<Spot> = outline.iter().map(|at| view.place(*at)).collect();
+        let way = if clockwise(&on_sheet) { 1.0 } else { -1.0 };
+        for (a, b, taped) in edges(outline, plan) {
+            let (a, b) = (view.place(a), view.place(b));
+            if let Some((ux, uy, _)) = a.direction(b) {
+                // Walking a clockwise outline on the sheet, outside is to the left.
+                let wall = Wall { a, b, text: &taped.text, out: (uy * way, -ux * way) };
+                dimension(svg, board, &wall);
+            }
+        }
+    }
+}
+
+fn dimension(svg: &mut Svg, board: &mut Board, wall: &Wall<'_>) {
+    let (ox, oy) = wall.out;
+    let from = wall.a.plus(ox * OFF, oy * OFF);
+    let to = wall.b.plus(ox * OFF, oy * OFF);
+    let Some((ux, uy, length)) = from.direction(to) else { return };
+    if length < 5.0 {
+        return;
+    }
+    let face = Face::of(SIZE);
+    let mut words = Svg::default();
+    // Over the line where it fits, else beyond it.
+    let outward = if ox * -uy + oy * ux > 0.0 { 1.0 } else { -1.0 };
+    let off = (SIZE * 0.5 + 0.5) * outward;
+    if !board.along(&mut words, (from, to), wall.text, face, &[off]) {
+        return;
+    }
+    let thin = Pen::line(0.18);
+    for (wall_end, end) in [(wall.a, from), (wall.b, to)] {
+        svg.line(wall_end.plus(ox * 1.6, oy * 1.6), end.plus(ox * 1.2, oy * 1.2), thin);
+        // The oblique stroke of architectural drawings.
+        let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
+        svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
+    }
+    svg.line(from, to, thin);
+    board.avoid(&[from, to], false);
+    svg.append(&words);
+}
+
+/// Draws every taped tie as a thin line with its reading, where the reading finds room.
+pub(super) fn ties(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) {
+    for taped in plan.taped.iter().filter(|t| !t.along && t.from_at.is_finite() && t.to_at.is_finite()) {
+        let (a, b) = (view.place(taped.from_at), view.place(taped.to_at));
+        let Some((ux, uy, _)) = a.direction(b) else { continue };
+        svg.line(a, b, Pen::line(0.13).coloured(PALE));
+        for (end, way) in [(a, 1.0), (b, -1.0)] {
+            let tip = end.plus(ux * way * 1.0, uy * way * 1.0);
+            let wing = |s: f64| tip.plus(ux * way * 1.6 - uy * s, uy * way * 1.6 + ux * s);
+            svg.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
+        }
+        board.along(svg, (a, b), &taped.text, Face::of(1.8).coloured(INK), &[0.0]);
+    }
+}

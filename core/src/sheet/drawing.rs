@@ -1,0 +1,265 @@
+//! Draws the plan into the window: features, utility marks, points, dimensions, problems, names.
+
+use super::Options;
+use super::dimensions;
+use super::furniture::{DIAMOND, TEXT, diamond};
+use super::geometry::{Spot, along};
+use super::labels::Board;
+use super::layout::Layout;
+use super::points;
+use super::svg::{Face, Svg, escape};
+use super::symbols::{self, Figure, Layer, Manner};
+use super::utilities;
+use super::view::View;
+use crate::plan::{Outline, PlacedPoint, Plan, Shape, What};
+use crate::record::{Fate, kind};
+
+/// One shape on paper.
+struct Item<'a> {
+    shape: &'a Shape,
+    figure: Figure,
+    manner: Manner,
+}
+
+pub(super) struct Scene<'a> {
+    plan: &'a Plan,
+    view: &'a View,
+    options: &'a Options,
+    items: Vec<Item<'a>>,
+}
+
+impl<'a> Scene<'a> {
+    pub fn new(plan: &'a Plan, view: &'a View, options: &'a Options) -> Self {
+        let items = plan
+            .shapes
+            .iter()
+            .map(|shape| Item {
+                shape,
+                figure: figure(&shape.outline, view),
+                manner: Manner {
+                    told: shape.told,
+                    certain: shape.certain,
+                    remove: shape.fate == Some(Fate::Remove),
+                    hatching: options.layers.hatching,
+                },
+            })
+            .collect();
+        Self { plan, view, options, items }
+    }
+
+    /// All layers of the drawing, each a named group.
+    pub fn draw(&self, layout: &Layout) -> Svg {
+        let layers = &self.options.layers;
+        let mut board = Board::new(layout.window);
+        self.occupy(&mut board);
+        let mut out = Svg::default();
+        for layer in Layer::ALL {
+            out.group(&format!("id=\"layer-{}\"", layer.name()), &self.features(layer));
+        }
+        if layers.utilities {
+            out.group("id=\"layer-utilities\"", &self.utilities());
+        }
+        // Words and signs are placed in order of weight, then written in one layer each.
+        let mut dims = Svg::default();
+        if layers.dimensions {
+            dimensions::walls(&mut dims, &mut board, self.plan, self.view);
+        }
+        let mut names = Svg::default();
+        if layers.labels {
+            self.point_labels(&mut names, &mut board);
+        }
+        let mut problems = Svg::default();
+        if layers.problems {
+            self.problems(&mut problems, &mut board);
+        }
+        if layers.labels {
+            self.names(&mut names, &mut board);
+        }
+        let mut ties = Svg::default();
+        if layers.taped_lines {
+            dimensions::ties(&mut ties, &mut board, self.plan, self.view);
+        }
+        out.group("id=\"layer-taped\"", &ties);
+        out.group("id=\"layer-dimensions\"", &dims);
+        if layers.points {
+            out.group("id=\"layer-points\"", &self.points());
+        }
+        out.group("id=\"layer-labels\"", &names);
+        out.group("id=\"layer-problems\"", &problems);
+        out
+    }
+
+    /// Tells the board where lines, signs and marks are.
+    fn occupy(&self, board: &mut Board) {
+        for item in &self.items {
+            match (&item.figure, &item.shape.what) {
+                (Figure::Line(places), what) => {
+                    board.avoid(places, false);
+                    let lettered = match what {
+                        What::Mark { .. } => true,
+                        What::Feature(kind) => kind == "overhead_wire",
+                    };
+                    if lettered {
+                        along(places, false, 26.0)
+                            .iter()
+                            .for_each(|(at, ..)| board.take(super::geometry::Frame::around(*at, 2.4, 1.6)));
+                    }
+                }
+                (Figure::Area(places), _) => board.avoid(places, true),
+                (Figure::Spot(at), What::Feature(kind)) => board.take(symbols::reach(kind, *at)),
+                (Figure::Spot(at), What::Mark { .. }) => board.take(utilities::reach(*at)),
+                (Figure::Circle { centre, inner, .. }, _) => {
+                    let r = inner.unwrap_or(0.0).max(0.75) + 0.9;
+                    board.take(super::geometry::Frame::around(*centre, r, r));
+                }
+            }
+        }
+        if self.options.layers.points {
+            self.plan.points.iter().for_each(|p| board.take(points::reach(self.view.place(p.at), p.state)));
+        }
+    }
+
+    fn features(&self, layer: Layer) -> Svg {
+        let mut svg = Svg::default();
+        for item in &self.items {
+            if let What::Feature(key) = &item.shape.what
+                && Layer::of(key) == layer
+            {
+                symbols::draw(&mut svg, key, &item.figure, item.manner);
+            }
+        }
+        svg
+    }
+
+    fn utilities(&self) -> Svg {
+        let mut svg = Svg::default();
+        for item in &self.items {
+            if let What::Mark { colour, .. } = &item.shape.what {
+                utilities::draw(&mut svg, *colour, &item.figure, item.manner);
+            }
+        }
+        svg
+    }
+
+    fn points(&self) -> Svg {
+        let mut svg = Svg::default();
+        for point in &self.plan.points {
+            points::freedom(&mut svg, self.plan, self.view, point);
+        }
+        for point in &self.plan.points {
+            let mut own = Svg::default();
+            points::mark(&mut own, self.view.place(point.at), point.state);
+            svg.group(&format!("class=\"point\" data-label=\"{}\"", escape(&point.label)), &own);
+        }
+        svg
+    }
+
+    /// The label of every point, with the name of what stands on it.
+    fn point_labels(&self, svg: &mut Svg, board: &mut Board) {
+        for point in &self.plan.points {
+            let at = self.view.place(point.at);
+            let words = match self.stands_on(point) {
+                Some(name) => format!("{} {name}", point.label),
+                None => point.label.clone(),
+            };
+            if !words.trim().is_empty() {
+                board.label(svg, at, &words, Face::of(TEXT).bold(), self.favour(point, at));
+            }
+        }
+    }
+
+    /// The recorder's own name of a tree or fitting that stands on a point.
+    fn stands_on(&self, point: &PlacedPoint) -> Option<&str> {
+        let own = self.plan.shapes.iter().find(|shape| match &shape.outline {
+            Outline::Spot(at) | Outline::Circle { centre: at, .. } => *at == point.at,
+            _ => false,
+        })?;
+        own_name(own)
+    }
+
+    /// Where a label would rather be: outside the building whose corner it is, else up and right.
+    fn favour(&self, point: &PlacedPoint, at: Spot) -> (f64, f64) {
+        let building = self.items.iter().find(|item| {
+            matches!(&item.shape.what, What::Feature(k) if matches!(k.as_str(), "house" | "outbuilding"))
+                && matches!(&item.shape.outline, Outline::Area(all) if all.contains(&point.at))
+        });
+        let middle = building.and_then(|item| match &item.figure {
+            Figure::Area(places) => super::geometry::inner_place(places),
+            _ => None,
+        });
+        match middle.and_then(|middle| middle.direction(at)) {
+            Some((ux, uy, _)) => (2.0 * ux, 2.0 * uy),
+            None => (0.7, -0.7),
+        }
+    }
+
+    fn problems(&self, svg: &mut Svg, board: &mut Board) {
+        for problem in &self.plan.problems {
+            let Some(at) = problem.at else { continue };
+            let mut own = Svg::default();
+            let middle = board.sign(&mut own, self.view.place(at), DIAMOND, 1.8);
+            diamond(&mut own, middle, &problem.number.to_string(), problem.severity);
+            svg.append(&own);
+        }
+    }
+
+    /// Names of areas inside them, and of lines the recorder named along them.
+    fn names(&self, svg: &mut Svg, board: &mut Board) {
+        let face = Face::of(TEXT).italic();
+        for item in &self.items {
+            let fate = match item.shape.fate {
+                Some(Fate::Remove) => ", remove",
+                Some(Fate::Move) => ", move",
+                Some(Fate::Ask) => ", ask",
+                Some(Fate::Keep) | None => "",
+            };
+            let words = format!("{}{fate}", item.shape.title);
+            match &item.figure {
+                Figure::Area(places) if matches!(item.shape.what, What::Feature(_)) => {
+                    if !board.inside(svg, places, &words, face)
+                        && let Some(at) = super::geometry::inner_place(places)
+                    {
+                        board.label(svg, at, &words, face, (0.0, 0.0));
+                    }
+                }
+                Figure::Line(places) => {
+                    let named = own_name(item.shape).is_some() || !fate.is_empty();
+                    let ink = match &item.shape.what {
+                        What::Mark { colour, .. } => face.coloured(utilities::line(*colour).ink),
+                        What::Feature(_) => face,
+                    };
+                    let longest = super::geometry::sides(places, false)
+                        .into_iter()
+                        .max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
+                    if let (true, Some((a, b))) = (named, longest) {
+                        board.along(svg, (a, b), &words, ink, &[2.2, -2.2]);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// The name the recorder gave, when it says more than the kind's.
+fn own_name(shape: &Shape) -> Option<&str> {
+    let usual = match &shape.what {
+        What::Feature(key) => kind(key).map_or(key.as_str(), |kind| kind.name),
+        What::Mark { .. } => "Utility mark",
+    };
+    (shape.title != usual && !shape.title.trim().is_empty()).then_some(shape.title.as_str())
+}
+
+fn figure(outline: &Outline, view: &View) -> Figure {
+    let all = |places: &[crate::units::PlanPoint]| places.iter().map(|at| view.place(*at)).collect();
+    match outline {
+        Outline::Spot(at) => Figure::Spot(view.place(*at)),
+        Outline::Line(places) => Figure::Line(all(places)),
+        Outline::Area(places) => Figure::Area(all(places)),
+        Outline::Circle { centre, inner, outer } => Figure::Circle {
+            centre: view.place(*centre),
+            inner: inner.map(|r| view.length(r.abs())),
+            outer: outer.map(|r| view.length(r.abs())),
+        },
+    }
+}

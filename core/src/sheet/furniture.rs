@@ -1,0 +1,302 @@
+//! What surrounds the drawing: north, scale bar, problem list, notes, title block.
+
+use super::geometry::{Frame, Spot, spot};
+use super::labels::LEADING;
+use super::layout::Layout;
+use super::paper::Scale;
+use super::svg::{Face, Hang, INK, Pen, Svg, num};
+use super::text::{CAPITAL, fit, width, wrap};
+use super::view::View;
+use super::{Options, accuracy, legend};
+use crate::network::Adjustment;
+use crate::plan::{PlacedProblem, Plan};
+use crate::record::{NorthKind, Record, Severity, UnitSystem, kind};
+use crate::units::Length;
+
+/// Size of running text, mm: capitals of 1.8 mm, the smallest nominal height of ISO 3098.
+pub(super) const TEXT: f64 = 2.5;
+const CAPTION: f64 = 2.1;
+
+/// One piece of a column of notes, drawn from its own upper left corner.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Block {
+    pub svg: Svg,
+    pub height: f64,
+    /// Kept free above it, unless it opens a column.
+    pub gap: f64,
+    /// A heading: goes into the same column as what follows.
+    pub keep: bool,
+}
+
+/// All that the notes speak of.
+pub(super) struct Subject<'a> {
+    pub record: &'a Record,
+    pub adjustment: &'a Adjustment,
+    pub plan: &'a Plan,
+    pub options: &'a Options,
+}
+
+/// The notes for a column of this width; the title block comes last. Heights do not depend on scale
+/// or layout, so that they can be known before either is.
+pub(super) fn blocks(
+    subject: &Subject<'_>,
+    wide: f64,
+    listed: usize,
+    drawn: Option<(&Layout, &View)>,
+) -> Vec<Block> {
+    let units = subject.record.site.units;
+    let scale = drawn.map_or_else(|| super::paper::usual(units), |(layout, _)| layout.scale);
+    let mut all = vec![north(subject, wide, drawn.map(|(_, view)| view)), scale_bar(units, scale, wide)];
+    all.extend(legend::blocks(subject, wide));
+    all.extend(problems(subject, wide, listed));
+    all.push(heading("How well this is known"));
+    all.extend(accuracy::sentences(subject).iter().map(|words| paragraph(words, wide)));
+    all.push(heading("Notes and cautions"));
+    all.extend(cautions(units).iter().map(|words| paragraph(words, wide)));
+    all.push(title(subject, wide, scale, drawn.map(|(layout, _)| layout)));
+    all
+}
+
+pub(super) fn heading(words: &str) -> Block {
+    let mut svg = Svg::default();
+    svg.text(spot(0.0, 2.9), Face::of(2.9).bold(), words);
+    Block { svg, height: 3.9, gap: 3.0, keep: true }
+}
+
+/// Wrapped running text.
+fn paragraph(words: &str, wide: f64) -> Block {
+    let mut svg = Svg::default();
+    let mut y = 0.0;
+    for line in wrap(words, TEXT, wide) {
+        svg.text(spot(0.0, y + TEXT * 0.82), Face::of(TEXT), &line);
+        y += TEXT * LEADING;
+    }
+    Block { svg, height: y, gap: 0.9, keep: false }
+}
+
+fn cautions(units: UnitSystem) -> Vec<String> {
+    let call = match units {
+        UnitSystem::Metres => "",
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => " (in the United States call 811)",
+    };
+    vec![
+        "Not a boundary survey. Fences, hedges and lot lines as told are not the legal line; a licensed \
+         land surveyor settles that."
+            .to_owned(),
+        format!(
+            "Buried utilities are approximate. Have them marked before any digging{call}; marks expire and \
+             leave out private lines. No mark does not mean no line."
+        ),
+        "Structure, gas, electricity and fire are for licensed people and the local code.".to_owned(),
+        "Not for setting out without measuring again on the ground. Written dimensions go before scaled ones."
+            .to_owned(),
+    ]
+}
+
+// ---- north and scale -------------------------------------------------------------------------------
+
+fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
+    let mut svg = Svg::default();
+    let centre = spot(8.5, 8.5);
+    let face = Face::of(TEXT);
+    let (title, source) = match &subject.plan.north {
+        Some(north) => {
+            let title = match north.kind {
+                NorthKind::True => "True north",
+                NorthKind::Magnetic => "Magnetic north",
+            };
+            let (ux, uy) = view.map_or((0.0, -1.0), |view| view.direction(north.direction));
+            let mut arrow = Svg::default();
+            needle(&mut arrow, centre, (ux, uy), north.kind);
+            svg.group("id=\"north-arrow\"", &arrow);
+            (title, if north.source.is_empty() { "source not said" } else { north.source.as_str() })
+        }
+        None => {
+            svg.circle(centre, 5.5, Pen::line(0.25).dashed(super::svg::Dash::Short));
+            svg.text(spot(8.5, 10.0), Face::of(4.0).hang(Hang::Middle), "?");
+            ("North not recorded", "the top of the sheet is not north")
+        }
+    };
+    svg.text(spot(19.0, 8.0), face.bold(), title);
+    svg.text(spot(19.0, 11.4), face, &fit(source, TEXT, false, wide - 19.0));
+    Block { svg, height: 17.0, gap: 0.0, keep: true }
+}
+
+/// A full arrowhead for true north, half a head for magnetic, as on maps.
+fn needle(svg: &mut Svg, centre: Spot, (ux, uy): (f64, f64), kind: NorthKind) {
+    let at = |along: f64, side: f64| centre.plus(ux * along - uy * side, uy * along + ux * side);
+    svg.circle(centre, 4.6, Pen::line(0.25));
+    svg.line(at(-4.6, 0.0), at(5.0, 0.0), Pen::line(0.35));
+    svg.polyline(&[at(5.0, 0.0), at(-2.2, 1.9), at(-1.0, 0.0)], true, Pen::line(0.25).filled(INK));
+    if kind == NorthKind::True {
+        svg.polyline(&[at(5.0, 0.0), at(-2.2, -1.9), at(-1.0, 0.0)], true, Pen::line(0.25).filled("#ffffff"));
+    }
+    let letters = match kind {
+        NorthKind::True => "N",
+        NorthKind::Magnetic => "MN",
+    };
+    let tip = at(6.9, 0.0);
+    svg.text(spot(tip.x, tip.y + 2.8 * CAPITAL / 2.0), Face::of(2.8).bold().hang(Hang::Middle), letters);
+}
+
+/// A length of the bar: so many equal parts of so many units.
+struct Bar {
+    parts: u32,
+    part: f64,
+    /// One part on paper, mm.
+    on_paper: f64,
+}
+
+impl Bar {
+    fn longest(units: UnitSystem, scale: Scale, room: f64) -> Self {
+        let unit = match units {
+            UnitSystem::Metres => Length::from_metres(1.0),
+            UnitSystem::FeetInches | UnitSystem::DecimalFeet => Length::from_feet(1.0),
+        };
+        let unit_on_paper = scale.on_sheet(unit).millimetres();
+        let mut best = Self { parts: 4, part: 1.0, on_paper: unit_on_paper };
+        let mut decade = 1.0;
+        while decade < 1e7 {
+            for part in [decade, 2.0 * decade, 5.0 * decade] {
+                for parts in [4_u32, 5, 3] {
+                    let length = f64::from(parts) * part * unit_on_paper;
+                    if length <= room && length > f64::from(best.parts) * best.on_paper {
+                        best = Self { parts, part, on_paper: part * unit_on_paper };
+                    }
+                }
+            }
+            decade *= 10.0;
+        }
+        best
+    }
+}
+
+fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
+    let mut svg = Svg::default();
+    let bar = Bar::longest(units, scale, (wide - 12.0).min(90.0));
+    let left = 2.0;
+    let mut strip = Svg::default();
+    let mut marks = Svg::default();
+    for n in 0..=bar.parts {
+        let x = left + f64::from(n) * bar.on_paper;
+        if n < bar.parts {
+            let fill = if n % 2 == 0 { INK } else { "#ffffff" };
+            strip.rect(&Frame::new(x, 4.4, x + bar.on_paper, 6.6), Pen::fill(fill));
+        }
+        let unit = match (n == bar.parts, units) {
+            (false, _) => "",
+            (true, UnitSystem::Metres) => " m",
+            (true, _) => " ft",
+        };
+        let words = format!("{}{unit}", num(f64::from(n) * bar.part));
+        let face = Face::of(TEXT).hang(if unit.is_empty() { Hang::Middle } else { Hang::Start });
+        // The last figure starts under the bar's end, so that its unit does not push it aside.
+        let shift = if unit.is_empty() { 0.0 } else { -width(&num(bar.part), TEXT, false) / 2.0 };
+        marks.text(spot(x + shift, 3.2), face, &words);
+    }
+    let end = left + f64::from(bar.parts) * bar.on_paper;
+    strip.rect(&Frame::new(left, 4.4, end, 6.6), Pen::line(0.18));
+    svg.group("id=\"scale-bar\"", &strip);
+    svg.append(&marks);
+    Block { svg, height: 8.0, gap: 1.0, keep: false }
+}
+
+// ---- problems --------------------------------------------------------------------------------------
+
+/// The numbered diamond of a problem; doubled when it can hurt someone.
+pub(super) fn diamond(svg: &mut Svg, at: Spot, number: &str, severity: Severity) {
+    let around = |r: f64| [at.plus(0.0, -r), at.plus(r, 0.0), at.plus(0.0, r), at.plus(-r, 0.0)];
+    let r = DIAMOND;
+    svg.polyline(&around(r), true, Pen::line(0.35).filled("#ffffff"));
+    if severity == Severity::Danger {
+        svg.polyline(&around(r + 0.8), true, Pen::line(0.35));
+    }
+    let size = if number.len() > 2 { 1.7 } else { 2.4 };
+    svg.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), number);
+}
+
+/// Half the diagonal of a problem's diamond, mm.
+pub(super) const DIAMOND: f64 = 2.7;
+
+fn problems(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Block> {
+    let all = &subject.plan.problems;
+    if all.is_empty() || !subject.options.layers.problems {
+        return Vec::new();
+    }
+    let mut blocks = vec![heading("Problems seen")];
+    blocks.extend(all.iter().take(listed).map(|problem| problem_row(problem, wide)));
+    if let Some(more) = all.len().checked_sub(listed).filter(|more| *more > 0) {
+        blocks.push(paragraph(&format!("… and {more} more: see the list of problems in the book."), wide));
+    }
+    blocks
+}
+
+fn problem_row(problem: &PlacedProblem, wide: f64) -> Block {
+    let mut svg = Svg::default();
+    diamond(&mut svg, spot(DIAMOND + 0.8, DIAMOND + 0.8), &problem.number.to_string(), problem.severity);
+    let name = kind(&problem.kind).map_or_else(|| plain(&problem.kind), |kind| kind.name.to_owned());
+    let danger = if problem.severity == Severity::Danger { "DANGER. " } else { "" };
+    let place = if problem.at.is_none() { " (not placed on the drawing)" } else { "" };
+    let note = if problem.note.trim().is_empty() { name } else { problem.note.clone() };
+    let mut y: f64 = 1.0;
+    for line in wrap(&format!("{danger}{note}{place}"), TEXT, wide - 9.0).into_iter().take(6) {
+        svg.text(spot(9.0, y + TEXT * 0.9), Face::of(TEXT), &line);
+        y += TEXT * LEADING;
+    }
+    Block { svg, height: y.max(2.0 * DIAMOND + 1.2), gap: 0.6, keep: false }
+}
+
+/// A key such as `wet_spot` in plain words.
+pub(super) fn plain(key: &str) -> String {
+    let words = key.replace('_', " ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+// ---- title block -----------------------------------------------------------------------------------
+
+fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>) -> Block {
+    let site = &subject.record.site;
+    let mut svg = Svg::default();
+    let name = if site.name.trim().is_empty() { "Unnamed site" } else { &site.name };
+    let mut y = 5.4;
+    for line in wrap(name, 4.2, wide).into_iter().take(2) {
+        svg.text(spot(0.0, y), Face::of(4.2).bold(), &fit(&line, 4.2, true, wide));
+        y += 5.0;
+    }
+    svg.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
+    y += 1.0;
+    let paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
+    let units = match site.units {
+        UnitSystem::FeetInches => "feet and inches",
+        UnitSystem::DecimalFeet => "feet and decimals",
+        UnitSystem::Metres => "metres",
+    };
+    let revision =
+        if subject.options.revision.trim().is_empty() { "first" } else { &subject.options.revision };
+    let scale = scale.words(site.units);
+    let rows: [[(&str, &str); 2]; 3] = [
+        [("Client", &site.client), ("Measured on", &site.date)],
+        [("Measured by", &site.surveyor), ("Units", units)],
+        [("Scale at sheet size", &scale), ("Revision", revision)],
+    ];
+    let half = wide * 0.58;
+    for [left, right] in rows {
+        svg.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
+        cell(&mut svg, spot(0.0, y), half - 2.0, left);
+        svg.line(spot(half, y), spot(half, y + 7.4), Pen::line(0.18));
+        cell(&mut svg, spot(half + 1.6, y), wide - half - 1.6, right);
+        y += 7.4;
+    }
+    svg.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
+    cell(&mut svg, spot(0.0, y), wide, ("Sheet size", &paper));
+    y += 7.0;
+    svg.line(spot(0.0, 0.0), spot(wide, 0.0), Pen::line(0.5));
+    Block { svg, height: y, gap: 3.0, keep: false }
+}
+
+fn cell(svg: &mut Svg, at: Spot, room: f64, (caption, value): (&str, &str)) {
+    let value = if value.trim().is_empty() { "not said" } else { value };
+    svg.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured("#4a4a4a"), caption);
+    svg.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
+}

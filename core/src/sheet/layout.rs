@@ -1,0 +1,256 @@
+//! Chooses paper, orientation, scale and where the drawing and the columns of notes stand.
+
+use super::geometry::Frame;
+use super::paper::{Orientation, Paper, Scale, comfortable, tolerable, usual};
+use super::view::Extent;
+use super::{Options, furniture::Block};
+use crate::record::UnitSystem;
+
+/// Between the paper's edge and the frame: what common printers cannot reach, and a little more.
+const EDGE: f64 = 8.0;
+/// Kept free around the drawing for labels and dimensions.
+const ROOM: f64 = 9.0;
+/// Inside a column of notes, left and right.
+const INSET: f64 = 3.0;
+/// Column widths tried beside the drawing, narrow first: number of columns and width of each.
+const SIDE: &[(usize, f64)] =
+    &[(1, 68.0), (1, 76.0), (1, 86.0), (1, 96.0), (2, 66.0), (2, 76.0), (2, 90.0), (3, 80.0), (4, 90.0)];
+
+/// Where everything stands on the sheet.
+#[derive(Clone, Debug)]
+pub(super) struct Layout {
+    pub paper: Paper,
+    pub orientation: Orientation,
+    pub scale: Scale,
+    /// The whole sheet.
+    pub sheet: Frame,
+    /// The border line.
+    pub frame: Frame,
+    /// Where the plan is drawn.
+    pub window: Frame,
+    /// Columns of notes; the title block stands at the foot of the last.
+    pub columns: Vec<Frame>,
+    /// How many problems the list has room for.
+    pub listed: usize,
+    /// Whether the drawing fits the window at this scale.
+    pub fits: bool,
+    slack: f64,
+}
+
+/// Builds the notes for a column width, listing so many problems; the title block comes last.
+pub(super) type Notes<'a> = dyn Fn(f64, usize) -> Vec<Block> + 'a;
+
+pub(super) struct Wanted<'a> {
+    pub options: &'a Options,
+    pub units: UnitSystem,
+    pub extent: Option<Extent>,
+    pub problems: usize,
+    pub notes: &'a Notes<'a>,
+}
+
+impl Wanted<'_> {
+    /// The layout: what the options ask for, and for what they leave open the largest standard
+    /// scale that fits the smallest sensible sheet.
+    pub fn layout(&self) -> Layout {
+        let papers: Vec<Paper> = match self.options.paper {
+            Some(paper) => vec![paper],
+            None => Paper::of(self.units).collect(),
+        };
+        let mut best: Option<Layout> = None;
+        for limit in [Some(comfortable(self.units)), Some(tolerable(self.units)), None] {
+            for paper in &papers {
+                let Some(layout) = self.on_paper(*paper, self.problems) else { continue };
+                let good = layout.fits
+                    && (self.options.scale.is_some() || limit.is_none_or(|limit| layout.scale <= limit));
+                if good {
+                    return layout;
+                }
+                best = Some(layout);
+            }
+        }
+        best.unwrap_or_else(|| self.squeezed(&papers))
+    }
+
+    /// The list of problems is too long even for the largest sheet allowed: fewer are listed.
+    fn squeezed(&self, papers: &[Paper]) -> Layout {
+        let paper = papers.last().copied().unwrap_or(Paper::LETTER);
+        let mut listed = self.problems;
+        loop {
+            if let Some(layout) = self.on_paper(paper, listed) {
+                return layout;
+            }
+            if listed == 0 {
+                return self.arranged(paper, Orientation::Landscape, SIDE_LAST, 0);
+            }
+            listed = listed * 3 / 4;
+        }
+    }
+
+    fn on_paper(&self, paper: Paper, listed: usize) -> Option<Layout> {
+        let both = [Orientation::Landscape, Orientation::Portrait];
+        let ways = both.into_iter().filter(|way| self.options.orientation.is_none_or(|o| o == *way));
+        let mut best: Option<Layout> = None;
+        for way in ways {
+            for arrangement in self.arrangements(paper, way, listed) {
+                let layout = self.arranged(paper, way, arrangement, listed);
+                let better = best.as_ref().is_none_or(|b| {
+                    (layout.fits, std::cmp::Reverse(layout.scale)) > (b.fits, std::cmp::Reverse(b.scale))
+                        || (layout.fits == b.fits && layout.scale == b.scale && layout.slack > b.slack * 1.05)
+                });
+                if better {
+                    best = Some(layout);
+                }
+            }
+        }
+        best
+    }
+
+    /// Arrangements of the notes that hold all blocks, at most one for each number of columns.
+    fn arrangements(&self, paper: Paper, way: Orientation, listed: usize) -> Vec<Arrangement> {
+        let frame = sheet(paper, way).grown(-EDGE);
+        let mut found: Vec<Arrangement> = Vec::new();
+        for (columns, width) in SIDE.iter().copied() {
+            let total = width * columns_f64(columns);
+            let known =
+                found.iter().any(|a| matches!(a, Arrangement::Side { columns: c, .. } if *c == columns));
+            if known || total > frame.width() * 0.55 {
+                continue;
+            }
+            let blocks = (self.notes)(width - 2.0 * INSET, listed);
+            if flow(&blocks, columns, frame.height() - 2.0 * INSET).is_some() {
+                found.push(Arrangement::Side { columns, width });
+            }
+        }
+        let columns = (frame.width() / 64.0).floor().max(1.0);
+        let blocks = (self.notes)(frame.width() / columns - 2.0 * INSET, listed);
+        let mut height = 40.0;
+        while height < frame.height() * 0.55 {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a handful of columns"
+            )]
+            let columns = columns as usize;
+            if flow(&blocks, columns, height - 2.0 * INSET).is_some() {
+                found.push(Arrangement::Band { columns, height });
+                break;
+            }
+            height += 2.0;
+        }
+        found
+    }
+
+    fn arranged(&self, paper: Paper, way: Orientation, arrangement: Arrangement, listed: usize) -> Layout {
+        let sheet = sheet(paper, way);
+        let frame = sheet.grown(-EDGE);
+        let (window, columns) = arrangement.split(&frame);
+        let room = (window.width() - 2.0 * ROOM, window.height() - 2.0 * ROOM);
+        let size = self.extent.map_or((0.0, 0.0), |e| e.size());
+        // Paper millimetres to ground metres: how large the denominator must at least be.
+        let needed = 1000.0 * (size.0 / room.0).max(size.1 / room.1);
+        let series = Scale::series(self.units);
+        let largest = match self.extent {
+            Some(_) if size.0.max(size.1) > 1e-6 => {
+                series.iter().find(|s| f64::from(s.denominator()) >= needed).or(series.last()).copied()
+            }
+            _ => None,
+        };
+        let scale = self.options.scale.or(largest).unwrap_or_else(|| usual(self.units));
+        let slack = f64::from(scale.denominator()) / needed.max(1e-9);
+        Layout {
+            paper,
+            orientation: way,
+            scale,
+            sheet,
+            frame,
+            window,
+            columns,
+            listed,
+            fits: f64::from(scale.denominator()) >= needed,
+            slack,
+        }
+    }
+}
+
+const SIDE_LAST: Arrangement = Arrangement::Side { columns: 1, width: 96.0 };
+
+#[derive(Clone, Copy, Debug)]
+enum Arrangement {
+    Side { columns: usize, width: f64 },
+    Band { columns: usize, height: f64 },
+}
+
+fn sheet(paper: Paper, way: Orientation) -> Frame {
+    let (short, long) = (paper.short.millimetres(), paper.long.millimetres());
+    match way {
+        Orientation::Portrait => Frame::new(0.0, 0.0, short, long),
+        Orientation::Landscape => Frame::new(0.0, 0.0, long, short),
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a handful of columns")]
+fn columns_f64(columns: usize) -> f64 {
+    columns as f64
+}
+
+impl Arrangement {
+    /// The window and the columns of notes.
+    fn split(self, frame: &Frame) -> (Frame, Vec<Frame>) {
+        match self {
+            Self::Side { columns, width } => {
+                let edge = frame.x1 - width * columns_f64(columns);
+                let window = Frame::new(frame.x0, frame.y0, edge, frame.y1);
+                let column = |i| {
+                    let x = edge + width * columns_f64(i);
+                    Frame::new(x, frame.y0, x + width, frame.y1).grown(-INSET)
+                };
+                (window, (0..columns).map(column).collect())
+            }
+            Self::Band { columns, height } => {
+                let edge = frame.y1 - height;
+                let window = Frame::new(frame.x0, frame.y0, frame.x1, edge);
+                let width = frame.width() / columns_f64(columns);
+                let column = |i| {
+                    let x = frame.x0 + width * columns_f64(i);
+                    Frame::new(x, edge, x + width, frame.y1).grown(-INSET)
+                };
+                (window, (0..columns).map(column).collect())
+            }
+        }
+    }
+}
+
+/// Where each block stands: its column and the distance of its upper edge from the column's. The
+/// last block, the title, stands at the foot of the last column. None when they do not fit.
+pub(super) fn flow(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
+    let (title, rest) = blocks.split_last()?;
+    let room = |column: usize| if column + 1 == columns { height - title.height - 3.0 } else { height };
+    let mut places = Vec::new();
+    let (mut column, mut y) = (0, 0.0);
+    for (index, block) in rest.iter().enumerate() {
+        // A heading goes with what follows it.
+        let mut needed = block.height;
+        let mut next = index;
+        while let Some(follower) = rest.get(next + 1).filter(|_| rest.get(next).is_some_and(|b| b.keep)) {
+            needed += follower.gap + follower.height;
+            next += 1;
+        }
+        let gap = if y > 0.0 { block.gap } else { 0.0 };
+        if y + gap + needed > room(column) {
+            column += 1;
+            y = 0.0;
+        } else {
+            y += gap;
+        }
+        if column >= columns || y + needed > room(column) {
+            return None;
+        }
+        places.push((column, y));
+        y += block.height;
+    }
+    if title.height > height {
+        return None;
+    }
+    places.push((columns.checked_sub(1)?, height - title.height));
+    Some(places)
+}

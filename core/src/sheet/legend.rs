@@ -1,0 +1,203 @@
+//! The legend: what occurs on this sheet and nothing else.
+
+use super::furniture::{Block, Subject, TEXT, diamond, heading};
+use super::geometry::{Frame, Spot, spot};
+use super::svg::{Dash, Face, Pen, Svg};
+use super::symbols::{self, Figure, Manner};
+use super::text::fit;
+use super::{dimensions, points, utilities};
+use crate::network::{Freedom, PointState};
+use crate::plan::{Outline, Plan, Shape, What};
+use crate::record::{CATALOGUE, Fate, MarkColour, Severity, kind};
+
+/// Size of a sample.
+const WIDE: f64 = 10.0;
+const HIGH: f64 = 4.4;
+/// Height of a row.
+const ROW: f64 = 5.4;
+
+/// One row: a sample drawn with its upper left corner at 0, 0, and what it means.
+struct Entry {
+    sample: Svg,
+    words: String,
+}
+
+fn entry(words: &str, draw: impl FnOnce(&mut Svg)) -> Entry {
+    let mut sample = Svg::default();
+    draw(&mut sample);
+    Entry { sample, words: words.to_owned() }
+}
+
+const MIDDLE: Spot = spot(WIDE / 2.0, HIGH / 2.0);
+
+fn across() -> Vec<Spot> {
+    vec![spot(0.0, MIDDLE.y), spot(WIDE, MIDDLE.y)]
+}
+
+/// The legend's blocks, in two columns where the width allows.
+pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
+    let mut entries = points_entries(subject);
+    entries.extend(feature_entries(subject.plan));
+    if subject.options.layers.utilities {
+        entries.extend(mark_entries(subject.plan));
+    }
+    entries.extend(line_entries(subject));
+    if entries.is_empty() {
+        return Vec::new();
+    }
+    let column = wide / 2.0;
+    let mut blocks = vec![heading("Legend")];
+    for pair in entries.chunks(2) {
+        let mut svg = Svg::default();
+        for (entry, x) in pair.iter().zip([0.0, column]) {
+            svg.group(&format!("transform=\"translate({} 0)\"", super::svg::num(x)), &entry.sample);
+            let room = column - WIDE - 2.4;
+            // A long name gets two short lines.
+            let mut lines = super::text::wrap(&entry.words, TEXT * 0.92, room);
+            if lines.len() > 2 {
+                let rest = lines.split_off(1).join(" ");
+                lines.push(fit(&rest, TEXT * 0.92, false, room));
+            }
+            let top = if lines.len() > 1 { HIGH / 2.0 - 0.5 } else { HIGH / 2.0 + 0.9 };
+            let mut y = top;
+            for line in lines {
+                svg.text(spot(x + WIDE + 1.6, y), Face::of(TEXT * 0.92), &line);
+                y += TEXT * 1.05;
+            }
+        }
+        blocks.push(Block { svg, height: ROW, gap: 0.0, keep: false });
+    }
+    blocks
+}
+
+fn points_entries(subject: &Subject<'_>) -> Vec<Entry> {
+    if !subject.options.layers.points {
+        return Vec::new();
+    }
+    let names = [
+        (PointState::Checked, "Point, checked"),
+        (PointState::Fixed, "Point, fixed, not checked"),
+        (PointState::Loose, "Point, not determined"),
+        (PointState::Disputed, "Point, readings disagree"),
+    ];
+    let seen = |state| subject.plan.points.iter().any(|p| p.state == state);
+    let mut entries: Vec<Entry> = names
+        .into_iter()
+        .filter(|(state, _)| seen(*state))
+        .map(|(state, words)| entry(words, |svg| points::mark(svg, MIDDLE, state)))
+        .collect();
+    let circled = |p: &crate::plan::PlacedPoint| matches!(p.freedom, Some(Freedom::OnCircle { .. }));
+    if subject.plan.points.iter().any(circled) {
+        entries.push(entry("Anywhere on this circle", |svg| {
+            svg.path("M0 3.9A9 9 0 0 1 10 3.9", Pen::line(0.18).dashed(Dash::Short));
+        }));
+    }
+    entries
+}
+
+fn feature_entries(plan: &Plan) -> Vec<Entry> {
+    let first = |key: &str| {
+        plan.shapes
+            .iter()
+            .find(|s| matches!(&s.what, What::Feature(k) if k == key))
+            .map(|s| (key.to_owned(), s))
+    };
+    let mut known: Vec<_> = CATALOGUE.iter().filter_map(|kind| first(kind.key)).collect();
+    let unknown = plan.shapes.iter().find_map(|s| match &s.what {
+        What::Feature(key) if kind(key).is_none() => Some((key.clone(), s)),
+        _ => None,
+    });
+    known.extend(unknown);
+    known.iter().map(|(key, shape)| feature_entry(key, shape)).collect()
+}
+
+fn feature_entry(key: &str, shape: &Shape) -> Entry {
+    let figure = match &shape.outline {
+        Outline::Spot(_) => Figure::Spot(spot(MIDDLE.x - 1.0, MIDDLE.y)),
+        Outline::Line(_) if matches!(key, "door" | "window") => {
+            Figure::Line(vec![spot(2.5, MIDDLE.y), spot(7.5, MIDDLE.y)])
+        }
+        Outline::Line(_) => Figure::Line(across()),
+        Outline::Area(_) => Figure::Area(Frame::new(0.5, 0.5, WIDE - 0.5, HIGH - 0.5).corners().to_vec()),
+        Outline::Circle { inner, outer, .. } => {
+            Figure::Circle { centre: MIDDLE, inner: inner.map(|_| 0.75), outer: outer.map(|_| 2.2) }
+        }
+    };
+    let name = kind(key).map_or("Something else", |kind| kind.name);
+    entry(name, |svg| {
+        if matches!(key, "door" | "window") {
+            svg.polyline(&across(), false, Pen::line(0.7));
+        }
+        symbols::draw(svg, key, &figure, Manner::PLAIN);
+    })
+}
+
+fn mark_entries(plan: &Plan) -> Vec<Entry> {
+    let colours = [
+        MarkColour::Red,
+        MarkColour::Yellow,
+        MarkColour::Orange,
+        MarkColour::Blue,
+        MarkColour::Purple,
+        MarkColour::Green,
+        MarkColour::Pink,
+        MarkColour::White,
+    ];
+    let seen =
+        |colour| plan.shapes.iter().any(|s| matches!(&s.what, What::Mark { colour: c, .. } if *c == colour));
+    colours
+        .into_iter()
+        .filter(|colour| seen(*colour))
+        .map(|colour| {
+            entry(utilities::line(colour).words, |svg| {
+                utilities::draw(svg, colour, &Figure::Line(across()), Manner::PLAIN);
+            })
+        })
+        .collect()
+}
+
+fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
+    let plan = subject.plan;
+    let layers = &subject.options.layers;
+    let mut entries = Vec::new();
+    if plan.shapes.iter().any(|s| s.told) {
+        entries.push(entry("As told, not seen", |svg| {
+            svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Dots));
+        }));
+    }
+    if plan.shapes.iter().any(|s| !s.certain && !s.told) {
+        entries.push(entry("Through points not determined", |svg| {
+            svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Short));
+        }));
+    }
+    if plan.shapes.iter().any(|s| s.fate == Some(Fate::Remove)) {
+        entries.push(entry("To be removed", |svg| {
+            symbols::draw(svg, "kerb", &Figure::Line(across()), Manner { remove: true, ..Manner::PLAIN });
+        }));
+    }
+    if layers.dimensions && dimensions::any(plan) {
+        entries.push(entry("Taped length, as read", |svg| {
+            let y = MIDDLE.y;
+            svg.line(spot(0.5, y), spot(9.5, y), Pen::line(0.18));
+            for x in [0.5, 9.5] {
+                svg.line(spot(x, y - 1.4), spot(x, y + 1.4), Pen::line(0.18));
+                svg.line(spot(x - 0.7, y + 0.7), spot(x + 0.7, y - 0.7), Pen::line(0.35));
+            }
+        }));
+    }
+    if layers.taped_lines && plan.taped.iter().any(|t| !t.along) {
+        entries.push(entry("Tape line", |svg| {
+            svg.polyline(&across(), false, Pen::line(0.13).coloured(super::svg::PALE));
+        }));
+    }
+    if layers.problems && plan.problems.iter().any(|p| p.at.is_some()) {
+        entries.push(entry("Problem, see list", |svg| {
+            svg.group("transform=\"translate(5 2.2) scale(0.8)\"", &{
+                let mut inner = Svg::default();
+                diamond(&mut inner, spot(0.0, 0.0), "1", Severity::Fix);
+                inner
+            });
+        }));
+    }
+    entries
+}

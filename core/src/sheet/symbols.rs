@@ -1,0 +1,408 @@
+//! How each kind of thing is drawn: line weights, line types, symbols.
+//!
+//! The signs are our own, in the general tradition of drafting (heavier for what stands higher,
+//! dashed for what is overhead or buried, dotted for what was only told); common practice, no
+//! source. No published set of symbols is claimed, therefore every sheet carries its legend.
+//! Line widths are of the series of ISO 128-2.
+
+use super::geometry::{Frame, Spot, along, clockwise, hatch, sides, spot};
+use super::svg::{Dash, Face, Hang, INK, PALE, Pen, Svg, num, outline};
+use super::text::{CAPITAL, width};
+use crate::units::float;
+use std::fmt::Write;
+
+/// A shape on paper, millimetres.
+#[derive(Clone, Debug)]
+pub(super) enum Figure {
+    Spot(Spot),
+    Line(Vec<Spot>),
+    Area(Vec<Spot>),
+    Circle { centre: Spot, inner: Option<f64>, outer: Option<f64> },
+}
+
+/// The groups of the drawing, in drawing order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Layer {
+    Ground,
+    Hard,
+    Lot,
+    House,
+    Openings,
+    Fences,
+    Plants,
+    Fittings,
+}
+
+impl Layer {
+    pub const ALL: [Self; 8] = [
+        Self::Ground,
+        Self::Hard,
+        Self::Lot,
+        Self::House,
+        Self::Openings,
+        Self::Fences,
+        Self::Plants,
+        Self::Fittings,
+    ];
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Ground => "ground",
+            Self::Hard => "hard",
+            Self::Lot => "lot-told",
+            Self::House => "house",
+            Self::Openings => "openings",
+            Self::Fences => "fences",
+            Self::Plants => "plants",
+            Self::Fittings => "fittings",
+        }
+    }
+    pub fn of(kind: &str) -> Self {
+        match kind {
+            "lawn" | "bed" | "wet_spot" | "pool" | "rock" | "low_point" => Self::Ground,
+            "patio" | "drive" | "path" | "deck" | "steps" | "kerb" | "play" | "dog_run" => Self::Hard,
+            "lot_line" | "pin" => Self::Lot,
+            "house" | "outbuilding" => Self::House,
+            "door" | "window" => Self::Openings,
+            "wall" | "fence" | "gate" | "post" => Self::Fences,
+            "tree" | "stump" | "shrub" | "hedge" => Self::Plants,
+            _ => Self::Fittings,
+        }
+    }
+}
+
+/// How sure, and what shall become of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Manner {
+    pub told: bool,
+    pub certain: bool,
+    pub remove: bool,
+    pub hatching: bool,
+}
+
+impl Manner {
+    pub const PLAIN: Self = Self { told: false, certain: true, remove: false, hatching: true };
+
+    fn dash(self, usual: Dash) -> Dash {
+        match (self.told, self.certain) {
+            (true, _) => Dash::Dots,
+            (_, false) => Dash::Short,
+            _ => usual,
+        }
+    }
+}
+
+fn weight(kind: &str) -> f64 {
+    match kind {
+        "house" | "lot_line" => 0.7,
+        "outbuilding" | "wall" => 0.5,
+        "lawn" | "bed" | "wet_spot" | "tree" | "shrub" | "hedge" | "stump" | "low_point"
+        | "overhead_wire" => 0.25,
+        _ => 0.35,
+    }
+}
+
+/// Draws one thing.
+pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner) {
+    match figure {
+        Figure::Area(places) => area(svg, kind, places, manner),
+        Figure::Line(places) => line(svg, kind, places, manner),
+        Figure::Circle { centre, inner, outer } => circle(svg, kind, *centre, *inner, *outer, manner),
+        Figure::Spot(at) => fitting(svg, kind, *at),
+    }
+    if manner.remove {
+        let at = match figure {
+            Figure::Spot(at) | Figure::Circle { centre: at, .. } => vec![*at],
+            Figure::Line(places) => along(places, false, 9.0).into_iter().map(|(at, ..)| at).collect(),
+            Figure::Area(places) => along(places, true, 9.0).into_iter().map(|(at, ..)| at).collect(),
+        };
+        at.into_iter().for_each(|at| cross(svg, at, 1.8, 0.35));
+    }
+}
+
+/// A diagonal cross.
+fn cross(svg: &mut Svg, at: Spot, half: f64, width: f64) {
+    let lines = [(at.plus(-half, -half), at.plus(half, half)), (at.plus(-half, half), at.plus(half, -half))];
+    svg.lines(&lines, Pen::line(width));
+}
+
+fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
+    let usual = if matches!(kind, "septic") { Dash::Short } else { Dash::Solid };
+    let pen = Pen::line(weight(kind)).dashed(manner.dash(usual));
+    let fine = Pen::line(0.13).coloured(PALE);
+    match kind {
+        "house" | "outbuilding" => {
+            svg.polyline(places, true, Pen::fill("#ffffff"));
+            if manner.hatching {
+                svg.lines(&hatch(places, -std::f64::consts::FRAC_PI_4, 3.0), fine);
+            }
+        }
+        "deck" if manner.hatching => {
+            let angle =
+                places.first().zip(places.get(1)).map_or(0.0, |(a, b)| float::atan2(b.y - a.y, b.x - a.x));
+            svg.lines(&hatch(places, angle, 1.6), fine);
+        }
+        "wet_spot" if manner.hatching => {
+            let rows = hatch(places, 0.0, 2.4);
+            let dashes: Vec<_> = rows
+                .iter()
+                .flat_map(|(a, b)| along(&[*a, *b], false, 5.0))
+                .map(|(at, ..)| (at.plus(-1.2, 0.0), at.plus(1.2, 0.0)))
+                .collect();
+            svg.lines(&dashes, Pen::line(0.25).coloured("#0b4f8a"));
+        }
+        "pool" if manner.hatching => svg.lines(&hatch(places, 0.0, 1.8), fine.coloured("#0b4f8a")),
+        "bed" if manner.hatching => {
+            let dots: Vec<_> = hatch(places, 0.4, 2.6)
+                .iter()
+                .flat_map(|(a, b)| along(&[*a, *b], false, 2.6))
+                .map(|(at, ..)| (at, at.plus(0.01, 0.0)))
+                .collect();
+            let d: String = dots.iter().map(|(a, b)| outline(&[*a, *b], false)).collect();
+            if !d.is_empty() {
+                svg.raw(&format!(
+                    "<path d=\"{d}\" fill=\"none\" stroke=\"{PALE}\" stroke-width=\"0.35\" stroke-linecap=\"round\"/>"
+                ));
+            }
+        }
+        "air_unit" => {
+            if let [a, b, c, d, ..] = places {
+                svg.lines(&[(*a, *c), (*b, *d)], Pen::line(0.18));
+            }
+        }
+        _ => {}
+    }
+    svg.polyline(places, true, pen);
+}
+
+fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
+    let usual = match kind {
+        "lot_line" => Dash::LongTwoDots,
+        "overhead_wire" => Dash::Short,
+        _ => Dash::Solid,
+    };
+    let dash = if kind == "lot_line" { usual } else { manner.dash(usual) };
+    let pen = Pen::line(weight(kind)).dashed(dash);
+    match kind {
+        "door" | "window" => opening(svg, kind, places),
+        "gate" => gate(svg, places, manner),
+        "hedge" => svg.path(&scallops(places, false, 2.2), pen),
+        "overhead_wire" => lettered(svg, places, "OH", pen),
+        "fence" => {
+            svg.polyline(places, false, pen);
+            for (at, ux, uy) in along(places, false, 7.0) {
+                let (a, b) = ((ux + uy) * 0.8, (uy - ux) * 0.8);
+                svg.lines(
+                    &[(at.plus(-a, -b), at.plus(a, b)), (at.plus(b, -a), at.plus(-b, a))],
+                    Pen::line(0.25),
+                );
+            }
+        }
+        "wall" => {
+            svg.polyline(places, false, pen);
+            let ticks: Vec<_> = along(places, false, 3.0)
+                .iter()
+                .map(|(at, ux, uy)| (*at, at.plus(-uy * 1.1, ux * 1.1)))
+                .collect();
+            svg.lines(&ticks, Pen::line(0.18));
+        }
+        _ => svg.polyline(places, false, pen),
+    }
+}
+
+/// A door or window in a wall: the wall is broken, the jambs are drawn, a window has its glass.
+fn opening(svg: &mut Svg, kind: &str, places: &[Spot]) {
+    for (a, b) in sides(places, false) {
+        let Some((ux, uy, _)) = a.direction(b) else { continue };
+        let side = |at: Spot, by: f64| at.plus(-uy * by, ux * by);
+        svg.line(a, b, Pen::line(1.1).coloured("#ffffff"));
+        svg.lines(&[(side(a, -0.8), side(a, 0.8)), (side(b, -0.8), side(b, 0.8))], Pen::line(0.35));
+        if kind == "window" {
+            svg.lines(&[(side(a, -0.35), side(b, -0.35)), (side(a, 0.35), side(b, 0.35))], Pen::line(0.18));
+        } else {
+            svg.line(a, b, Pen::line(0.18).dashed(Dash::Short));
+        }
+    }
+}
+
+/// A gate: a post at each end, a thin leaf between.
+fn gate(svg: &mut Svg, places: &[Spot], manner: Manner) {
+    for (a, b) in sides(places, false) {
+        let Some((ux, uy, _)) = a.direction(b) else { continue };
+        let side = |at: Spot, by: f64| at.plus(-uy * by, ux * by);
+        svg.line(a, b, Pen::line(1.0).coloured("#ffffff"));
+        let rails =
+            [(side(a, -0.4), side(b, -0.4)), (side(a, 0.4), side(b, 0.4)), (side(a, 0.4), side(b, -0.4))];
+        for (from, to) in rails {
+            svg.line(from, to, Pen::line(0.18).dashed(manner.dash(Dash::Solid)));
+        }
+    }
+    for at in places.first().into_iter().chain(places.last()) {
+        svg.rect(&Frame::around(*at, 0.7, 0.7), Pen::fill(INK));
+    }
+}
+
+/// Bows along a line or ring, bulging outwards of a closed one.
+fn scallops(places: &[Spot], closed: bool, step: f64) -> String {
+    let sweep = u8::from(!closed || clockwise(places));
+    let mut d = String::new();
+    for (index, (a, b)) in sides(places, closed).into_iter().enumerate() {
+        let Some((_, _, length)) = a.direction(b) else { continue };
+        let count = (length / step).round().clamp(1.0, 500.0);
+        if index == 0 {
+            let _ = write!(d, "M{} {}", num(a.x), num(a.y));
+        }
+        let mut n = 1.0;
+        while n <= count {
+            let to = a.toward(b, n / count);
+            let r = length / count * 0.56;
+            let _ = write!(d, "A{} {} 0 0 {sweep} {} {}", num(r), num(r), num(to.x), num(to.y));
+            n += 1.0;
+        }
+    }
+    d
+}
+
+/// A ring of `count` places.
+fn ring(centre: Spot, radius: f64, count: u32) -> Vec<Spot> {
+    let place = |n: u32| {
+        let angle = std::f64::consts::TAU * f64::from(n) / f64::from(count);
+        centre.plus(radius * float::cos(angle), radius * float::sin(angle))
+    };
+    (0..count).map(place).collect()
+}
+
+fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Option<f64>, manner: Manner) {
+    let pen = Pen::line(weight(kind)).dashed(manner.dash(Dash::Solid));
+    match kind {
+        "stump" => {
+            let r = inner.or(outer).unwrap_or(1.4).max(1.4);
+            svg.circle(centre, r, pen.filled("#ffffff"));
+            cross(svg, centre, r * 0.7, 0.25);
+            svg.circle(centre, r * 0.55, Pen::line(0.18));
+        }
+        "shrub" => {
+            let r = outer.or(inner).unwrap_or(2.0).max(1.2);
+            svg.path(&scallops(&ring(centre, r, 9), true, 1.2 * r), pen);
+        }
+        _ => {
+            if let Some(r) = outer {
+                svg.circle(centre, r, pen.dashed(manner.dash(Dash::Short)));
+            }
+            // A trunk is drawn at its true size, but never so small that it gets lost.
+            let trunk = inner.unwrap_or(0.0).max(0.75);
+            svg.circle(centre, trunk, Pen::fill(if manner.told { "#8c8c8c" } else { "#4a4a4a" }));
+            svg.circle(centre, trunk + 0.9, Pen::line(0.25));
+        }
+    }
+}
+
+/// A small thing that is drawn as a sign, not to scale.
+fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
+    let pen = Pen::line(0.35).filled("#ffffff");
+    let polygon = |svg: &mut Svg, offsets: &[(f64, f64)]| {
+        let places: Vec<Spot> = offsets.iter().map(|(dx, dy)| at.plus(*dx, *dy)).collect();
+        svg.polyline(&places, true, pen);
+    };
+    match kind {
+        "electric_meter" => lettered_box(svg, at, "E"),
+        "gas_meter" => lettered_box(svg, at, "G"),
+        "water_meter" => lettered_box(svg, at, "W"),
+        "vent" => lettered_box(svg, at, "V"),
+        "post" => svg.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled("#ffffff")),
+        "hose_bib" => polygon(svg, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
+        "downspout" => {
+            polygon(svg, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);
+            svg.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
+        }
+        "drain" => {
+            svg.circle(at, 1.6, pen);
+            svg.lines(
+                &[(at.plus(-1.6, 0.0), at.plus(1.6, 0.0)), (at.plus(0.0, -1.6), at.plus(0.0, 1.6))],
+                Pen::line(0.18),
+            );
+        }
+        "valve" => polygon(svg, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),
+        "light" => {
+            svg.circle(at, 1.1, pen);
+            let rays: Vec<_> = ring(at, 1.1, 8).into_iter().zip(ring(at, 2.0, 8)).collect();
+            svg.lines(&rays, Pen::line(0.18));
+        }
+        "pole" => {
+            svg.line(at.plus(-2.6, 0.0), at.plus(2.6, 0.0), Pen::line(0.35));
+            svg.circle(at, 1.2, Pen::fill(INK));
+        }
+        "well" => {
+            svg.circle(at, 2.0, pen);
+            svg.circle(at, 1.3, Pen::line(0.18));
+        }
+        "fire_pit" => {
+            svg.circle(at, 2.0, pen);
+            svg.lines(
+                &ring(at, 1.4, 6).into_iter().map(|p| (p, at.toward(p, 1.45))).collect::<Vec<_>>(),
+                pen,
+            );
+        }
+        "low_point" => polygon(svg, &[(0.0, 1.9), (1.8, -1.3), (-1.8, -1.3)]),
+        "pin" => {
+            svg.circle(at, 1.5, pen);
+            svg.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
+        }
+        "peg" => svg.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
+        _ => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
+    }
+}
+
+/// Four strokes away from a place.
+fn cardinal(at: Spot, from: f64, to: f64) -> Vec<(Spot, Spot)> {
+    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
+        .into_iter()
+        .map(|(x, y)| (at.plus(x * from, y * from), at.plus(x * to, y * to)))
+        .collect()
+}
+
+/// A box with the point in its left half and a letter in its right.
+fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
+    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 3.3, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
+    let face = Face::of(2.1).bold().hang(Hang::Middle);
+    svg.text(spot(at.x + 2.05, at.y + 2.1 * CAPITAL / 2.0), face, letter);
+}
+
+/// The room a fitting's sign takes around its point.
+pub(super) fn reach(kind: &str, at: Spot) -> Frame {
+    match kind {
+        "electric_meter" | "gas_meter" | "water_meter" | "vent" => {
+            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.4, at.y + 1.4)
+        }
+        "post" => Frame::around(at, 1.1, 1.1),
+        _ => Frame::around(at, 2.0, 2.0),
+    }
+}
+
+/// A line broken by letters, which name it even on a grey print.
+pub(super) fn lettered(svg: &mut Svg, places: &[Spot], letters: &str, pen: Pen) {
+    svg.polyline(places, false, pen);
+    let size = 2.4;
+    let half = width(letters, size, true) / 2.0 + 0.4;
+    for (at, ux, uy) in along(places, false, 26.0) {
+        let corner = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
+        let gap = [corner(-half, -1.2), corner(half, -1.2), corner(half, 1.2), corner(-half, 1.2)];
+        svg.polyline(&gap, true, Pen::fill("#ffffff"));
+        let (turn, flip) = upright(ux, uy);
+        let down = size * CAPITAL / 2.0 * flip;
+        let face = Face::of(size).bold().hang(Hang::Middle).coloured(pen.colour).turned(turn);
+        svg.text(at.plus(-uy * down, ux * down), face, letters);
+    }
+}
+
+/// The turn, in degrees clockwise, of text along a direction so that it reads from below or from
+/// the right, and −1 where it therefore runs against the direction.
+pub(super) fn upright(ux: f64, uy: f64) -> (f64, f64) {
+    let degrees = float::atan2(uy, ux).to_degrees();
+    if degrees > 89.0 {
+        (degrees - 180.0, -1.0)
+    } else if degrees <= -91.0 {
+        (degrees + 180.0, -1.0)
+    } else {
+        (degrees, 1.0)
+    }
+}

@@ -1,0 +1,63 @@
+//! Utility marks as lines in their colour, darkened to read on white paper, and broken by letters,
+//! since prints go grey.
+
+use super::geometry::Frame;
+use super::geometry::spot;
+use super::svg::{Dash, Face, Hang, Pen, Svg};
+use super::symbols::{Figure, Manner, lettered};
+use super::text::{CAPITAL, width};
+use crate::record::MarkColour;
+
+/// How marks of a colour are drawn. What a colour means is the usual American reading (APWA uniform
+/// colour code); the letters are common practice.
+pub(super) struct Line {
+    /// Key for the legend's order.
+    pub ink: &'static str,
+    pub letters: &'static str,
+    pub words: &'static str,
+}
+
+/// All inks have a contrast of at least 5 : 1 on white.
+pub(super) const fn line(colour: MarkColour) -> Line {
+    let (ink, letters, words) = match colour {
+        MarkColour::Red => ("#b3001b", "E", "Red mark: electric"),
+        MarkColour::Yellow => ("#7a5b00", "G", "Yellow mark: gas, oil, steam"),
+        MarkColour::Orange => ("#a84300", "T/C", "Orange mark: phone, cable"),
+        MarkColour::Blue => ("#0b4f9e", "W", "Blue mark: drinking water"),
+        MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple: irrigation, reclaimed"),
+        MarkColour::Green => ("#00662b", "S/D", "Green mark: sewer, drain"),
+        MarkColour::Pink => ("#ad1457", "SV", "Pink mark: temporary survey"),
+        MarkColour::White => ("#4a4a4a", "DIG", "White mark: proposed digging"),
+    };
+    Line { ink, letters, words }
+}
+
+/// Draws a mark.
+pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: Manner) {
+    let line = line(colour);
+    let dash = match (manner.told, manner.certain) {
+        (true, _) => Dash::Dots,
+        (_, false) => Dash::Short,
+        _ => Dash::Solid,
+    };
+    let pen = Pen::line(0.5).coloured(line.ink).dashed(dash);
+    match figure {
+        Figure::Line(places) | Figure::Area(places) => lettered(svg, places, line.letters, pen),
+        Figure::Spot(at) | Figure::Circle { centre: at, .. } => {
+            // A single paint dot or flag: a small flag with the letters.
+            let size = 2.2;
+            let long = width(line.letters, size, true) + 1.0;
+            let flag = Frame::new(at.x, at.y - 5.2, at.x + long, at.y - 2.4);
+            svg.line(*at, spot(at.x, flag.y0), Pen::line(0.35).coloured(line.ink));
+            svg.rect(&flag, Pen::line(0.35).coloured(line.ink).filled("#ffffff"));
+            let face = Face::of(size).bold().hang(Hang::Middle).coloured(line.ink);
+            let middle = flag.centre();
+            svg.text(spot(middle.x, middle.y + size * CAPITAL / 2.0), face, line.letters);
+        }
+    }
+}
+
+/// The room a single mark's flag takes.
+pub(super) fn reach(at: super::geometry::Spot) -> Frame {
+    Frame::new(at.x - 0.5, at.y - 5.4, at.x + 6.5, at.y)
+}
