@@ -1,0 +1,43 @@
+//! Drives the built app in a real browser, as a person would: by what a screen says, at a phone's
+//! and at a desk's size, with the network on, off, or the server gone.
+//!
+//! Things are found by role and accessible name, as the browser computes them for a screen reader:
+//! what these tests can use, a blind surveyor can use.
+
+#![allow(clippy::indexing_slicing, reason = "a JSON value read by key gives null where there is none")]
+
+mod phone;
+mod screen;
+mod start;
+
+pub use phone::Phone;
+pub use screen::{Look, Node};
+
+/// The outcome of a step of a test.
+pub type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;
+
+/// The sizes the app is looked at in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Size {
+    /// 390 × 844, touched, as a phone held upright.
+    Phone,
+    /// 1280 × 800, with a mouse.
+    Desk,
+}
+
+/// The colour scheme the person's device asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scheme {
+    /// Dark ink on paper.
+    Light,
+    /// Chalk on slate.
+    Dark,
+}
+
+/// Fails with a sentence unless the condition holds.
+///
+/// # Errors
+/// The sentence.
+pub fn check(holds: bool, sentence: &str) -> Outcome {
+    if holds { Ok(()) } else { Err(sentence.into()) }
+}

@@ -1,0 +1,366 @@
+//! A phone in a yard: the app open in a browser of its own, served by a server of its own.
+
+use crate::{
+    Outcome, Scheme, Size,
+    screen::{Look, Node},
+    start::{self, Folder},
+};
+use base64::{Engine, prelude::BASE64_STANDARD};
+use serde_json::{Value, json};
+use std::{
+    fs,
+    path::PathBuf,
+    time::{Duration, Instant},
+};
+use swingtie_xtask::{dist, run::workspace, server::Server};
+use thirtyfour::WebDriver;
+use tokio::{process::Child, time::sleep};
+
+/// How long a test waits for something to appear.
+const PATIENCE: Duration = Duration::from_secs(15);
+
+/// A phone (or a desk) with the app on it. The fields end in the order they stand in: the browser
+/// before its driver, both before their folder.
+#[derive(Debug)]
+pub struct Phone {
+    driver: WebDriver,
+    _process: Child,
+    home: Folder,
+    server: Option<Server>,
+    port: u16,
+    size: Size,
+}
+
+impl Phone {
+    /// Opens the built app, does what is said, and closes. What goes wrong is told together with
+    /// what was on the screen; the picture of it is kept under the name.
+    ///
+    /// # Errors
+    /// Whatever goes wrong, among it anything the browser's console complains of.
+    pub async fn with(
+        name: &str,
+        size: Size,
+        scheme: Scheme,
+        body: impl AsyncFnOnce(&mut Self) -> Outcome,
+    ) -> Outcome {
+        let mut phone = Self::open(size, scheme).await?;
+        let mut outcome = body(&mut phone).await;
+        if outcome.is_ok() {
+            outcome = phone.no_complaints().await;
+        }
+        if let Err(error) = outcome {
+            let picture = phone.picture(&format!("failed-{name}")).await;
+            let seen = phone.look().await.map(|look| look.to_string()).unwrap_or_default();
+            let log = phone.complaints().await.unwrap_or_default().join("\n");
+            let told = format!("{error}\non the screen:\n{seen}\nconsole:\n{log}\npicture: {picture:?}");
+            phone.close().await?;
+            return Err(told.into());
+        }
+        phone.close().await
+    }
+
+    async fn open(size: Size, scheme: Scheme) -> Outcome<Self> {
+        let folder = dist::folder();
+        if !folder.join("index.html").is_file() {
+            return Err("there is no build to test: run `cargo xtask build` first".into());
+        }
+        let server = Server::start(&folder, 0)?;
+        let home = Folder::new()?;
+        let (process, driver_port) = start::driver_process().await?;
+        let driver = start::browser(driver_port, &home, size, scheme).await?;
+        let port = server.port();
+        let phone = Self { driver, _process: process, home, server: Some(server), port, size };
+        phone.driver.goto(phone.url("")).await?;
+        phone
+            .wait("the app's first screen", |look| {
+                !look.nodes.is_empty() && !look.says("Opening the field book")
+            })
+            .await?;
+        Ok(phone)
+    }
+
+    async fn close(self) -> Outcome {
+        self.driver.clone().quit().await?;
+        Ok(())
+    }
+
+    fn url(&self, rest: &str) -> String {
+        format!("http://127.0.0.1:{}/{rest}", self.port)
+    }
+
+    async fn cdp(&self, method: &str, parameters: Value) -> Outcome<Value> {
+        Ok(self
+            .driver
+            .cdp()
+            .send_raw(method, parameters)
+            .await
+            .map_err(|error| format!("{method}: {error}"))?)
+    }
+
+    /// Runs a script's expression in the page and hands back its value, awaited.
+    ///
+    /// # Errors
+    /// When it throws.
+    pub async fn evaluate(&self, expression: &str) -> Outcome<Value> {
+        let wish = json!({ "expression": expression, "returnByValue": true, "awaitPromise": true });
+        let answer = self.cdp("Runtime.evaluate", wish).await?;
+        if answer["exceptionDetails"].is_null() {
+            return Ok(answer["result"]["value"].clone());
+        }
+        Err(format!("{expression}: {}", answer["exceptionDetails"]).into())
+    }
+
+    /// What is on the screen now.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn look(&self) -> Outcome<Look> {
+        Ok(Look::read(&self.cdp("Accessibility.getFullAXTree", json!({})).await?))
+    }
+
+    /// Waits until the screen is as wished.
+    ///
+    /// # Errors
+    /// When it does not become so in time.
+    pub async fn wait(&self, wish: &str, fits: impl Fn(&Look) -> bool) -> Outcome<Look> {
+        let start = Instant::now();
+        loop {
+            // While a page loads there is no screen to read.
+            if let Ok(look) = self.look().await
+                && fits(&look)
+            {
+                return Ok(look);
+            }
+            if start.elapsed() > PATIENCE {
+                return Err(format!("waited {} s for {wish}", PATIENCE.as_secs()).into());
+            }
+            sleep(Duration::from_millis(60)).await;
+        }
+    }
+
+    /// Waits until these words stand somewhere on the screen.
+    ///
+    /// # Errors
+    /// When they do not appear in time.
+    pub async fn sees(&self, words: &str) -> Outcome<Look> {
+        self.wait(&format!("the words {words:?}"), |look| look.says(words)).await
+    }
+
+    /// Waits for the thing of this role and exactly this name, usable.
+    ///
+    /// # Errors
+    /// When it does not appear in time.
+    pub async fn find(&self, role: &str, name: &str) -> Outcome<Node> {
+        let usable = |look: &Look| look.find(role, name).is_some_and(|node| !node.disabled);
+        let look = self.wait(&format!("a usable {role} named {name:?}"), usable).await?;
+        Ok(look.find(role, name).ok_or("it went away")?.clone())
+    }
+
+    /// Taps the thing of this role and name in its middle, as a thumb would.
+    ///
+    /// # Errors
+    /// When it is not there, too small to show, or something lies over it.
+    pub async fn tap(&self, role: &str, name: &str) -> Outcome {
+        let node = self.find(role, name).await?;
+        self.tap_node(&node).await
+    }
+
+    /// Taps something seen.
+    ///
+    /// # Errors
+    /// When it has no place on the screen or something lies over it.
+    pub async fn tap_node(&self, node: &Node) -> Outcome {
+        let (x, y) = self.middle(node).await?;
+        let element = self.element(node).await?;
+        let free = "function(x, y) { const top = document.elementFromPoint(x, y); \
+             return !!top && (this === top || this.contains(top) || top.contains(this) || \
+             (this.labels ? [...this.labels].some(label => label.contains(top)) : false)); }";
+        let call = json!({
+            "objectId": element, "functionDeclaration": free, "returnByValue": true,
+            "arguments": [{ "value": x }, { "value": y }],
+        });
+        let answer = self.cdp("Runtime.callFunctionOn", call).await?;
+        if answer["result"]["value"] != true {
+            return Err(format!("something lies over the {} {:?}", node.role, node.name).into());
+        }
+        self.tap_at(x, y).await
+    }
+
+    /// Taps a place of the screen, in CSS pixels from its upper left corner.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn tap_at(&self, x: f64, y: f64) -> Outcome {
+        if self.size == Size::Phone {
+            let touch = json!({ "type": "touchStart", "touchPoints": [{ "x": x, "y": y }] });
+            self.cdp("Input.dispatchTouchEvent", touch).await?;
+            self.cdp("Input.dispatchTouchEvent", json!({ "type": "touchEnd", "touchPoints": [] })).await?;
+            return Ok(());
+        }
+        for kind in ["mousePressed", "mouseReleased"] {
+            let event = json!({ "type": kind, "x": x, "y": y, "button": "left", "clickCount": 1 });
+            self.cdp("Input.dispatchMouseEvent", event).await?;
+        }
+        Ok(())
+    }
+
+    /// Types into the field of this name, replacing what stood there.
+    ///
+    /// # Errors
+    /// When there is no such field.
+    pub async fn fill(&self, name: &str, text: &str) -> Outcome {
+        let editable = |look: &Look| {
+            look.nodes
+                .iter()
+                .find(|node| {
+                    ["textbox", "spinbutton", "searchbox"].contains(&node.role.as_str()) && node.name == name
+                })
+                .cloned()
+        };
+        let look = self.wait(&format!("a field named {name:?}"), |look| editable(look).is_some()).await?;
+        let node = editable(&look).ok_or("the field went away")?;
+        let element = self.element(&node).await?;
+        let clear = json!({ "objectId": element, "functionDeclaration": "function() { this.focus(); this.select?.(); }" });
+        self.cdp("Runtime.callFunctionOn", clear).await?;
+        self.cdp("Input.insertText", json!({ "text": text })).await?;
+        Ok(())
+    }
+
+    async fn element(&self, node: &Node) -> Outcome<String> {
+        let answer = self.cdp("DOM.resolveNode", json!({ "backendNodeId": node.element })).await?;
+        Ok(answer["object"]["objectId"].as_str().ok_or("the element went away")?.to_owned())
+    }
+
+    /// The middle of what is shown of it, in CSS pixels.
+    ///
+    /// # Errors
+    /// When it has no place on the screen.
+    pub async fn middle(&self, node: &Node) -> Outcome<(f64, f64)> {
+        let [left, top, right, bottom] = self.bounds(node).await?;
+        Ok(((left + right) / 2.0, (top + bottom) / 2.0))
+    }
+
+    /// Its left, top, right and bottom edge, in CSS pixels, scrolled into view.
+    ///
+    /// # Errors
+    /// When it has no place on the screen.
+    pub async fn bounds(&self, node: &Node) -> Outcome<[f64; 4]> {
+        let element = self.element(node).await?;
+        let measure = "function() { const box = () => this.getBoundingClientRect(); const b = box(); \
+             if (b.top < 0 || b.bottom > innerHeight || b.left < 0 || b.right > innerWidth) \
+             this.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' }); \
+             const { left, top, right, bottom } = box(); return [left, top, right, bottom]; }";
+        let call = json!({ "objectId": element, "functionDeclaration": measure, "returnByValue": true });
+        let answer = self.cdp("Runtime.callFunctionOn", call).await?;
+        let edges: Vec<f64> = serde_json::from_value(answer["result"]["value"].clone())?;
+        let edges: [f64; 4] = edges.try_into().map_err(|_| "the element has no bounds")?;
+        let [left, top, right, bottom] = edges;
+        if right - left < 1.0 || bottom - top < 1.0 {
+            return Err(format!("the {} {:?} has no size", node.role, node.name).into());
+        }
+        Ok(edges)
+    }
+
+    /// Keeps a picture of the screen under `target/screens/`.
+    ///
+    /// # Errors
+    /// When the browser gives none or it cannot be written.
+    pub async fn picture(&self, name: &str) -> Outcome<PathBuf> {
+        let answer = self.cdp("Page.captureScreenshot", json!({ "format": "png" })).await?;
+        let body = BASE64_STANDARD.decode(answer["data"].as_str().ok_or("no picture")?)?;
+        let folder = workspace().join("target/screens");
+        fs::create_dir_all(&folder)?;
+        let file = folder.join(format!("{name}.png"));
+        fs::write(&file, body)?;
+        Ok(file)
+    }
+
+    /// Waits for the file the app hands out and reads it.
+    ///
+    /// # Errors
+    /// When it does not come in time.
+    pub async fn download(&self, name: &str) -> Outcome<String> {
+        let file = self.home.0.join("downloads").join(name);
+        let start = Instant::now();
+        while !file.is_file() {
+            if start.elapsed() > PATIENCE {
+                let there: Vec<_> = fs::read_dir(self.home.0.join("downloads"))?
+                    .flatten()
+                    .map(|one| one.file_name())
+                    .collect();
+                return Err(format!("no download named {name}; there are {there:?}").into());
+            }
+            sleep(Duration::from_millis(60)).await;
+        }
+        let body = fs::read_to_string(&file)?;
+        fs::remove_file(&file)?;
+        Ok(body)
+    }
+
+    /// Waits until this page is served by the service worker, so that it needs no network any more.
+    ///
+    /// # Errors
+    /// When no worker takes over.
+    pub async fn kept_offline(&self) -> Outcome {
+        let start = Instant::now();
+        while self.evaluate("!!navigator.serviceWorker.controller").await? != true {
+            if start.elapsed() > PATIENCE {
+                return Err("no service worker took over the page".into());
+            }
+            sleep(Duration::from_millis(100)).await;
+        }
+        Ok(())
+    }
+
+    /// Cuts the network, and ends the server for real: its port refuses connections.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn walk_out_of_signal(&mut self) -> Outcome {
+        self.server = None;
+        let off = json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 });
+        self.cdp("Network.enable", json!({})).await?;
+        self.cdp("Network.emulateNetworkConditions", off).await?;
+        Ok(())
+    }
+
+    /// Loads the page again, as a person would who closed it and came back.
+    ///
+    /// # Errors
+    /// When the app does not come up.
+    pub async fn reload(&self) -> Outcome {
+        self.evaluate("window.beforeReload = true").await?;
+        self.driver.refresh().await?;
+        let start = Instant::now();
+        while self
+            .evaluate("window.beforeReload === undefined && document.readyState === 'complete'")
+            .await
+            .is_ok_and(|done| done != true)
+        {
+            if start.elapsed() > PATIENCE {
+                return Err("the page did not load again".into());
+            }
+            sleep(Duration::from_millis(60)).await;
+        }
+        self.wait("the app after loading again", |look| {
+            !look.nodes.is_empty() && !look.says("Opening the field book")
+        })
+        .await?;
+        Ok(())
+    }
+
+    /// The errors in the browser's console since last asked.
+    async fn complaints(&self) -> Outcome<Vec<String>> {
+        let log = self.driver.browser_log().await?;
+        Ok(log.into_iter().filter(|entry| entry.level == "SEVERE").map(|entry| entry.message).collect())
+    }
+
+    /// Fails when the browser's console complained of something.
+    async fn no_complaints(&self) -> Outcome {
+        let complaints = self.complaints().await?;
+        // Out of signal the browser itself notes each request that found no server.
+        let ours: Vec<_> =
+            complaints.iter().filter(|line| self.server.is_some() || !line.contains("net::ERR_")).collect();
+        if ours.is_empty() { Ok(()) } else { Err(format!("the console complained: {ours:#?}").into()) }
+    }
+}
