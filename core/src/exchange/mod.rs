@@ -1,1 +1,3 @@
 //! Files in and out: GeoJSON, CSV.
+
+pub mod csv;
