@@ -4,11 +4,10 @@
 // belongs to one build and is used only when every file of that build is in it and is, by its hash,
 // the file of that build: the page never sees a mixture of two versions.
 //
-// The page registers "./sw.js". Messages, each an object with a `kind`:
-//   to the page    { kind: "new-version", build }   a newer version is complete and waits
-//   from the page  { kind: "use-new-version" }      the user tapped: take over now
-// A page that opens later finds the waiting version in `registration.waiting`. After the takeover
-// the browser fires `controllerchange`, and the page loads itself again. Nothing is ever forced.
+// The page registers "./sw.js" and watches the registration: a newer version that is complete stands
+// in `registration.waiting`. It waits there until the user taps; then the page sends it the message
+// "take over", the browser fires `controllerchange`, and the page loads itself again. Nothing is ever
+// forced in the middle of work.
 
 const PREFIX = `swingtie ${self.registration.scope} `;
 const CACHE = PREFIX + BUILD.id;
@@ -38,12 +37,6 @@ async function plain(answer) {
   return new Response(await answer.blob(), { status: answer.status, headers: answer.headers });
 }
 
-async function announce() {
-  if (!self.registration.active) return;
-  const pages = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-  for (const page of pages) page.postMessage({ kind: "new-version", build: BUILD.id });
-}
-
 async function dropOlder() {
   const names = await caches.keys();
   await Promise.all(
@@ -57,12 +50,12 @@ async function kept(request) {
   return found ?? fetch(request);
 }
 
-self.addEventListener("install", (event) => event.waitUntil(keepAll().then(announce)));
+self.addEventListener("install", (event) => event.waitUntil(keepAll()));
 
 self.addEventListener("activate", (event) => event.waitUntil(dropOlder().then(() => self.clients.claim())));
 
 self.addEventListener("message", (event) => {
-  if (event.data?.kind === "use-new-version") self.skipWaiting();
+  if (event.data === "take over") self.skipWaiting();
 });
 
 self.addEventListener("fetch", (event) => {

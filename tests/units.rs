@@ -4,8 +4,6 @@
 //! 1959). Expected metres are worked from that in decimal and parsed by the standard library, which
 //! rounds correctly: an oracle that shares nothing with the reader's own fractions.
 
-#![cfg(test)]
-
 use proptest::prelude::*;
 use swingtie_core::units::{
     Angle, Area, BareUnit, Length, LengthStyle, UnitSystem, format_angle, format_area, format_bearing,

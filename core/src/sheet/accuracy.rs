@@ -4,7 +4,7 @@ use super::furniture::Subject;
 use crate::network::{Finding, PointState};
 use crate::plan::PlacedPoint;
 use crate::record::{PointId, UnitSystem};
-use crate::units::Length;
+use crate::units::{Length, LengthStyle, format_length};
 
 /// Labels listed before the rest is only counted.
 const NAMED: usize = 12;
@@ -127,11 +127,15 @@ fn labels<'a>(all: impl Iterator<Item = &'a str>) -> Option<String> {
 
 /// A small length in round words: nobody needs the third figure of a doubt.
 fn about(length: Length, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::Metres if length.metres() < 0.1 => format!("{:.0} mm", length.millimetres().max(1.0)),
-        UnitSystem::Metres => format!("{:.2} m", length.metres()),
-        UnitSystem::DecimalFeet => format!("{:.2} ft", length.feet().max(0.01)),
-        UnitSystem::FeetInches if length.feet() < 1.0 => format!("{:.1} in", length.inches().max(0.1)),
-        UnitSystem::FeetInches => format!("{:.1} ft", length.feet()),
-    }
+    let style = match units {
+        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
+        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 2 },
+        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 2 },
+    };
+    let least = match units {
+        UnitSystem::Metres => Length::from_metres(0.01),
+        UnitSystem::DecimalFeet => Length::from_feet(0.01),
+        UnitSystem::FeetInches => Length::from_inches(0.5),
+    };
+    format_length(if length < least { least } else { length }, style)
 }

@@ -4,12 +4,14 @@
 use super::geometry::{Spot, clockwise};
 use super::labels::Board;
 use super::svg::{Face, INK, PALE, Pen, Svg};
+use super::symbols::upright;
+use super::text::width;
 use super::view::View;
 use crate::plan::{Outline, Plan, Shape, Taped, What};
 use crate::units::PlanPoint;
 
-/// Distance of a dimension line from the wall, mm.
-const OFF: f64 = 5.5;
+/// Distances of a dimension line from the wall that are tried, mm.
+const OFFS: [f64; 3] = [5.5, 8.5, 11.5];
 const SIZE: f64 = 2.3;
 
 /// A wall with the reading taken along the whole of it.
@@ -62,21 +64,15 @@ pub(super) fn walls(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) 
 }
 
 fn dimension(svg: &mut Svg, board: &mut Board, wall: &Wall<'_>) {
+    let best = OFFS
+        .iter()
+        .filter_map(|off| Some((*off, place(board, wall, *off)?)))
+        .min_by(|a, b| (a.1.0 + a.0).total_cmp(&(b.1.0 + b.0)));
+    let Some((off, (_, middle))) = best else { return };
     let (ox, oy) = wall.out;
-    let from = wall.a.plus(ox * OFF, oy * OFF);
-    let to = wall.b.plus(ox * OFF, oy * OFF);
+    let from = wall.a.plus(ox * off, oy * off);
+    let to = wall.b.plus(ox * off, oy * off);
     let Some((ux, uy, length)) = from.direction(to) else { return };
-    if length < 5.0 {
-        return;
-    }
-    let face = Face::of(SIZE);
-    let mut words = Svg::default();
-    // Over the line where it fits, else beyond it.
-    let outward = if ox * -uy + oy * ux > 0.0 { 1.0 } else { -1.0 };
-    let off = (SIZE * 0.5 + 0.5) * outward;
-    if !board.along(&mut words, (from, to), wall.text, face, &[off]) {
-        return;
-    }
     let thin = Pen::line(0.18);
     for (wall_end, end) in [(wall.a, from), (wall.b, to)] {
         svg.line(wall_end.plus(ox * 1.6, oy * 1.6), end.plus(ox * 1.2, oy * 1.2), thin);
@@ -84,9 +80,37 @@ fn dimension(svg: &mut Svg, board: &mut Board, wall: &Wall<'_>) {
         let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
         svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
     }
-    svg.line(from, to, thin);
-    board.avoid(&[from, to], false);
-    svg.append(&words);
+    // Where the words stand beyond an end, the line runs on below them.
+    let half = width(wall.text, SIZE, false) / 2.0;
+    let at = (middle.x - from.x) * ux + (middle.y - from.y) * uy;
+    let (start, end) = ((at - half).min(0.0), (at + half).max(length));
+    let line = (from.plus(ux * start, uy * start), from.plus(ux * end, uy * end));
+    svg.line(line.0, line.1, thin);
+    board.avoid(&[line.0, line.1], false);
+    board.write_along(svg, middle, (ux, uy), wall.text, Face::of(SIZE));
+}
+
+/// The best middle for the words of a dimension line this far from the wall, and its cost.
+fn place(board: &Board, wall: &Wall<'_>, off: f64) -> Option<(f64, Spot)> {
+    let (ox, oy) = wall.out;
+    let (from, to) = (wall.a.plus(ox * off, oy * off), wall.b.plus(ox * off, oy * off));
+    let (ux, uy, length) = from.direction(to)?;
+    if length < 3.0 {
+        return None;
+    }
+    // Above the line as the words are read.
+    let (_, flip) = upright(ux, uy);
+    let lift = (SIZE * 0.5 + 0.55) * flip;
+    let long = width(wall.text, SIZE, false);
+    let shares = if long < length - 1.0 {
+        vec![0.5, 0.36, 0.64]
+    } else {
+        let beyond = (long / 2.0 + 1.5) / length;
+        vec![1.0 + beyond, -beyond]
+    };
+    let middles: Vec<Spot> =
+        shares.into_iter().map(|share| from.toward(to, share).plus(uy * lift, -ux * lift)).collect();
+    board.find_along(&middles, (ux, uy), wall.text, Face::of(SIZE))
 }
 
 /// Draws every taped tie as a thin line with its reading, where the reading finds room.

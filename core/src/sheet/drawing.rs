@@ -2,9 +2,10 @@
 
 use super::Options;
 use super::dimensions;
+use super::fittings;
 use super::furniture::{DIAMOND, TEXT, diamond};
-use super::geometry::{Spot, along};
-use super::labels::Board;
+use super::geometry::Spot;
+use super::labels::{Board, Words};
 use super::layout::Layout;
 use super::points;
 use super::svg::{Face, Svg, escape};
@@ -100,13 +101,13 @@ impl<'a> Scene<'a> {
                         What::Feature(kind) => kind == "overhead_wire",
                     };
                     if lettered {
-                        along(places, false, 26.0)
-                            .iter()
-                            .for_each(|(at, ..)| board.take(super::geometry::Frame::around(*at, 2.4, 1.6)));
+                        for (at, ..) in symbols::letter_places(places) {
+                            board.take(super::geometry::Frame::around(at, 2.4, 1.6));
+                        }
                     }
                 }
                 (Figure::Area(places), _) => board.avoid(places, true),
-                (Figure::Spot(at), What::Feature(kind)) => board.take(symbols::reach(kind, *at)),
+                (Figure::Spot(at), What::Feature(kind)) => board.take(fittings::reach(kind, *at)),
                 (Figure::Spot(at), What::Mark { .. }) => board.take(utilities::reach(*at)),
                 (Figure::Circle { centre, inner, .. }, _) => {
                     let r = inner.unwrap_or(0.0).max(0.75) + 0.9;
@@ -158,14 +159,30 @@ impl<'a> Scene<'a> {
     fn point_labels(&self, svg: &mut Svg, board: &mut Board) {
         for point in &self.plan.points {
             let at = self.view.place(point.at);
-            let words = match self.stands_on(point) {
-                Some(name) => format!("{} {name}", point.label),
-                None => point.label.clone(),
-            };
-            if !words.trim().is_empty() {
-                board.label(svg, at, &words, Face::of(TEXT).bold(), self.favour(point, at));
+            if point.label.trim().is_empty() {
+                continue;
             }
+            let favour = self.favour(point, at);
+            // Corners, trees and control stand out; jambs and fittings step back.
+            let face = if self.leads(point) { Face::of(TEXT).bold() } else { Face::of(TEXT * 0.92) };
+            let mut lines = Words::wrapped(&point.label, face, 24.0, 1);
+            if let Some(name) = self.stands_on(point) {
+                lines.extend(Words::wrapped(name, Face::of(TEXT * 0.92).italic(), 24.0, 2));
+            }
+            board.label(svg, at, &lines, favour);
         }
+    }
+
+    /// Whether a point is a building's corner, a tree, a stump or control.
+    fn leads(&self, point: &PlacedPoint) -> bool {
+        self.plan.shapes.iter().any(|shape| match (&shape.outline, &shape.what) {
+            (Outline::Area(all), What::Feature(key)) => is_building(key) && all.contains(&point.at),
+            (Outline::Circle { centre, .. }, _) => *centre == point.at,
+            (Outline::Spot(at), What::Feature(key)) => {
+                matches!(key.as_str(), "peg" | "pin") && *at == point.at
+            }
+            _ => false,
+        })
     }
 
     /// The recorder's own name of a tree or fitting that stands on a point.
@@ -180,7 +197,7 @@ impl<'a> Scene<'a> {
     /// Where a label would rather be: outside the building whose corner it is, else up and right.
     fn favour(&self, point: &PlacedPoint, at: Spot) -> (f64, f64) {
         let building = self.items.iter().find(|item| {
-            matches!(&item.shape.what, What::Feature(k) if matches!(k.as_str(), "house" | "outbuilding"))
+            matches!(&item.shape.what, What::Feature(key) if is_building(key))
                 && matches!(&item.shape.outline, Outline::Area(all) if all.contains(&point.at))
         });
         let middle = building.and_then(|item| match &item.figure {
@@ -205,7 +222,6 @@ impl<'a> Scene<'a> {
 
     /// Names of areas inside them, and of lines the recorder named along them.
     fn names(&self, svg: &mut Svg, board: &mut Board) {
-        let face = Face::of(TEXT).italic();
         for item in &self.items {
             let fate = match item.shape.fate {
                 Some(Fate::Remove) => ", remove",
@@ -213,13 +229,15 @@ impl<'a> Scene<'a> {
                 Some(Fate::Ask) => ", ask",
                 Some(Fate::Keep) | None => "",
             };
-            let words = format!("{}{fate}", item.shape.title);
+            let building = matches!(&item.shape.what, What::Feature(key) if is_building(key));
+            let face = if building { Face::of(3.2).bold() } else { Face::of(TEXT).italic() };
+            let words = format!("{}{fate}", own_name(item.shape).unwrap_or_else(|| usual_name(item.shape)));
             match &item.figure {
                 Figure::Area(places) if matches!(item.shape.what, What::Feature(_)) => {
                     if !board.inside(svg, places, &words, face)
                         && let Some(at) = super::geometry::inner_place(places)
                     {
-                        board.label(svg, at, &words, face, (0.0, 0.0));
+                        board.label(svg, at, &Words::wrapped(&words, face, 30.0, 2), (0.0, 0.0));
                     }
                 }
                 Figure::Line(places) => {
@@ -241,13 +259,28 @@ impl<'a> Scene<'a> {
     }
 }
 
-/// The name the recorder gave, when it says more than the kind's.
-fn own_name(shape: &Shape) -> Option<&str> {
-    let usual = match &shape.what {
+fn is_building(key: &str) -> bool {
+    matches!(key, "house" | "outbuilding")
+}
+
+/// What its kind is called.
+fn usual_name(shape: &Shape) -> &str {
+    match &shape.what {
         What::Feature(key) => kind(key).map_or(key.as_str(), |kind| kind.name),
         What::Mark { .. } => "Utility mark",
-    };
-    (shape.title != usual && !shape.title.trim().is_empty()).then_some(shape.title.as_str())
+    }
+}
+
+/// The name the recorder gave, when it says more than the kind's.
+fn own_name(shape: &Shape) -> Option<&str> {
+    let title = shape.title.trim();
+    // Paint that says no more than the letters the line is drawn with.
+    if let What::Mark { colour, .. } = &shape.what
+        && utilities::line(*colour).letters.split('/').any(|letter| letter.eq_ignore_ascii_case(title))
+    {
+        return None;
+    }
+    (!title.is_empty() && !title.eq_ignore_ascii_case(usual_name(shape))).then_some(title)
 }
 
 fn figure(outline: &Outline, view: &View) -> Figure {

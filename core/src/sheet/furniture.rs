@@ -5,7 +5,7 @@ use super::labels::LEADING;
 use super::layout::Layout;
 use super::paper::Scale;
 use super::svg::{Face, Hang, INK, Pen, Svg, num};
-use super::text::{CAPITAL, fit, width, wrap};
+use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
 use super::{Options, accuracy, legend};
 use crate::network::Adjustment;
@@ -97,7 +97,7 @@ fn cautions(units: UnitSystem) -> Vec<String> {
 
 fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
     let mut svg = Svg::default();
-    let centre = spot(8.5, 8.5);
+    let centre = spot(12.0, 12.0);
     let face = Face::of(TEXT);
     let (title, source) = match &subject.plan.north {
         Some(north) => {
@@ -113,29 +113,29 @@ fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
         }
         None => {
             svg.circle(centre, 5.5, Pen::line(0.25).dashed(super::svg::Dash::Short));
-            svg.text(spot(8.5, 10.0), Face::of(4.0).hang(Hang::Middle), "?");
+            svg.text(spot(12.0, 13.5), Face::of(4.0).hang(Hang::Middle), "?");
             ("North not recorded", "the top of the sheet is not north")
         }
     };
-    svg.text(spot(19.0, 8.0), face.bold(), title);
-    svg.text(spot(19.0, 11.4), face, &fit(source, TEXT, false, wide - 19.0));
-    Block { svg, height: 17.0, gap: 0.0, keep: true }
+    svg.text(spot(25.0, 11.4), face.bold(), title);
+    svg.text(spot(25.0, 14.8), face, &fit(source, TEXT, false, wide - 26.0));
+    Block { svg, height: 24.0, gap: 0.0, keep: true }
 }
 
 /// A full arrowhead for true north, half a head for magnetic, as on maps.
 fn needle(svg: &mut Svg, centre: Spot, (ux, uy): (f64, f64), kind: NorthKind) {
     let at = |along: f64, side: f64| centre.plus(ux * along - uy * side, uy * along + ux * side);
-    svg.circle(centre, 4.6, Pen::line(0.25));
-    svg.line(at(-4.6, 0.0), at(5.0, 0.0), Pen::line(0.35));
-    svg.polyline(&[at(5.0, 0.0), at(-2.2, 1.9), at(-1.0, 0.0)], true, Pen::line(0.25).filled(INK));
+    svg.circle(centre, 6.0, Pen::line(0.25));
+    svg.line(at(-7.5, 0.0), at(8.5, 0.0), Pen::line(0.35));
+    svg.polyline(&[at(8.5, 0.0), at(-4.4, 3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled(INK));
     if kind == NorthKind::True {
-        svg.polyline(&[at(5.0, 0.0), at(-2.2, -1.9), at(-1.0, 0.0)], true, Pen::line(0.25).filled("#ffffff"));
+        svg.polyline(&[at(8.5, 0.0), at(-4.4, -3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled("#ffffff"));
     }
     let letters = match kind {
         NorthKind::True => "N",
         NorthKind::Magnetic => "MN",
     };
-    let tip = at(6.9, 0.0);
+    let tip = at(10.4, 0.0);
     svg.text(spot(tip.x, tip.y + 2.8 * CAPITAL / 2.0), Face::of(2.8).bold().hang(Hang::Middle), letters);
 }
 
@@ -173,7 +173,7 @@ impl Bar {
 
 fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
     let mut svg = Svg::default();
-    let bar = Bar::longest(units, scale, (wide - 12.0).min(90.0));
+    let bar = Bar::longest(units, scale, (wide - 15.0).min(90.0));
     let left = 2.0;
     let mut strip = Svg::default();
     let mut marks = Svg::default();
@@ -183,18 +183,11 @@ fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
             let fill = if n % 2 == 0 { INK } else { "#ffffff" };
             strip.rect(&Frame::new(x, 4.4, x + bar.on_paper, 6.6), Pen::fill(fill));
         }
-        let unit = match (n == bar.parts, units) {
-            (false, _) => "",
-            (true, UnitSystem::Metres) => " m",
-            (true, _) => " ft",
-        };
-        let words = format!("{}{unit}", num(f64::from(n) * bar.part));
-        let face = Face::of(TEXT).hang(if unit.is_empty() { Hang::Middle } else { Hang::Start });
-        // The last figure starts under the bar's end, so that its unit does not push it aside.
-        let shift = if unit.is_empty() { 0.0 } else { -width(&num(bar.part), TEXT, false) / 2.0 };
-        marks.text(spot(x + shift, 3.2), face, &words);
+        marks.text(spot(x, 3.2), Face::of(TEXT).hang(Hang::Middle), &num(f64::from(n) * bar.part));
     }
     let end = left + f64::from(bar.parts) * bar.on_paper;
+    let unit = if units == UnitSystem::Metres { "metres" } else { "feet" };
+    marks.text(spot(end + 1.4, 6.4), Face::of(TEXT), unit);
     strip.rect(&Frame::new(left, 4.4, end, 6.6), Pen::line(0.18));
     svg.group("id=\"scale-bar\"", &strip);
     svg.append(&marks);
@@ -272,8 +265,7 @@ fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>
         UnitSystem::DecimalFeet => "feet and decimals",
         UnitSystem::Metres => "metres",
     };
-    let revision =
-        if subject.options.revision.trim().is_empty() { "first" } else { &subject.options.revision };
+    let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
     let scale = scale.words(site.units);
     let rows: [[(&str, &str); 2]; 3] = [
         [("Client", &site.client), ("Measured on", &site.date)],

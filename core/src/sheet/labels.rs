@@ -43,7 +43,8 @@ impl Board {
         covered * COVERED + crossed * CROSSED
     }
     fn clash(&self, frames: &[Frame]) -> f64 {
-        frames.iter().map(|frame| self.taken.iter().map(|other| frame.overlap(other)).sum::<f64>()).sum()
+        let roomy = frames.iter().map(|frame| frame.grown(0.25));
+        roomy.map(|frame| self.taken.iter().map(|other| frame.overlap(other)).sum::<f64>()).sum()
     }
     /// How much a leader from `from` to `to` runs over what is placed.
     fn leader_cost(&self, from: Spot, to: Spot) -> f64 {
@@ -76,9 +77,8 @@ impl Board {
     }
 
     /// Writes a label beside a spot, never leaving it out. `favour` is the direction preferred.
-    pub fn label(&mut self, svg: &mut Svg, at: Spot, words: &str, face: Face, favour: (f64, f64)) {
-        let words = fit(words, face.size, face.bold, 34.0);
-        let half = (width(&words, face.size, face.bold) / 2.0 + 0.2, face.size * 0.5);
+    pub fn label(&mut self, svg: &mut Svg, at: Spot, lines: &[Words], favour: (f64, f64)) {
+        let half = block(lines);
         let (middle, leader) = self.beside(at, half, 1.2, favour);
         let frame = Frame::around(middle, half.0, half.1);
         if leader {
@@ -86,14 +86,14 @@ impl Board {
             let to = spot(at.x.clamp(frame.x0, frame.x1), at.y.clamp(frame.y0, frame.y1));
             svg.line(at.toward(to, (1.0 / at.distance(to).max(1.0)).min(0.9)), to, Pen::line(0.13));
         }
-        write(svg, middle, &words, face);
-        self.take(frame);
+        self.write_block(svg, middle, lines);
     }
 
     /// A sign of a given half size beside a spot, with a leader when it had to move away.
     pub fn sign(&mut self, svg: &mut Svg, at: Spot, half: f64, clear: f64) -> Spot {
         let (middle, _) = self.beside(at, (half, half), clear, (0.3, -0.6));
-        svg.line(at, middle, Pen::line(0.18));
+        let clear = (1.1 / at.distance(middle).max(1.1)).min(0.9);
+        svg.line(at.toward(middle, clear), middle, Pen::line(0.18));
         self.take(Frame::around(middle, half, half));
         middle
     }
@@ -103,9 +103,9 @@ impl Board {
         let Some(inner) = inner_place(outline) else { return false };
         let mut bounds = Frame::around(inner, 0.0, 0.0);
         outline.iter().for_each(|at| bounds.extend(*at));
-        let lines = wrap(words, face.size, (bounds.width() - 2.0).clamp(10.0, 34.0));
-        let lines: Vec<String> = lines.into_iter().take(3).collect();
-        let half = block(&lines, face);
+        let room = (bounds.width() - 2.0).clamp(10.0, 34.0);
+        let lines = Words::wrapped(words, face, room, 3);
+        let half = block(&lines);
         let mut places = vec![inner];
         for row in 1..8_u32 {
             for column in 1..8_u32 {
@@ -124,54 +124,89 @@ impl Board {
                 best = Some((cost, at));
             }
         }
-        let Some((cost, at)) = best.filter(|(cost, _)| *cost < 60.0) else { return false };
-        let _ = cost;
-        self.write_block(svg, at, &lines, face);
+        let Some((_, at)) = best.filter(|(cost, _)| *cost < 60.0) else { return false };
+        self.write_block(svg, at, &lines);
         true
     }
 
-    fn write_block(&mut self, svg: &mut Svg, middle: Spot, lines: &[String], face: Face) {
-        let half = block(lines, face);
-        let mut y = middle.y - half.1 + face.size * 0.55;
+    fn write_block(&mut self, svg: &mut Svg, middle: Spot, lines: &[Words]) {
+        let half = block(lines);
+        let mut y = middle.y - half.1;
         for line in lines {
-            write(svg, spot(middle.x, y), line, face);
-            y += face.size * LEADING;
+            let high = line.face.size * LEADING;
+            write(svg, spot(middle.x, y + high / 2.0), &line.text, line.face);
+            y += high;
         }
         self.take(Frame::around(middle, half.0, half.1));
     }
 
-    /// Writes words along a line at one of several shares of it, beside it by one of `offs` (mm, to
-    /// the right walking), wherever it is freest. False when no place is free.
-    pub fn along(
-        &mut self,
-        svg: &mut Svg,
-        (a, b): (Spot, Spot),
+    /// The best of several middles for words along a direction, and its cost; none when all are taken.
+    pub fn find_along(
+        &self,
+        middles: &[Spot],
+        direction: (f64, f64),
         words: &str,
         face: Face,
-        offs: &[f64],
-    ) -> bool {
-        let Some((ux, uy, length)) = a.direction(b) else { return false };
+    ) -> Option<(f64, Spot)> {
         let long = width(words, face.size, face.bold);
-        if long > length + 6.0 {
-            return false;
-        }
         let mut best: Option<(f64, Spot)> = None;
-        for share in [0.5, 0.38, 0.62, 0.26, 0.74] {
-            for off in offs {
-                let middle = a.toward(b, share).plus(-uy * off, ux * off);
-                let frames = chain(middle, (ux, uy), long, face.size);
-                let cost: f64 =
-                    frames.iter().map(|f| self.cost(f)).sum::<f64>() + (share - 0.5_f64).abs() * 2.0;
-                if self.clash(&frames) < 0.05 && best.is_none_or(|(least, _)| cost < least - 1e-9) {
-                    best = Some((cost, middle));
-                }
+        for (rank, middle) in (0_u32..).zip(middles) {
+            let frames = chain(*middle, direction, long, face.size);
+            let cost: f64 = frames.iter().map(|f| self.cost(f)).sum::<f64>() + f64::from(rank) * 0.3;
+            if self.clash(&frames) < 0.05 && best.is_none_or(|(least, _)| cost < least - 1e-9) {
+                best = Some((cost, *middle));
             }
         }
-        let Some((_, middle)) = best.filter(|(cost, _)| *cost < OUTSIDE) else { return false };
+        best.filter(|(cost, _)| *cost < OUTSIDE)
+    }
+
+    /// Writes words along a direction and takes their room.
+    pub fn write_along(
+        &mut self,
+        svg: &mut Svg,
+        middle: Spot,
+        (ux, uy): (f64, f64),
+        words: &str,
+        face: Face,
+    ) {
         let (turn, _) = upright(ux, uy);
         write(svg, middle, words, face.turned(turn));
-        self.taken.extend(chain(middle, (ux, uy), long, face.size));
-        true
+        self.taken.extend(chain(middle, (ux, uy), width(words, face.size, face.bold), face.size));
+    }
+
+    /// Writes words along a line, beside it by one of `offs` (mm, to the right walking), wherever it
+    /// is freest; leaves them out where no place is free.
+    pub fn along(&mut self, svg: &mut Svg, (a, b): (Spot, Spot), words: &str, face: Face, offs: &[f64]) {
+        let Some((ux, uy, length)) = a.direction(b) else { return };
+        if width(words, face.size, face.bold) > length + 6.0 {
+            return;
+        }
+        let mut middles = Vec::new();
+        for share in [0.5, 0.38, 0.62, 0.26, 0.74] {
+            middles.extend(offs.iter().map(|off| a.toward(b, share).plus(-uy * off, ux * off)));
+        }
+        if let Some((_, middle)) = self.find_along(&middles, (ux, uy), words, face) {
+            self.write_along(svg, middle, (ux, uy), words, face);
+        }
+    }
+}
+
+/// One line of a label.
+#[derive(Clone, Debug)]
+pub(super) struct Words {
+    pub text: String,
+    pub face: Face,
+}
+
+impl Words {
+    /// At most `most` lines no wider than `room`.
+    pub fn wrapped(words: &str, face: Face, room: f64, most: usize) -> Vec<Self> {
+        let mut lines = wrap(words, face.size, room);
+        if lines.len() > most {
+            let rest = lines.split_off(most.saturating_sub(1)).join(" ");
+            lines.push(fit(&rest, face.size, face.bold, room));
+        }
+        lines.into_iter().map(|text| Self { text, face }).collect()
     }
 }
 
@@ -179,11 +214,10 @@ impl Board {
 pub(super) const LEADING: f64 = 1.25;
 
 /// Half width and height of a block of lines.
-fn block(lines: &[String], face: Face) -> (f64, f64) {
-    let wide = lines.iter().map(|line| width(line, face.size, face.bold)).fold(0.0, f64::max);
-    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
-    let rows = lines.len() as f64;
-    (wide / 2.0 + 0.2, (rows * LEADING - LEADING + 1.0) * face.size / 2.0)
+fn block(lines: &[Words]) -> (f64, f64) {
+    let wide = lines.iter().map(|l| width(&l.text, l.face.size, l.face.bold)).fold(0.0, f64::max);
+    let high: f64 = lines.iter().map(|l| l.face.size * LEADING).sum();
+    (wide / 2.0 + 0.2, high / 2.0)
 }
 
 /// Squares along a slanted text, so that it does not claim the whole upright box around it.

@@ -220,11 +220,29 @@ impl Arrangement {
     }
 }
 
+/// Where each block stands when the columns are filled evenly instead of one after the other.
+pub(super) fn balanced(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
+    let mut even = height * 0.3;
+    while columns > 1 && even < height {
+        if let Some(places) = flow_to(blocks, columns, height, even) {
+            return Some(places);
+        }
+        even += 3.0;
+    }
+    flow(blocks, columns, height)
+}
+
 /// Where each block stands: its column and the distance of its upper edge from the column's. The
 /// last block, the title, stands at the foot of the last column. None when they do not fit.
 pub(super) fn flow(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
+    flow_to(blocks, columns, height, height)
+}
+
+/// As [`flow`], each column filled only down to `even`.
+fn flow_to(blocks: &[Block], columns: usize, height: f64, even: f64) -> Option<Vec<(usize, f64)>> {
     let (title, rest) = blocks.split_last()?;
-    let room = |column: usize| if column + 1 == columns { height - title.height - 3.0 } else { height };
+    let above_title = height - title.height - 3.0;
+    let room = |column: usize| if column + 1 == columns { even.min(above_title) } else { even };
     let mut places = Vec::new();
     let (mut column, mut y) = (0, 0.0);
     for (index, block) in rest.iter().enumerate() {

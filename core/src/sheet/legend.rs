@@ -7,14 +7,14 @@ use super::symbols::{self, Figure, Manner};
 use super::text::fit;
 use super::{dimensions, points, utilities};
 use crate::network::{Freedom, PointState};
-use crate::plan::{Outline, Plan, Shape, What};
+use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
 use crate::record::{CATALOGUE, Fate, MarkColour, Severity, kind};
 
 /// Size of a sample.
-const WIDE: f64 = 10.0;
-const HIGH: f64 = 4.4;
+const WIDE: f64 = 9.0;
+const HIGH: f64 = 4.2;
 /// Height of a row.
-const ROW: f64 = 5.4;
+const ROW: f64 = 5.2;
 
 /// One row: a sample drawn with its upper left corner at 0, 0, and what it means.
 struct Entry {
@@ -49,6 +49,7 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
     let mut blocks = vec![heading("Legend")];
     for pair in entries.chunks(2) {
         let mut svg = Svg::default();
+        let mut row = ROW;
         for (entry, x) in pair.iter().zip([0.0, column]) {
             svg.group(&format!("transform=\"translate({} 0)\"", super::svg::num(x)), &entry.sample);
             let room = column - WIDE - 2.4;
@@ -58,14 +59,16 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
                 let rest = lines.split_off(1).join(" ");
                 lines.push(fit(&rest, TEXT * 0.92, false, room));
             }
-            let top = if lines.len() > 1 { HIGH / 2.0 - 0.5 } else { HIGH / 2.0 + 0.9 };
-            let mut y = top;
+            let mut y = HIGH / 2.0 + if lines.len() > 1 { -0.5 } else { 0.9 };
+            if lines.len() > 1 {
+                row = ROW + 0.9;
+            }
             for line in lines {
                 svg.text(spot(x + WIDE + 1.6, y), Face::of(TEXT * 0.92), &line);
                 y += TEXT * 1.05;
             }
         }
-        blocks.push(Block { svg, height: ROW, gap: 0.0, keep: false });
+        blocks.push(Block { svg, height: row, gap: 0.0, keep: false });
     }
     blocks
 }
@@ -89,7 +92,8 @@ fn points_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let circled = |p: &crate::plan::PlacedPoint| matches!(p.freedom, Some(Freedom::OnCircle { .. }));
     if subject.plan.points.iter().any(circled) {
         entries.push(entry("Anywhere on this circle", |svg| {
-            svg.path("M0 3.9A9 9 0 0 1 10 3.9", Pen::line(0.18).dashed(Dash::Short));
+            svg.path("M0 3.6A9 9 0 0 1 9 3.6", Pen::line(0.25).dashed(Dash::Doubt));
+            svg.text(spot(3.8, 3.2), Face::of(2.2).bold(), "?");
         }));
     }
     entries
@@ -115,7 +119,7 @@ fn feature_entry(key: &str, shape: &Shape) -> Entry {
     let figure = match &shape.outline {
         Outline::Spot(_) => Figure::Spot(spot(MIDDLE.x - 1.0, MIDDLE.y)),
         Outline::Line(_) if matches!(key, "door" | "window") => {
-            Figure::Line(vec![spot(2.5, MIDDLE.y), spot(7.5, MIDDLE.y)])
+            Figure::Line(vec![spot(2.0, MIDDLE.y), spot(7.0, MIDDLE.y)])
         }
         Outline::Line(_) => Figure::Line(across()),
         Outline::Area(_) => Figure::Area(Frame::new(0.5, 0.5, WIDE - 0.5, HIGH - 0.5).corners().to_vec()),
@@ -178,8 +182,8 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     if layers.dimensions && dimensions::any(plan) {
         entries.push(entry("Taped length, as read", |svg| {
             let y = MIDDLE.y;
-            svg.line(spot(0.5, y), spot(9.5, y), Pen::line(0.18));
-            for x in [0.5, 9.5] {
+            svg.line(spot(0.5, y), spot(8.5, y), Pen::line(0.18));
+            for x in [0.5, 8.5] {
                 svg.line(spot(x, y - 1.4), spot(x, y + 1.4), Pen::line(0.18));
                 svg.line(spot(x - 0.7, y + 0.7), spot(x + 0.7, y - 0.7), Pen::line(0.35));
             }
@@ -191,13 +195,17 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
         }));
     }
     if layers.problems && plan.problems.iter().any(|p| p.at.is_some()) {
-        entries.push(entry("Problem, see list", |svg| {
-            svg.group("transform=\"translate(5 2.2) scale(0.8)\"", &{
-                let mut inner = Svg::default();
-                diamond(&mut inner, spot(0.0, 0.0), "1", Severity::Fix);
-                inner
-            });
-        }));
+        entries.push(entry("Problem, see list", |svg| small_diamond(svg, Severity::Fix)));
+    }
+    let danger = |p: &PlacedProblem| p.at.is_some() && p.severity == Severity::Danger;
+    if layers.problems && plan.problems.iter().any(danger) {
+        entries.push(entry("Danger, see list", |svg| small_diamond(svg, Severity::Danger)));
     }
     entries
+}
+
+fn small_diamond(svg: &mut Svg, severity: Severity) {
+    let mut inner = Svg::default();
+    diamond(&mut inner, spot(0.0, 0.0), "1", severity);
+    svg.group("transform=\"translate(4.5 2.1) scale(0.7)\"", &inner);
 }

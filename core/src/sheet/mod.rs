@@ -1,7 +1,7 @@
 //! The drawn-to-scale base plan as SVG.
 //!
-//! [`draw`] chooses sheet and scale (standard ones only), turns the plan north up where north is
-//! known, draws it in layers and surrounds it with what a base plan carries: scale bar, north,
+//! [`draw`] chooses sheet and scale (standard ones only), lays the plan square to the paper with
+//! north upwards, draws it in layers and surrounds it with what a base plan carries: scale bar, north,
 //! legend, problems, how well the points are known, cautions, title block.
 //!
 //! # What it does not do
@@ -13,6 +13,7 @@
 mod accuracy;
 mod dimensions;
 mod drawing;
+mod fittings;
 mod furniture;
 mod geometry;
 mod labels;
@@ -23,31 +24,21 @@ mod points;
 mod svg;
 mod symbols;
 mod text;
+mod turn;
 mod utilities;
 mod view;
 
 pub use paper::{Orientation, Paper, Scale};
+pub use turn::Turn;
 
 use crate::network::Adjustment;
 use crate::plan::{Outline, Plan};
 use crate::record::Record;
-use crate::units::{Angle, Length, PlanPoint};
+use crate::units::{Length, PlanPoint};
 use geometry::{Frame, spot};
 use layout::{Layout, Wanted};
 use svg::{Face, Hang, Pen, Svg, escape, num};
 use view::{Extent, View};
-
-/// Which way up the plan lies on the sheet.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub enum Turn {
-    /// North at the top where it is known, else as measured.
-    #[default]
-    NorthUp,
-    /// The held direction of the survey runs to the right.
-    AsMeasured,
-    /// Turned counter-clockwise from as measured.
-    By(Angle),
-}
 
 /// What to draw.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -133,13 +124,7 @@ impl Drawing {
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
     let plan = &finite(plan);
-    let turn = match (options.turn, &plan.north) {
-        (Turn::NorthUp, Some(north)) => {
-            Angle::from_radians(Angle::RIGHT.radians() - north.direction.radians())
-        }
-        (Turn::By(angle), _) => angle,
-        (Turn::NorthUp, None) | (Turn::AsMeasured, _) => Angle::ZERO,
-    };
+    let turn = options.turn.of(plan);
     let subject = furniture::Subject { record, adjustment, plan, options };
     let extent = Extent::of(plan, turn);
     let wanted = Wanted {
@@ -221,7 +206,7 @@ fn surround(subject: &furniture::Subject<'_>, layout: &Layout, view: &View, noti
     let wide = layout.columns.first().map_or(0.0, Frame::width);
     let high = layout.columns.first().map_or(0.0, Frame::height);
     let blocks = furniture::blocks(subject, wide, layout.listed, Some((layout, view)));
-    let places = layout::flow(&blocks, layout.columns.len(), high).unwrap_or_default();
+    let places = layout::balanced(&blocks, layout.columns.len(), high).unwrap_or_default();
     for (block, (column, y)) in blocks.iter().zip(places) {
         if let Some(column) = layout.columns.get(column) {
             let attributes = format!("transform=\"translate({} {})\"", num(column.x0), num(column.y0 + y));

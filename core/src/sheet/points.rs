@@ -1,7 +1,7 @@
 //! Point marks: how well each point is known, told by shape alone.
 
 use super::geometry::{Frame, Spot};
-use super::svg::{Dash, INK, Pen, Svg, num};
+use super::svg::{Dash, Face, Hang, INK, Pen, Svg, num};
 use super::view::View;
 use crate::network::{Freedom, PointState};
 use crate::plan::{PlacedPoint, Plan};
@@ -39,12 +39,18 @@ pub(super) fn reach(at: Spot, state: PointState) -> Frame {
 /// Where a loose point may stand: a dashed circle or a dashed double arrow.
 pub(super) fn freedom(svg: &mut Svg, plan: &Plan, view: &View, point: &PlacedPoint) {
     let at = view.place(point.at);
-    let pen = Pen::line(0.18).dashed(Dash::Short);
+    let pen = Pen::line(0.25).dashed(Dash::Doubt);
     match &point.freedom {
         Some(Freedom::OnCircle { centre, radius }) => {
             let centre = plan.points.iter().find(|p| &p.id == centre).filter(|p| p.at.is_finite());
             if let (Some(centre), true) = (centre, radius.is_finite()) {
-                svg.circle(view.place(centre.at), view.length(radius.abs()), pen);
+                let (centre, r) = (view.place(centre.at), view.length(radius.abs()));
+                svg.circle(centre, r, pen);
+                for (x, y) in [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)] {
+                    let at = centre.plus(x * r, y * r);
+                    svg.circle(at, 1.3, Pen::fill("#ffffff"));
+                    svg.text(at.plus(0.0, 0.9), Face::of(2.5).bold().hang(Hang::Middle), "?");
+                }
             }
         }
         Some(Freedom::Along { direction }) => {

@@ -18,6 +18,10 @@ pub(super) enum Dash {
     Solid,
     /// Overhead, buried, or not certain.
     Short,
+    /// A canopy's edge: long dashes, told from every other ring.
+    Canopy,
+    /// Where a point may be.
+    Doubt,
     /// As told.
     Dots,
     /// Lot line: a long dash and two dots (ISO 128 type 05).
@@ -209,6 +213,8 @@ fn paint(pen: Pen) -> String {
         match pen.dash {
             Dash::Solid => {}
             Dash::Short => attributes.push_str(" stroke-dasharray=\"2 1\""),
+            Dash::Canopy => attributes.push_str(" stroke-dasharray=\"6 1.2\""),
+            Dash::Doubt => attributes.push_str(" stroke-dasharray=\"0.7 1.4\""),
             Dash::Dots => {
                 let _ = write!(
                     attributes,

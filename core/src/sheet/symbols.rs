@@ -5,7 +5,8 @@
 //! source. No published set of symbols is claimed, therefore every sheet carries its legend.
 //! Line widths are of the series of ISO 128-2.
 
-use super::geometry::{Frame, Spot, along, clockwise, hatch, sides, spot};
+use super::fittings::{fitting, ring};
+use super::geometry::{Frame, Spot, along, clockwise, hatch, sides};
 use super::svg::{Dash, Face, Hang, INK, PALE, Pen, Svg, num, outline};
 use super::text::{CAPITAL, width};
 use crate::units::float;
@@ -142,10 +143,10 @@ fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
             svg.lines(&hatch(places, angle, 1.6), fine);
         }
         "wet_spot" if manner.hatching => {
-            let rows = hatch(places, 0.0, 2.4);
+            let rows = hatch(places, 0.0, 2.0);
             let dashes: Vec<_> = rows
                 .iter()
-                .flat_map(|(a, b)| along(&[*a, *b], false, 5.0))
+                .flat_map(|(a, b)| along(&[*a, *b], false, 4.4))
                 .map(|(at, ..)| (at.plus(-1.2, 0.0), at.plus(1.2, 0.0)))
                 .collect();
             svg.lines(&dashes, Pen::line(0.25).coloured("#0b4f8a"));
@@ -262,15 +263,6 @@ fn scallops(places: &[Spot], closed: bool, step: f64) -> String {
     d
 }
 
-/// A ring of `count` places.
-fn ring(centre: Spot, radius: f64, count: u32) -> Vec<Spot> {
-    let place = |n: u32| {
-        let angle = std::f64::consts::TAU * f64::from(n) / f64::from(count);
-        centre.plus(radius * float::cos(angle), radius * float::sin(angle))
-    };
-    (0..count).map(place).collect()
-}
-
 fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Option<f64>, manner: Manner) {
     let pen = Pen::line(weight(kind)).dashed(manner.dash(Dash::Solid));
     match kind {
@@ -286,7 +278,7 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
         }
         _ => {
             if let Some(r) = outer {
-                svg.circle(centre, r, pen.dashed(manner.dash(Dash::Short)));
+                svg.circle(centre, r, pen.dashed(manner.dash(Dash::Canopy)));
             }
             // A trunk is drawn at its true size, but never so small that it gets lost.
             let trunk = inner.unwrap_or(0.0).max(0.75);
@@ -296,86 +288,12 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
     }
 }
 
-/// A small thing that is drawn as a sign, not to scale.
-fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
-    let pen = Pen::line(0.35).filled("#ffffff");
-    let polygon = |svg: &mut Svg, offsets: &[(f64, f64)]| {
-        let places: Vec<Spot> = offsets.iter().map(|(dx, dy)| at.plus(*dx, *dy)).collect();
-        svg.polyline(&places, true, pen);
-    };
-    match kind {
-        "electric_meter" => lettered_box(svg, at, "E"),
-        "gas_meter" => lettered_box(svg, at, "G"),
-        "water_meter" => lettered_box(svg, at, "W"),
-        "vent" => lettered_box(svg, at, "V"),
-        "post" => svg.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled("#ffffff")),
-        "hose_bib" => polygon(svg, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
-        "downspout" => {
-            polygon(svg, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);
-            svg.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
-        }
-        "drain" => {
-            svg.circle(at, 1.6, pen);
-            svg.lines(
-                &[(at.plus(-1.6, 0.0), at.plus(1.6, 0.0)), (at.plus(0.0, -1.6), at.plus(0.0, 1.6))],
-                Pen::line(0.18),
-            );
-        }
-        "valve" => polygon(svg, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),
-        "light" => {
-            svg.circle(at, 1.1, pen);
-            let rays: Vec<_> = ring(at, 1.1, 8).into_iter().zip(ring(at, 2.0, 8)).collect();
-            svg.lines(&rays, Pen::line(0.18));
-        }
-        "pole" => {
-            svg.line(at.plus(-2.6, 0.0), at.plus(2.6, 0.0), Pen::line(0.35));
-            svg.circle(at, 1.2, Pen::fill(INK));
-        }
-        "well" => {
-            svg.circle(at, 2.0, pen);
-            svg.circle(at, 1.3, Pen::line(0.18));
-        }
-        "fire_pit" => {
-            svg.circle(at, 2.0, pen);
-            svg.lines(
-                &ring(at, 1.4, 6).into_iter().map(|p| (p, at.toward(p, 1.45))).collect::<Vec<_>>(),
-                pen,
-            );
-        }
-        "low_point" => polygon(svg, &[(0.0, 1.9), (1.8, -1.3), (-1.8, -1.3)]),
-        "pin" => {
-            svg.circle(at, 1.5, pen);
-            svg.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
-        }
-        "peg" => svg.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
-        _ => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
-    }
-}
-
-/// Four strokes away from a place.
-fn cardinal(at: Spot, from: f64, to: f64) -> Vec<(Spot, Spot)> {
-    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
-        .into_iter()
-        .map(|(x, y)| (at.plus(x * from, y * from), at.plus(x * to, y * to)))
-        .collect()
-}
-
-/// A box with the point in its left half and a letter in its right.
-fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
-    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 3.3, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
-    let face = Face::of(2.1).bold().hang(Hang::Middle);
-    svg.text(spot(at.x + 2.05, at.y + 2.1 * CAPITAL / 2.0), face, letter);
-}
-
-/// The room a fitting's sign takes around its point.
-pub(super) fn reach(kind: &str, at: Spot) -> Frame {
-    match kind {
-        "electric_meter" | "gas_meter" | "water_meter" | "vent" => {
-            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.4, at.y + 1.4)
-        }
-        "post" => Frame::around(at, 1.1, 1.1),
-        _ => Frame::around(at, 2.0, 2.0),
-    }
+/// Where the letters of a line stand: in each leg long enough, never on a corner.
+pub(super) fn letter_places(places: &[Spot]) -> Vec<(Spot, f64, f64)> {
+    let legs = sides(places, false);
+    let longest = legs.iter().map(|(a, b)| a.distance(*b)).fold(0.0, f64::max);
+    let worth = |(a, b): &(Spot, Spot)| a.distance(*b) >= 11.0_f64.min(longest);
+    legs.into_iter().filter(worth).flat_map(|(a, b)| along(&[a, b], false, 30.0)).collect()
 }
 
 /// A line broken by letters, which name it even on a grey print.
@@ -383,7 +301,7 @@ pub(super) fn lettered(svg: &mut Svg, places: &[Spot], letters: &str, pen: Pen) 
     svg.polyline(places, false, pen);
     let size = 2.4;
     let half = width(letters, size, true) / 2.0 + 0.4;
-    for (at, ux, uy) in along(places, false, 26.0) {
+    for (at, ux, uy) in letter_places(places) {
         let corner = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
         let gap = [corner(-half, -1.2), corner(half, -1.2), corner(half, 1.2), corner(-half, 1.2)];
         svg.polyline(&gap, true, Pen::fill("#ffffff"));
@@ -398,9 +316,9 @@ pub(super) fn lettered(svg: &mut Svg, places: &[Spot], letters: &str, pen: Pen) 
 /// the right, and −1 where it therefore runs against the direction.
 pub(super) fn upright(ux: f64, uy: f64) -> (f64, f64) {
     let degrees = float::atan2(uy, ux).to_degrees();
-    if degrees > 89.0 {
+    if degrees > 80.0 {
         (degrees - 180.0, -1.0)
-    } else if degrees <= -91.0 {
+    } else if degrees <= -100.0 {
         (degrees + 180.0, -1.0)
     } else {
         (degrees, 1.0)

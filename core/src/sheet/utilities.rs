@@ -17,16 +17,16 @@ pub(super) struct Line {
     pub words: &'static str,
 }
 
-/// All inks have a contrast of at least 5 : 1 on white.
+/// All inks have a contrast of at least 7 : 1 on white.
 pub(super) const fn line(colour: MarkColour) -> Line {
     let (ink, letters, words) = match colour {
         MarkColour::Red => ("#b3001b", "E", "Red mark: electric"),
-        MarkColour::Yellow => ("#7a5b00", "G", "Yellow mark: gas, oil, steam"),
-        MarkColour::Orange => ("#a84300", "T/C", "Orange mark: phone, cable"),
+        MarkColour::Yellow => ("#6b4f00", "G", "Yellow mark: gas, oil, steam"),
+        MarkColour::Orange => ("#8f3a00", "T/C", "Orange mark: phone, cable"),
         MarkColour::Blue => ("#0b4f9e", "W", "Blue mark: drinking water"),
         MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple: irrigation, reclaimed"),
         MarkColour::Green => ("#00662b", "S/D", "Green mark: sewer, drain"),
-        MarkColour::Pink => ("#ad1457", "SV", "Pink mark: temporary survey"),
+        MarkColour::Pink => ("#9c1150", "SV", "Pink mark: temporary survey"),
         MarkColour::White => ("#4a4a4a", "DIG", "White mark: proposed digging"),
     };
     Line { ink, letters, words }

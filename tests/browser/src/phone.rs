@@ -9,7 +9,7 @@ use base64::{Engine, prelude::BASE64_STANDARD};
 use serde_json::{Value, json};
 use std::{
     fs,
-    path::PathBuf,
+    path::{Path, PathBuf},
     time::{Duration, Instant},
 };
 use swingtie_xtask::{dist, run::workspace, server::Server};
@@ -43,7 +43,21 @@ impl Phone {
         scheme: Scheme,
         body: impl AsyncFnOnce(&mut Self) -> Outcome,
     ) -> Outcome {
-        let mut phone = Self::open(size, scheme).await?;
+        Self::open_folder(&dist::folder(), name, size, scheme, body).await
+    }
+
+    /// As [`Phone::with`], with another folder's page than the app's.
+    ///
+    /// # Errors
+    /// As there.
+    pub async fn open_folder(
+        folder: &Path,
+        name: &str,
+        size: Size,
+        scheme: Scheme,
+        body: impl AsyncFnOnce(&mut Self) -> Outcome,
+    ) -> Outcome {
+        let mut phone = Self::open(folder, size, scheme).await?;
         let mut outcome = body(&mut phone).await;
         if outcome.is_ok() {
             outcome = phone.no_complaints().await;
@@ -59,12 +73,11 @@ impl Phone {
         phone.close().await
     }
 
-    async fn open(size: Size, scheme: Scheme) -> Outcome<Self> {
-        let folder = dist::folder();
+    async fn open(folder: &Path, size: Size, scheme: Scheme) -> Outcome<Self> {
         if !folder.join("index.html").is_file() {
             return Err("there is no build to test: run `cargo xtask build` first".into());
         }
-        let server = Server::start(&folder, 0)?;
+        let server = Server::start(folder, 0)?;
         let home = Folder::new()?;
         let (process, driver_port) = start::driver_process().await?;
         let driver = start::browser(driver_port, &home, size, scheme).await?;
@@ -108,6 +121,15 @@ impl Phone {
             return Ok(answer["result"]["value"].clone());
         }
         Err(format!("{expression}: {}", answer["exceptionDetails"]).into())
+    }
+
+    /// Makes the page's processor so many times slower, as a phone's is against a desk's.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn slow_down(&self, times: u32) -> Outcome {
+        self.cdp("Emulation.setCPUThrottlingRate", json!({ "rate": times })).await?;
+        Ok(())
     }
 
     /// What is on the screen now.

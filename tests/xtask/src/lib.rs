@@ -3,6 +3,7 @@
 //! It needs a Rust toolchain from rustup and what `tools` installs; it refers to nothing outside
 //! the workspace but the tools' own install folders and the user's cache folder.
 
+pub mod bench;
 pub mod dist;
 pub mod run;
 pub mod server;

@@ -2,6 +2,7 @@
 
 use std::{env, path::PathBuf, process::ExitCode};
 use swingtie_xtask::{
+    bench,
     dist::{self, Optimise},
     run::{Failure, Outcome},
     server::Server,
@@ -14,6 +15,7 @@ cargo xtask COMMAND
   serve [PORT]   build what is needed and serve it on this machine (port 8080)
   test           every check: formatting, lints, tests, release build, transfer size, browser
   build          the folder dist/, ready for any static host, and its transfer size
+  bench          how long the solver takes, native and in Chromium; a report, not a check
   finish         (called by trunk) complete a build: content policy, list of files kept offline
 ";
 
@@ -38,6 +40,7 @@ fn perform(words: &[&str]) -> Outcome {
             dist::build(Optimise::Must)?;
             size::check()
         }
+        ["bench"] => bench::bench(),
         ["finish"] => dist::finish(&staging()),
         _ => {
             print!("{HELP}");

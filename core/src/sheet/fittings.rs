@@ -1,0 +1,97 @@
+//! Small things that are drawn as signs, not to scale: taps, meters, posts, pegs.
+
+use super::geometry::{Frame, Spot, spot};
+use super::svg::{Face, Hang, INK, Pen, Svg};
+use super::text::CAPITAL;
+use crate::units::float;
+
+/// A ring of `count` places.
+pub(super) fn ring(centre: Spot, radius: f64, count: u32) -> Vec<Spot> {
+    let place = |n: u32| {
+        let angle = std::f64::consts::TAU * f64::from(n) / f64::from(count);
+        centre.plus(radius * float::cos(angle), radius * float::sin(angle))
+    };
+    (0..count).map(place).collect()
+}
+
+/// A small thing that is drawn as a sign, not to scale.
+pub(super) fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
+    let pen = Pen::line(0.35).filled("#ffffff");
+    let polygon = |svg: &mut Svg, offsets: &[(f64, f64)]| {
+        let places: Vec<Spot> = offsets.iter().map(|(dx, dy)| at.plus(*dx, *dy)).collect();
+        svg.polyline(&places, true, pen);
+    };
+    match kind {
+        "electric_meter" => lettered_box(svg, at, "E"),
+        "gas_meter" => lettered_box(svg, at, "G"),
+        "water_meter" => lettered_box(svg, at, "W"),
+        "vent" => lettered_box(svg, at, "V"),
+        "post" => svg.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled("#ffffff")),
+        "hose_bib" => polygon(svg, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
+        "downspout" => {
+            polygon(svg, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);
+            svg.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
+        }
+        "drain" => {
+            svg.circle(at, 1.6, pen);
+            svg.lines(
+                &[(at.plus(-1.6, 0.0), at.plus(1.6, 0.0)), (at.plus(0.0, -1.6), at.plus(0.0, 1.6))],
+                Pen::line(0.18),
+            );
+        }
+        "valve" => polygon(svg, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),
+        "light" => {
+            svg.circle(at, 1.1, pen);
+            let rays: Vec<_> = ring(at, 1.1, 8).into_iter().zip(ring(at, 2.0, 8)).collect();
+            svg.lines(&rays, Pen::line(0.18));
+        }
+        "pole" => {
+            svg.line(at.plus(-2.6, 0.0), at.plus(2.6, 0.0), Pen::line(0.35));
+            svg.circle(at, 1.2, Pen::fill(INK));
+        }
+        "well" => {
+            svg.circle(at, 2.0, pen);
+            svg.circle(at, 1.3, Pen::line(0.18));
+        }
+        "fire_pit" => {
+            svg.circle(at, 2.0, pen);
+            svg.lines(
+                &ring(at, 1.4, 6).into_iter().map(|p| (p, at.toward(p, 1.45))).collect::<Vec<_>>(),
+                pen,
+            );
+        }
+        "low_point" => polygon(svg, &[(0.0, 1.9), (1.8, -1.3), (-1.8, -1.3)]),
+        "pin" => {
+            svg.circle(at, 1.5, pen);
+            svg.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
+        }
+        "peg" => svg.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
+        _ => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
+    }
+}
+
+/// Four strokes away from a place.
+fn cardinal(at: Spot, from: f64, to: f64) -> Vec<(Spot, Spot)> {
+    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
+        .into_iter()
+        .map(|(x, y)| (at.plus(x * from, y * from), at.plus(x * to, y * to)))
+        .collect()
+}
+
+/// A box with the point in its left half and a letter in its right.
+fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
+    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 3.3, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
+    let face = Face::of(2.1).bold().hang(Hang::Middle);
+    svg.text(spot(at.x + 2.05, at.y + 2.1 * CAPITAL / 2.0), face, letter);
+}
+
+/// The room a fitting's sign takes around its point.
+pub(super) fn reach(kind: &str, at: Spot) -> Frame {
+    match kind {
+        "electric_meter" | "gas_meter" | "water_meter" | "vent" => {
+            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.4, at.y + 1.4)
+        }
+        "post" => Frame::around(at, 1.1, 1.1),
+        _ => Frame::around(at, 2.0, 2.0),
+    }
+}
