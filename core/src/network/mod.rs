@@ -2,18 +2,183 @@
 //!
 //! Public face: [`adjust`] takes the record and returns an [`Adjustment`]. It never fails: what
 //! cannot be determined is named as loose and left out without disturbing the rest.
+//!
+//! ```text
+//! record -> observe -> first positions -> choose (solve each way) -> statistics -> states, findings
+//! ```
+//! * `observe`: the record's measurements as scalar equations, said sides, and bonds to build from;
+//! * `first`: first positions from the readings, never from the sketch;
+//! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
+//! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
+//! * `judge`, `loose`: the results in words.
 
+mod choose;
+mod equation;
+mod factor;
+mod first;
+mod judge;
+mod loose;
+mod observe;
+mod ordering;
 mod result;
+mod solve;
 
 pub use result::{
     AdjustedReading, Adjustment, Ellipse, Finding, Fix, Freedom, PointState, Quantity, ReadingRole,
     SideQuestion,
 };
 
-use crate::record::Record;
+/// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
+/// checks against published networks. The product itself calls [`adjust`].
+pub mod kernel {
+    pub use super::equation::{Equation, Place, Row, Shape};
+    pub use super::solve::{
+        DETECTABLE, ELLIPSE_95, Network, ReadingStatistics, SUSPECT_LIMIT, Solved, Statistics, ellipse,
+    };
+}
+
+use crate::record::{PointId, Record, Side, SideOf};
+use crate::units::{Angle, Length, PlanPoint};
+use choose::{Chosen, choose};
+use equation::{Place, Shape};
+use first::Field;
+use observe::{Observation, Observed};
+use solve::{ReadingStatistics, Statistics, ellipse};
 
 /// Adjusts everything the record holds.
 #[must_use]
-pub fn adjust(_record: &Record) -> Adjustment {
-    Adjustment::default()
+pub fn adjust(record: &Record) -> Adjustment {
+    let seen = Observed::of(record);
+    let sketch: Vec<Option<Place>> = seen
+        .points
+        .iter()
+        .map(|p| record.sketch.get(p).filter(|at| at.is_finite()).map(|at| at.metres().into()))
+        .collect();
+    let chosen = match Field::new(&seen, &sketch).ways() {
+        Some(ways) => choose(&seen, &ways),
+        None => Chosen {
+            known: vec![false; seen.points.len()],
+            drafted: vec![None; seen.points.len()],
+            solved: solve::Solved {
+                x: vec![[0.0; 2]; seen.points.len()],
+                settled: true,
+                ..Default::default()
+            },
+            network: kernel::Network { equations: Vec::new(), held: vec![[true; 2]; seen.points.len()] },
+            ..Chosen::default()
+        },
+    };
+    Report { record, seen: &seen, chosen: &chosen, sketch: &sketch }.write()
+}
+
+struct Report<'a> {
+    record: &'a Record,
+    seen: &'a Observed,
+    chosen: &'a Chosen,
+    sketch: &'a [Option<Place>],
+}
+
+impl Report<'_> {
+    fn write(&self) -> Adjustment {
+        let Self { record, seen, chosen, .. } = *self;
+        let statistics = chosen.network.statistics(&chosen.solved.x);
+        let beyond = judge::suspects(seen, chosen, &statistics);
+        let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
+        let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
+        let chi_square = chosen.solved.chi_square;
+        Adjustment {
+            points: self.points(&statistics, &beyond),
+            readings: self.readings(&statistics),
+            held: chosen.held.map(|(a, b)| (seen.id(a), seen.id(b))),
+            chi_square,
+            redundancy,
+            #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
+            variance_factor: (redundancy > 0).then(|| chi_square / redundancy as f64),
+            questions: chosen.open.iter().filter_map(|open| self.question(open)).collect(),
+            findings: judge::findings(record, seen, chosen, &statistics, &beyond),
+        }
+    }
+
+    fn points(&self, statistics: &Statistics, beyond: &[usize]) -> std::collections::BTreeMap<PointId, Fix> {
+        let states = judge::states(self.seen, self.chosen, statistics, beyond);
+        let loose = loose::loose(self.seen, self.chosen, self.sketch);
+        let mut points = std::collections::BTreeMap::new();
+        for ((p, id), (state, loose)) in
+            self.seen.points.iter().enumerate().zip(states.into_iter().zip(loose))
+        {
+            let at = self.chosen.solved.x.get(p).copied().unwrap_or_default();
+            let covariance = statistics.covariance.get(p).copied().unwrap_or_default();
+            points.insert(id.clone(), fix(at, covariance, state, loose));
+        }
+        points
+    }
+
+    fn readings(&self, statistics: &Statistics) -> Vec<AdjustedReading> {
+        let mut active = self.chosen.active.iter().zip(&statistics.readings).peekable();
+        let one = |(number, o): (usize, &Observation)| {
+            let mine = active.next_if(|(n, _)| **n == number).map(|(_, s)| *s);
+            self.reading(o, mine)
+        };
+        self.seen.observations.iter().enumerate().map(one).collect()
+    }
+
+    fn reading(&self, o: &Observation, s: Option<ReadingStatistics>) -> AdjustedReading {
+        let e = &o.equation;
+        let quantity = |value: f64| match e.shape {
+            Shape::Square { .. } | Shape::Angle { .. } => Quantity::Angle(Angle::from_radians(value)),
+            _ => Quantity::Length(Length::from_metres(value)),
+        };
+        // A square corner's equation is the cosine, which falls as the angle grows; people think of the angle.
+        let (zero, sign) = if matches!(e.shape, Shape::Square { .. }) {
+            (std::f64::consts::FRAC_PI_2, -1.0)
+        } else {
+            (0.0, 1.0)
+        };
+        AdjustedReading {
+            entry: self.record.measurements.get(o.measurement).map_or_else(|| "".into(), |m| m.entry.clone()),
+            part: o.part,
+            role: o.role,
+            points: e.each().filter_map(|p| self.seen.points.get(p).cloned()).collect(),
+            observed: quantity(zero + e.value),
+            adjusted: s.map(|s| quantity(zero + e.value + sign * s.residual)),
+            residual: s.map(|s| quantity(sign * s.residual)),
+            sd: quantity(e.sd),
+            redundancy: s.map(|s| s.redundancy),
+            standardised: s.and_then(|s| s.standardised).map(|w| sign * w),
+            smallest_detectable: s.and_then(|s| s.detectable).map(quantity),
+        }
+    }
+
+    fn question(&self, open: &choose::Open) -> Option<SideQuestion> {
+        let [a, b] = open.base;
+        let h = self.chosen.stands(a, b, open.point)?;
+        let assumed = if h >= 0.0 { Side::Left } else { Side::Right };
+        Some(SideQuestion {
+            point: self.seen.id(open.point),
+            assumed: SideOf { from: self.seen.id(a), to: self.seen.id(b), side: assumed },
+            other: plan(open.other),
+        })
+    }
+}
+
+fn fix(at: Place, covariance: [f64; 3], state: PointState, loose: Option<loose::Loose>) -> Fix {
+    let (freedom, guess) = loose.map_or((None, None), |l| (Some(l.freedom), l.guess));
+    let known = freedom.is_none();
+    let (major, minor, direction) = ellipse(covariance);
+    let ellipse = Ellipse {
+        semi_major: Length::from_metres(major),
+        semi_minor: Length::from_metres(minor),
+        direction: Angle::from_radians(direction),
+    };
+    Fix {
+        at: known.then_some(plan(at)),
+        guess: guess.map(plan).filter(|at| at.is_finite()),
+        state,
+        ellipse: known.then_some(ellipse),
+        freedom,
+    }
+}
+
+fn plan([x, y]: Place) -> PlanPoint {
+    PlanPoint::from_metres(x, y)
 }

@@ -1,0 +1,437 @@
+//! Sparse LDLᵀ of the normal equations in 2×2 blocks, one block row a point, and the elements of
+//! the inverse that lie in its pattern.
+
+#![expect(
+    clippy::indexing_slicing,
+    reason = "rows, columns and slots come from one analysis and are in range"
+)]
+
+use super::equation::{Equation, Place};
+use super::ordering::eliminate;
+use crate::units::float::{hypot, sqrt};
+
+/// A 2×2 block, row by row.
+pub(crate) type Block = [f64; 4];
+/// A symmetric 2×2 block: xx, xy, yy.
+pub(crate) type Sym = [f64; 3];
+
+const NONE: u32 = u32::MAX;
+
+/// A pivot this much smaller than the point's own information is no pivot: the point's standard
+/// deviation would be ten thousand times that of its readings.
+const NO_PIVOT: f64 = 1e-8;
+
+/// Where everything goes; depends on which points the equations join, not on their values.
+pub(crate) struct Pattern {
+    /// Position in the elimination order of each point.
+    place: Vec<u32>,
+    order: Vec<u32>,
+    start: Vec<usize>,
+    rows: Vec<u32>,
+    /// For each equation the slots of its pairs (0,1), (0,2), (1,2).
+    slots: Vec<[u32; 3]>,
+}
+
+/// A direction in which a point may move without any equation noticing.
+pub(crate) struct Free {
+    position: u32,
+    direction: Place,
+}
+
+/// The factorised normal equations.
+pub(crate) struct Factor {
+    diagonal: Vec<Sym>,
+    inverse: Vec<Sym>,
+    lower: Vec<Block>,
+    scale: Vec<f64>,
+    cursor: Vec<usize>,
+    head: Vec<u32>,
+    link: Vec<u32>,
+    map: Vec<u32>,
+    /// Pivots that were not there.
+    pub free: Vec<Free>,
+}
+
+const PAIRS: [(usize, usize); 3] = [(0, 1), (0, 2), (1, 2)];
+
+impl Pattern {
+    /// Orders the points and lays out the factor.
+    pub(crate) fn new(points: usize, equations: &[Equation]) -> Self {
+        let edges = equations.iter().flat_map(|e| {
+            let p = e.points();
+            let pairs = if e.count() == 2 { 1 } else { 3 };
+            PAIRS.into_iter().take(pairs).map(move |(i, j)| (p[i], p[j]))
+        });
+        let elimination = eliminate(points, edges);
+        let mut place = vec![0; points];
+        for (position, &node) in (0u32..).zip(&elimination.order) {
+            place[node as usize] = position;
+        }
+        let mut start = vec![0];
+        let mut rows = Vec::new();
+        for &node in &elimination.order {
+            let from = rows.len();
+            rows.extend(elimination.column[node as usize].iter().map(|&k| place[k as usize]));
+            rows[from..].sort_unstable();
+            start.push(rows.len());
+        }
+        let mut pattern = Self { place, order: elimination.order, start, rows, slots: Vec::new() };
+        pattern.slots = equations.iter().map(|e| pattern.slots_of(e)).collect();
+        pattern
+    }
+
+    fn slots_of(&self, equation: &Equation) -> [u32; 3] {
+        let p = equation.points();
+        let mut slots = [NONE; 3];
+        for (slot, (i, j)) in slots.iter_mut().zip(PAIRS) {
+            *slot = self.slot(p[i], p[j]).unwrap_or(NONE);
+        }
+        slots
+    }
+
+    /// Index of the block that joins two points; none when they are not joined, or the same.
+    fn slot(&self, a: u32, b: u32) -> Option<u32> {
+        let (a, b) = (self.place[a as usize], self.place[b as usize]);
+        let (column, row) = (a.min(b) as usize, a.max(b));
+        let from = self.start[column];
+        let found = self.rows[from..self.start[column + 1]].binary_search(&row).ok()?;
+        u32::try_from(from + found).ok()
+    }
+
+    fn len(&self) -> usize {
+        self.order.len()
+    }
+}
+
+impl Factor {
+    pub(crate) fn new(pattern: &Pattern) -> Self {
+        let n = pattern.len();
+        Self {
+            diagonal: vec![[0.0; 3]; n],
+            inverse: vec![[0.0; 3]; n],
+            lower: vec![[0.0; 4]; pattern.rows.len()],
+            scale: vec![0.0; n],
+            cursor: vec![0; n],
+            head: vec![NONE; n],
+            link: vec![NONE; n],
+            map: vec![0; n],
+            free: Vec::new(),
+        }
+    }
+
+    /// Empties the matrix and puts ones on the diagonal of what is held.
+    pub(crate) fn clear(&mut self, pattern: &Pattern, held: &[[bool; 2]]) {
+        self.lower.fill([0.0; 4]);
+        for (d, &node) in self.diagonal.iter_mut().zip(&pattern.order) {
+            let [x, y] = held[node as usize];
+            *d = [f64::from(u8::from(x)), 0.0, f64::from(u8::from(y))];
+        }
+    }
+
+    /// Adds the weighted square of an equation's gradient.
+    pub(crate) fn add(
+        &mut self,
+        pattern: &Pattern,
+        number: usize,
+        points: &[u32],
+        g: &[Place; 3],
+        weight: f64,
+    ) {
+        for (i, &p) in points.iter().enumerate() {
+            let d = &mut self.diagonal[pattern.place[p as usize] as usize];
+            let [x, y] = g[i];
+            d[0] += weight * x * x;
+            d[1] += weight * x * y;
+            d[2] += weight * y * y;
+        }
+        for (slot, (i, j)) in pattern.slots[number].into_iter().zip(PAIRS) {
+            if slot == NONE || i >= points.len() || j >= points.len() {
+                continue;
+            }
+            // The later point is the row.
+            let (r, c) = if pattern.place[points[i] as usize] > pattern.place[points[j] as usize] {
+                (g[i], g[j])
+            } else {
+                (g[j], g[i])
+            };
+            let b = &mut self.lower[slot as usize];
+            b[0] += weight * r[0] * c[0];
+            b[1] += weight * r[0] * c[1];
+            b[2] += weight * r[1] * c[0];
+            b[3] += weight * r[1] * c[1];
+        }
+    }
+
+    /// Adds to every diagonal element this share of it (damping).
+    pub(crate) fn damp(&mut self, share: f64) {
+        for d in &mut self.diagonal {
+            d[0] += share * d[0];
+            d[2] += share * d[2];
+        }
+    }
+
+    /// Factorises in place, column by column, each taking what the earlier ones owe it.
+    pub(crate) fn factorise(&mut self, pattern: &Pattern) {
+        self.free.clear();
+        self.head.fill(NONE);
+        for (s, d) in self.scale.iter_mut().zip(&self.diagonal) {
+            *s = d[0] + d[2];
+        }
+        for j in 0..pattern.len() {
+            self.gather(pattern, j);
+            self.pivot(j);
+            let inverse = self.inverse[j];
+            let (from, to) = (pattern.start[j], pattern.start[j + 1]);
+            for b in &mut self.lower[from..to] {
+                *b = times_sym(*b, inverse);
+            }
+            self.queue(pattern, j, from, to);
+        }
+    }
+
+    /// Subtracts from column j what the columns that reach it owe.
+    fn gather(&mut self, pattern: &Pattern, j: usize) {
+        for t in pattern.start[j]..pattern.start[j + 1] {
+            self.map[pattern.rows[t] as usize] = u32::try_from(t).unwrap_or(NONE);
+        }
+        let mut next = self.head[j];
+        while next != NONE {
+            let k = next as usize;
+            next = self.link[k];
+            let (at, to) = (self.cursor[k], pattern.start[k + 1]);
+            let l = self.lower[at];
+            // M = D_k · L_jkᵀ
+            let d = self.diagonal[k];
+            let m = [
+                d[0] * l[0] + d[1] * l[1],
+                d[0] * l[2] + d[1] * l[3],
+                d[1] * l[0] + d[2] * l[1],
+                d[1] * l[2] + d[2] * l[3],
+            ];
+            let dj = &mut self.diagonal[j];
+            dj[0] -= l[0] * m[0] + l[1] * m[2];
+            dj[1] -= l[0] * m[1] + l[1] * m[3];
+            dj[2] -= l[2] * m[1] + l[3] * m[3];
+            for t in at + 1..to {
+                let b = self.lower[t];
+                let w = &mut self.lower[self.map[pattern.rows[t] as usize] as usize];
+                w[0] -= b[0] * m[0] + b[1] * m[2];
+                w[1] -= b[0] * m[1] + b[1] * m[3];
+                w[2] -= b[2] * m[0] + b[3] * m[2];
+                w[3] -= b[2] * m[1] + b[3] * m[3];
+            }
+            self.queue(pattern, k, at + 1, to);
+        }
+    }
+
+    /// Column k next owes something to the row at `at`.
+    fn queue(&mut self, pattern: &Pattern, k: usize, at: usize, to: usize) {
+        self.cursor[k] = at;
+        if at < to {
+            let row = pattern.rows[at] as usize;
+            self.link[k] = self.head[row];
+            self.head[row] = u32::try_from(k).unwrap_or(NONE);
+        }
+    }
+
+    /// Inverts the pivot of column j; a direction without information is noted and held.
+    fn pivot(&mut self, j: usize) {
+        let limit = NO_PIVOT * self.scale[j];
+        let mut d = self.diagonal[j];
+        for _ in 0..2 {
+            let (small, direction) = smaller_eigen(d);
+            if small > limit && small.is_finite() {
+                break;
+            }
+            let position = u32::try_from(j).unwrap_or(NONE);
+            self.free.push(Free { position, direction });
+            let add = if self.scale[j] > 0.0 && self.scale[j].is_finite() { self.scale[j] } else { 1.0 };
+            if !small.is_finite() {
+                d = [add, 0.0, add];
+                break;
+            }
+            let [x, y] = direction;
+            let add = add - small;
+            d = [d[0] + add * x * x, d[1] + add * x * y, d[2] + add * y * y];
+        }
+        self.diagonal[j] = d;
+        self.inverse[j] = invert(d);
+    }
+
+    /// Solves for the right-hand side, given and returned by point.
+    pub(crate) fn solve(&self, pattern: &Pattern, right: &[Place], out: &mut Vec<Place>) {
+        let n = pattern.len();
+        let mut y: Vec<Place> = pattern.order.iter().map(|&node| right[node as usize]).collect();
+        for j in 0..n {
+            let v = y[j];
+            for t in pattern.start[j]..pattern.start[j + 1] {
+                let b = self.lower[t];
+                let w = &mut y[pattern.rows[t] as usize];
+                w[0] -= b[0] * v[0] + b[1] * v[1];
+                w[1] -= b[2] * v[0] + b[3] * v[1];
+            }
+        }
+        for (v, i) in y.iter_mut().zip(&self.inverse) {
+            *v = [i[0] * v[0] + i[1] * v[1], i[1] * v[0] + i[2] * v[1]];
+        }
+        self.back(pattern, &mut y);
+        out.clear();
+        out.resize(n, [0.0; 2]);
+        for (v, &node) in y.iter().zip(&pattern.order) {
+            out[node as usize] = *v;
+        }
+    }
+
+    fn back(&self, pattern: &Pattern, y: &mut [Place]) {
+        for j in (0..pattern.len()).rev() {
+            let mut v = y[j];
+            for t in pattern.start[j]..pattern.start[j + 1] {
+                let (b, w) = (self.lower[t], y[pattern.rows[t] as usize]);
+                v[0] -= b[0] * w[0] + b[2] * w[1];
+                v[1] -= b[1] * w[0] + b[3] * w[1];
+            }
+            y[j] = v;
+        }
+    }
+
+    /// For each missing pivot, the motion of all points that no equation notices.
+    pub(crate) fn motions(&self, pattern: &Pattern) -> Vec<Vec<Place>> {
+        let motion = |free: &Free| {
+            let mut y = vec![[0.0; 2]; pattern.len()];
+            y[free.position as usize] = free.direction;
+            self.back(pattern, &mut y);
+            let mut by_point = y.clone();
+            for (v, &node) in y.iter().zip(&pattern.order) {
+                by_point[node as usize] = *v;
+            }
+            by_point
+        };
+        self.free.iter().map(motion).collect()
+    }
+
+    /// The inverse inside the factor's pattern (K. Takahashi, J. Fagan, M. Chin 1973): from the
+    /// last column back, Z = D⁻¹ − Z·L.
+    pub(crate) fn selected_inverse(&self, pattern: &Pattern) -> Selected {
+        let n = pattern.len();
+        let mut diagonal = self.inverse.clone();
+        let mut lower = vec![[0.0; 4]; self.lower.len()];
+        let mut local = vec![NONE; n];
+        let mut sums: Vec<Block> = Vec::new();
+        for j in (0..n).rev() {
+            let (from, to) = (pattern.start[j], pattern.start[j + 1]);
+            sums.clear();
+            sums.resize(to - from, [0.0; 4]);
+            for (t, i) in (from..to).zip(0u32..) {
+                local[pattern.rows[t] as usize] = i;
+            }
+            for (a, t) in (from..to).enumerate() {
+                let (k, l) = (pattern.rows[t] as usize, self.lower[t]);
+                add_product(&mut sums[a], full(diagonal[k]), l);
+                for s in pattern.start[k]..pattern.start[k + 1] {
+                    let other = local[pattern.rows[s] as usize];
+                    if other != NONE {
+                        let b = other as usize;
+                        add_product(&mut sums[b], lower[s], l);
+                        add_product(&mut sums[a], transposed(lower[s]), self.lower[from + b]);
+                    }
+                }
+            }
+            let mut d = self.inverse[j];
+            for (a, t) in (from..to).enumerate() {
+                let z = sums[a].map(|v| -v);
+                lower[t] = z;
+                let l = self.lower[t];
+                // Z_jj = D⁻¹ − Σ L_kjᵀ Z_kj
+                d[0] -= l[0] * z[0] + l[2] * z[2];
+                d[1] -= l[0] * z[1] + l[2] * z[3];
+                d[2] -= l[1] * z[1] + l[3] * z[3];
+                local[pattern.rows[t] as usize] = NONE;
+            }
+            diagonal[j] = d;
+        }
+        Selected { diagonal, lower }
+    }
+}
+
+/// Blocks of the covariance matrix: each point's own, and those of points an equation joins.
+pub(crate) struct Selected {
+    diagonal: Vec<Sym>,
+    lower: Vec<Block>,
+}
+
+impl Selected {
+    /// Covariance of a point's coordinates.
+    pub(crate) fn own(&self, pattern: &Pattern, point: usize) -> Sym {
+        self.diagonal[pattern.place[point] as usize]
+    }
+
+    /// gᵀ Q g for an equation's gradient: the variance of its adjusted value.
+    pub(crate) fn variance(&self, pattern: &Pattern, number: usize, points: &[u32], g: &[Place; 3]) -> f64 {
+        let mut sum = 0.0;
+        for (&p, [x, y]) in points.iter().zip(g) {
+            let q = self.own(pattern, p as usize);
+            sum += q[0] * x * x + 2.0 * q[1] * x * y + q[2] * y * y;
+        }
+        for (slot, (i, j)) in pattern.slots[number].into_iter().zip(PAIRS) {
+            if slot == NONE || i >= points.len() || j >= points.len() {
+                continue;
+            }
+            let (r, c) = if pattern.place[points[i] as usize] > pattern.place[points[j] as usize] {
+                (g[i], g[j])
+            } else {
+                (g[j], g[i])
+            };
+            let b = self.lower[slot as usize];
+            sum += 2.0 * (r[0] * (b[0] * c[0] + b[1] * c[1]) + r[1] * (b[2] * c[0] + b[3] * c[1]));
+        }
+        sum
+    }
+}
+
+const fn full(s: Sym) -> Block {
+    [s[0], s[1], s[1], s[2]]
+}
+
+const fn transposed(b: Block) -> Block {
+    [b[0], b[2], b[1], b[3]]
+}
+
+fn add_product(sum: &mut Block, a: Block, b: Block) {
+    sum[0] += a[0] * b[0] + a[1] * b[2];
+    sum[1] += a[0] * b[1] + a[1] * b[3];
+    sum[2] += a[2] * b[0] + a[3] * b[2];
+    sum[3] += a[2] * b[1] + a[3] * b[3];
+}
+
+fn times_sym(b: Block, s: Sym) -> Block {
+    [
+        b[0] * s[0] + b[1] * s[1],
+        b[0] * s[1] + b[1] * s[2],
+        b[2] * s[0] + b[3] * s[1],
+        b[2] * s[1] + b[3] * s[2],
+    ]
+}
+
+fn invert(s: Sym) -> Sym {
+    let det = s[0] * s[2] - s[1] * s[1];
+    [s[2] / det, -s[1] / det, s[0] / det]
+}
+
+/// Eigenvalues of a symmetric block, larger first, and the direction of the larger.
+pub(crate) fn eigen(s: Sym) -> (f64, f64, Place) {
+    let (mean, half) = (0.5 * (s[0] + s[2]), 0.5 * (s[0] - s[2]));
+    let root = hypot(half, s[1]);
+    // (root + half, s1) and (s1, root − half) are both along it; take the longer, against cancellation.
+    let (x, y) = if half >= 0.0 { (root + half, s[1]) } else { (s[1], root - half) };
+    let length = sqrt(x * x + y * y);
+    let direction = if length > 0.0 { [x / length, y / length] } else { [1.0, 0.0] };
+    let large = mean + root;
+    // The product of both is the determinant: exact where mean − root would cancel.
+    let small = if large > 0.0 { (s[0] * s[2] - s[1] * s[1]) / large } else { mean - root };
+    (large, small, direction)
+}
+
+fn smaller_eigen(s: Sym) -> (f64, Place) {
+    let (_, small, [x, y]) = eigen(s);
+    (small, [-y, x])
+}

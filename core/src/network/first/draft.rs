@@ -1,0 +1,62 @@
+//! One way the points can stand so far.
+
+use super::super::equation::Place;
+
+/// A choice between places that nothing said or read so far tells apart.
+#[derive(Clone, Copy, Debug)]
+pub(in super::super) struct Choice {
+    /// The point.
+    pub point: u32,
+    /// The line between the two points it hangs on.
+    pub base: [u32; 2],
+    /// Which of the places was taken.
+    pub taken: usize,
+    /// Another place it could have.
+    pub other: Place,
+    /// Nothing else hangs on it: it can be changed alone.
+    pub leaf: bool,
+}
+
+/// Places of points, how well each is known roughly, and how it came to this.
+#[derive(Clone, Debug)]
+pub(in super::super) struct Draft {
+    places: Vec<Option<Place>>,
+    spreads: Vec<f64>,
+    /// Sum of squared misfits, each capped, plus a penalty for every side contradicted.
+    pub score: f64,
+    /// How often a place was taken that neither sketch nor habit prefers.
+    pub against: usize,
+    /// Choices made on the way.
+    pub choices: Vec<Choice>,
+    /// How many points have a place.
+    pub placed: usize,
+}
+
+impl Draft {
+    pub(super) fn new(points: usize) -> Self {
+        Self {
+            places: vec![None; points],
+            spreads: vec![0.0; points],
+            score: 0.0,
+            against: 0,
+            choices: Vec::new(),
+            placed: 0,
+        }
+    }
+
+    pub(in super::super) fn place(&self, p: u32) -> Option<Place> {
+        self.places.get(p as usize).copied().flatten()
+    }
+
+    pub(super) fn spread(&self, p: u32) -> f64 {
+        self.spreads.get(p as usize).copied().unwrap_or(0.0)
+    }
+
+    pub(in super::super) fn put(&mut self, p: u32, at: Place, spread: f64) {
+        if let (Some(place), Some(s)) = (self.places.get_mut(p as usize), self.spreads.get_mut(p as usize)) {
+            self.placed += usize::from(place.is_none());
+            *place = Some(at);
+            *s = spread;
+        }
+    }
+}

@@ -1,0 +1,429 @@
+//! First positions, from the readings alone.
+//!
+//! From a held pair on, points are placed one after the other where circles and lines through
+//! placed points meet, the best determined first. Said sides and third readings choose between
+//! mirror places; a point whose place they leave open waits. When nothing else is left, the choice
+//! is followed both ways, and the few best ways are kept. A sketch only orders ways that all
+//! readings and sides leave equally good.
+
+mod draft;
+mod loci;
+
+pub(super) use draft::{Choice, Draft};
+
+use super::equation::{Equation, Place, cross, sub};
+use super::observe::{Bond, Observed, Said};
+use super::solve::Network;
+use crate::units::float::{hypot, sqrt};
+use loci::{Form, Locus, loci_of, meet};
+use std::cmp::Reverse;
+use std::collections::{BTreeSet, BinaryHeap};
+
+/// Ways kept at a time.
+const WAYS: usize = 24;
+/// Squared misfit beyond which a reading counts as simply wrong (4 standard deviations).
+const CAP: f64 = 16.0;
+/// What contradicting a said side costs, in the same measure: five standard deviations.
+pub(super) const WRONG_SIDE: f64 = 25.0;
+/// One place is certain when the next is worse by this: three standard deviations.
+const CERTAIN: f64 = 9.0;
+/// Loci of a point that are looked at; more only cost time.
+const MOST_LOCI: usize = 8;
+/// Points this uncertain (metres) wait until those better known have been adjusted: where two
+/// ties meet at a flat angle, centimetres between their anchors decide whether they meet at all.
+const STAGES: [f64; 4] = [0.1, 0.3, 1.0, f64::INFINITY];
+/// How far adjusted points are trusted to lie from where they should, near each other (metres).
+const ADJUSTED: f64 = 0.04;
+
+/// A place a point could have.
+#[derive(Clone, Copy, Debug)]
+struct Candidate {
+    at: Place,
+    spread: f64,
+    score: f64,
+    base: [u32; 2],
+    /// Distance from the base line, left positive.
+    base_side: f64,
+}
+
+/// The bonds and sides by point.
+pub(super) struct Field<'a> {
+    seen: &'a Observed,
+    bonds_of: Vec<Vec<u32>>,
+    said_of: Vec<Vec<u32>>,
+    near: Vec<Vec<u32>>,
+    sketch: &'a [Option<Place>],
+}
+
+/// The ways the points can stand, best first, and the pair held.
+pub(super) struct Ways {
+    pub held: (u32, u32),
+    pub drafts: Vec<Draft>,
+}
+
+impl<'a> Field<'a> {
+    pub(super) fn new(seen: &'a Observed, sketch: &'a [Option<Place>]) -> Self {
+        let count = seen.points.len();
+        let mut field = Self {
+            seen,
+            bonds_of: vec![Vec::new(); count],
+            said_of: vec![Vec::new(); count],
+            near: Vec::new(),
+            sketch,
+        };
+        let mut near = vec![BTreeSet::new(); count];
+        for (number, bond) in (0u32..).zip(&seen.bonds) {
+            let members = members(bond);
+            for &p in &members {
+                push(&mut field.bonds_of, p, number);
+                if let Some(near) = near.get_mut(p as usize) {
+                    near.extend(members.iter().copied().filter(|&m| m != p));
+                }
+            }
+        }
+        for (number, Said { p, a, b, .. }) in (0u32..).zip(&seen.said) {
+            for point in [*p, *a, *b] {
+                push(&mut field.said_of, point, number);
+                if let Some(near) = near.get_mut(point as usize) {
+                    near.extend([*p, *a, *b].into_iter().filter(|&m| m != point));
+                }
+            }
+        }
+        field.near = near.into_iter().map(|set| set.into_iter().collect()).collect();
+        field
+    }
+
+    /// Places as many points as the readings allow, from the first pair that reaches most of them.
+    pub(super) fn ways(&self) -> Option<Ways> {
+        let bonded = self.bonds_of.iter().filter(|b| !b.is_empty()).count();
+        let mut best: Option<Ways> = None;
+        let mut tried = BTreeSet::new();
+        for &(a, b) in &self.seen.datums {
+            if tried.len() > 12 || !tried.insert((a.min(b), a.max(b))) {
+                continue;
+            }
+            let Some(start) = self.start(a, b) else { continue };
+            let drafts = self.grow(start, (a, b));
+            let placed = drafts.first().map_or(0, |d| d.placed);
+            if best.as_ref().is_none_or(|w| w.drafts.first().map_or(0, |d| d.placed) < placed) {
+                best = Some(Ways { held: (a, b), drafts });
+            }
+            if 5 * placed >= 3 * bonded {
+                break;
+            }
+        }
+        best
+    }
+
+    /// The held pair, the first point at the origin, the second on x at the distance read.
+    fn start(&self, a: u32, b: u32) -> Option<Draft> {
+        let mut draft = Draft::new(self.seen.points.len());
+        draft.put(a, [0.0, 0.0], 0.0);
+        let loci = self.loci(&draft, b);
+        let nearest = loci.iter().filter(|l| l.from == [a, a]);
+        let nearest = nearest.min_by(|l, m| l.spread.total_cmp(&m.spread))?;
+        let Form::Circle { radius, .. } = nearest.form else { return None };
+        draft.put(b, [radius, 0.0], nearest.spread);
+        (radius > 1e-3).then_some(draft)
+    }
+
+    fn grow(&self, start: Draft, held: (u32, u32)) -> Vec<Draft> {
+        let mut open = vec![start];
+        let mut done = Vec::new();
+        while !open.is_empty() {
+            let mut next = Vec::new();
+            for mut draft in open {
+                let waiting = self.propagate(&mut draft, held);
+                match self.most_wanted(&draft, &waiting) {
+                    Some((p, candidates)) => next.extend(self.branch(&draft, p, candidates)),
+                    None => {
+                        self.place_leaves(&mut draft, &waiting);
+                        done.push(draft);
+                    }
+                }
+            }
+            next.sort_by(|a, b| a.score.total_cmp(&b.score).then(a.against.cmp(&b.against)));
+            next.truncate(WAYS);
+            open = next;
+        }
+        done.sort_by(|a, b| {
+            b.placed.cmp(&a.placed).then(a.score.total_cmp(&b.score)).then(a.against.cmp(&b.against))
+        });
+        done.truncate(WAYS);
+        done
+    }
+
+    /// Places every point that has one place only; returns the candidates of those that have more.
+    fn propagate(&self, draft: &mut Draft, held: (u32, u32)) -> Vec<(u32, Vec<Candidate>)> {
+        let mut waiting = Vec::new();
+        for (stage, limit) in STAGES.into_iter().enumerate() {
+            let before = draft.placed;
+            waiting = self.place_certain(draft, limit);
+            // With nothing new to adjust the next stage may go on from here.
+            if (draft.placed > before || stage == 0) && limit.is_finite() {
+                self.adjust_placed(draft, held);
+            }
+        }
+        waiting
+    }
+
+    fn place_certain(&self, draft: &mut Draft, limit: f64) -> Vec<(u32, Vec<Candidate>)> {
+        let count = self.near.len();
+        let mut known: Vec<Vec<Candidate>> = vec![Vec::new(); count];
+        let mut version = vec![0u32; count];
+        let mut heap = BinaryHeap::new();
+        let mut dirty: Vec<u32> = (0u32..).take(count).collect();
+        loop {
+            for p in dirty.drain(..) {
+                let (Some(known), Some(version)) = (known.get_mut(p as usize), version.get_mut(p as usize))
+                else {
+                    continue;
+                };
+                *version += 1;
+                *known = if draft.place(p).is_none() { self.candidates(draft, p) } else { Vec::new() };
+                match certain(known) {
+                    [only] if only.spread <= limit => {
+                        heap.push(Reverse((only.spread.to_bits(), p, *version)))
+                    }
+                    _ => {}
+                }
+            }
+            let Some(Reverse((_, p, made))) = heap.pop() else { break };
+            if version.get(p as usize) != Some(&made) {
+                continue;
+            }
+            if let Some(best) = known.get(p as usize).and_then(|k| k.first()).copied() {
+                draft.put(p, best.at, best.spread);
+                draft.score += best.score;
+                dirty.push(p);
+                dirty.extend(self.near.get(p as usize).into_iter().flatten());
+            }
+        }
+        (0u32..).zip(known).filter(|(_, k)| !k.is_empty()).collect()
+    }
+
+    /// Adjusts the points placed so far among themselves.
+    fn adjust_placed(&self, draft: &mut Draft, held: (u32, u32)) {
+        let points = || (0u32..).take(self.near.len());
+        let whole = |e: &Equation| e.each().all(|p| u32::try_from(p).is_ok_and(|p| draft.place(p).is_some()));
+        let equations = self.seen.observations.iter().map(|o| o.equation).filter(whole).collect();
+        let frozen = |p: u32| {
+            let free = draft.place(p).is_some() && p != held.0;
+            [!free, !free || p == held.1]
+        };
+        let network = Network { equations, held: points().map(frozen).collect() };
+        let start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
+        let solved = network.solve(&start);
+        if !solved.x.iter().flatten().all(|v| v.is_finite()) {
+            return;
+        }
+        for (p, at) in points().zip(solved.x).filter(|(p, _)| *p != held.0) {
+            if draft.place(p).is_some() {
+                let spread = draft.spread(p).min(ADJUSTED);
+                draft.put(p, at, spread);
+            }
+        }
+    }
+
+    /// The waiting point on which most others hang.
+    fn most_wanted<'b>(
+        &self,
+        draft: &Draft,
+        waiting: &'b [(u32, Vec<Candidate>)],
+    ) -> Option<(u32, &'b [Candidate])> {
+        let hanging = |p: u32| {
+            let near = self.near.get(p as usize).into_iter().flatten();
+            near.filter(|&&m| draft.place(m).is_none()).count()
+        };
+        let key = |(p, c): &&(u32, Vec<Candidate>)| {
+            (Reverse(hanging(*p)), c.first().map_or(0, |c| c.spread.to_bits()), *p)
+        };
+        let (p, candidates) = waiting.iter().filter(|(p, _)| hanging(*p) > 0).min_by_key(key)?;
+        Some((*p, certain(candidates)))
+    }
+
+    fn branch(&self, draft: &Draft, p: u32, candidates: &[Candidate]) -> Vec<Draft> {
+        let preferred = self.preferred(p, candidates);
+        let mut ways: Vec<Draft> = Vec::new();
+        for (taken, c) in candidates.iter().enumerate().take(4) {
+            let mut way = draft.clone();
+            way.put(p, c.at, c.spread);
+            way.score += c.score;
+            way.against += usize::from(taken != preferred);
+            let other = candidates.iter().enumerate().find(|(i, _)| *i != taken).map_or(c.at, |(_, o)| o.at);
+            way.choices.push(Choice { point: p, base: c.base, taken, other, leaf: false });
+            ways.push(way);
+        }
+        ways
+    }
+
+    /// Points on which nothing hangs need no second way: each takes its preferred place.
+    fn place_leaves(&self, draft: &mut Draft, waiting: &[(u32, Vec<Candidate>)]) {
+        for (p, candidates) in waiting {
+            let open = certain(candidates);
+            let taken = self.preferred(*p, open);
+            let Some(c) = open.get(taken) else { continue };
+            draft.put(*p, c.at, c.spread);
+            draft.score += c.score;
+            if let Some((_, o)) = open.iter().enumerate().find(|(i, _)| *i != taken) {
+                draft.choices.push(Choice { point: *p, base: c.base, taken, other: o.at, leaf: true });
+            }
+        }
+    }
+
+    /// Which candidate stands on the side the sketch shows, or else to the left.
+    fn preferred(&self, p: u32, candidates: &[Candidate]) -> usize {
+        let Some(first) = candidates.first() else { return 0 };
+        let [a, b] = first.base;
+        let drawn = |p: u32| self.sketch.get(p as usize).copied().flatten();
+        let left = match (drawn(a), drawn(b), drawn(p)) {
+            (Some(a), Some(b), Some(p)) => side(a, b, p) >= 0.0,
+            _ => true,
+        };
+        let stands = |c: &Candidate| (c.base_side >= 0.0) == left;
+        candidates.iter().position(stands).unwrap_or(0)
+    }
+
+    fn loci(&self, draft: &Draft, p: u32) -> Vec<Locus> {
+        let mut loci = Vec::new();
+        for &number in self.bonds_of.get(p as usize).into_iter().flatten() {
+            if let Some(bond) = self.seen.bonds.get(number as usize) {
+                loci_of(bond, p, draft, &mut loci);
+            }
+        }
+        loci
+    }
+
+    /// The places a point could have, best first, none near another.
+    fn candidates(&self, draft: &Draft, p: u32) -> Vec<Candidate> {
+        let mut loci = self.loci(draft, p);
+        loci.sort_by(|a, b| a.spread.total_cmp(&b.spread));
+        loci.truncate(MOST_LOCI);
+        let mut found: Vec<Candidate> = Vec::new();
+        for (i, one) in loci.iter().enumerate() {
+            for two in loci.iter().skip(i + 1) {
+                for at in meet(one, two).into_iter().flatten() {
+                    found.extend(self.judge(draft, p, &loci, at, base(one, two)));
+                }
+            }
+        }
+        found.sort_by(|a, b| a.score.total_cmp(&b.score));
+        let mut distinct: Vec<Candidate> = Vec::new();
+        for c in found {
+            let same = |d: &Candidate| {
+                let [x, y] = sub(c.at, d.at);
+                hypot(x, y) < 3.0 * c.spread.min(d.spread).min(0.1) + 1e-6
+            };
+            if !distinct.iter().any(same) {
+                distinct.push(c);
+            }
+        }
+        distinct
+    }
+
+    /// Moves a place to where all loci agree best and says how well they do.
+    fn judge(&self, draft: &Draft, p: u32, loci: &[Locus], at: Place, base: [u32; 2]) -> Option<Candidate> {
+        let at = settle(loci, at);
+        if !(at[0].is_finite() && at[1].is_finite()) {
+            return None;
+        }
+        let mut score = 0.0;
+        let mut weight = [0.0; 3];
+        for locus in loci {
+            let (misfit, [x, y]) = locus.misfit(at);
+            let (t, w) = (misfit / locus.spread, 1.0 / (locus.spread * locus.spread));
+            score += (t * t).min(CAP);
+            if t * t < CAP {
+                weight = [weight[0] + w * x * x, weight[1] + w * x * y, weight[2] + w * y * y];
+            }
+            if locus.behind(at) {
+                score += WRONG_SIDE;
+            }
+        }
+        let [a, b, c] = weight;
+        let det = a * c - b * b;
+        // Two loci that cross at under a tenth of a degree fix nothing.
+        let spread = if det > 1e-6 * a.max(c) * a.max(c) { sqrt((a + c) / det) } else { 1e3 };
+        for &number in self.said_of.get(p as usize).into_iter().flatten() {
+            if let Some(said) = self.seen.said.get(number as usize) {
+                score +=
+                    side_cost(said, |q| if q == p { Some(at) } else { draft.place(q) }, spread.min(0.05));
+            }
+        }
+        let base_side = match (draft.place(base[0]), draft.place(base[1])) {
+            (Some(a), Some(b)) => side(a, b, at),
+            _ => 0.0,
+        };
+        Some(Candidate { at, spread, score, base, base_side })
+    }
+}
+
+/// What a said side costs when the places contradict it; little when the point is near the line.
+pub(super) fn side_cost(said: &Said, place: impl Fn(u32) -> Option<Place>, spread: f64) -> f64 {
+    let (Some(p), Some(a), Some(b)) = (place(said.p), place(said.a), place(said.b)) else { return 0.0 };
+    let h = side(a, b, p) * if said.left { 1.0 } else { -1.0 };
+    if h >= 0.0 {
+        return 0.0;
+    }
+    let t = h / (0.02 + spread);
+    (t * t).min(WRONG_SIDE)
+}
+
+/// Signed distance of p from the line a → b, left positive.
+pub(super) fn side(a: Place, b: Place, p: Place) -> f64 {
+    let (along, _) = super::equation::ray(a, b);
+    cross(along, sub(p, a))
+}
+
+/// The candidates that cannot be told apart from the best: one when it is certain.
+fn certain(candidates: &[Candidate]) -> &[Candidate] {
+    let Some(best) = candidates.first() else { return candidates };
+    let count = candidates.iter().take_while(|c| c.score < best.score + CERTAIN).count();
+    candidates.get(..count).unwrap_or(candidates)
+}
+
+/// A few Gauss-Newton steps of one point, readings far off weighted down (P. J. Huber's weights, limit 3).
+fn settle(loci: &[Locus], mut at: Place) -> Place {
+    for _ in 0..4 {
+        let (mut n, mut g) = ([0.0; 3], [0.0; 2]);
+        for locus in loci {
+            let (misfit, [x, y]) = locus.misfit(at);
+            let t = misfit / locus.spread;
+            let w = (3.0 / t.abs()).min(1.0) / (locus.spread * locus.spread);
+            n = [n[0] + w * x * x, n[1] + w * x * y, n[2] + w * y * y];
+            g = [g[0] + w * misfit * x, g[1] + w * misfit * y];
+        }
+        let det = n[0] * n[2] - n[1] * n[1];
+        if det <= 1e-6 * n[0].max(n[2]) * n[0].max(n[2]) || !det.is_finite() {
+            break;
+        }
+        at = [at[0] - (n[2] * g[0] - n[1] * g[1]) / det, at[1] - (n[0] * g[1] - n[1] * g[0]) / det];
+    }
+    at
+}
+
+/// The line between two of the points that define the loci.
+fn base(one: &Locus, two: &Locus) -> [u32; 2] {
+    let a = one.from[0];
+    let b = [one.from[1], two.from[0], two.from[1]].into_iter().find(|&b| b != a).unwrap_or(a);
+    [a.min(b), a.max(b)]
+}
+
+pub(super) fn members(bond: &Bond) -> Vec<u32> {
+    match bond {
+        Bond::Distance { a, b, .. } => vec![*a, *b],
+        Bond::Rigid(rigid) => {
+            rigid.members.iter().map(|(p, _)| *p).chain(rigid.axis.map(|(_, b)| b)).collect()
+        }
+        Bond::Square { at, a, c } => vec![*at, *a, *c],
+        Bond::Line(points) => points.clone(),
+    }
+}
+
+fn push(lists: &mut [Vec<u32>], p: u32, number: u32) {
+    if let Some(list) = lists.get_mut(p as usize)
+        && list.last() != Some(&number)
+    {
+        list.push(number);
+    }
+}

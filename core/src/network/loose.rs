@@ -1,0 +1,168 @@
+//! Points that are not determined: in which way each is free, and where to draw it meanwhile.
+
+#![expect(clippy::indexing_slicing, reason = "point numbers index lists made with the point count")]
+
+use super::choose::Chosen;
+use super::equation::{Equation, Place, Shape, ray, sub};
+use super::factor::eigen;
+use super::observe::Observed;
+use super::result::Freedom;
+use crate::units::float::{atan2, hypot};
+use crate::units::{Angle, Length};
+
+/// In which way a point is free, and a place to draw it.
+pub(super) struct Loose {
+    pub freedom: Freedom,
+    pub guess: Option<Place>,
+}
+
+/// Describes every point that is not determined.
+pub(super) fn loose(seen: &Observed, chosen: &Chosen, sketch: &[Option<Place>]) -> Vec<Option<Loose>> {
+    let drawn = Drawn::new(chosen, sketch);
+    let mut places: Vec<Option<Place>> =
+        chosen.known.iter().zip(&chosen.solved.x).map(|(known, x)| known.then_some(*x)).collect();
+    let mut out: Vec<Option<Loose>> = chosen.known.iter().map(|_| None).collect();
+    // Those that hang on determined points first, then those that hang on them.
+    let mut waiting: Vec<usize> = (0..chosen.known.len()).filter(|&p| !chosen.known[p]).collect();
+    while !waiting.is_empty() {
+        let hangs = |p: usize| touching(seen, p).any(|e| e.each().any(|q| q != p && places[q].is_some()));
+        let next = waiting.iter().position(|&p| hangs(p)).unwrap_or(0);
+        let p = waiting.remove(next);
+        let freedom = freedom(seen, chosen, p);
+        let guess = guess(seen, chosen, &places, p, sketch[p].map(|s| drawn.place(s)));
+        places[p] = guess;
+        out[p] = Some(Loose { freedom, guess });
+    }
+    out
+}
+
+fn touching(seen: &Observed, p: usize) -> impl Iterator<Item = &Equation> {
+    seen.observations.iter().map(|o| &o.equation).filter(move |e| e.each().any(|q| q == p))
+}
+
+fn freedom(seen: &Observed, chosen: &Chosen, p: usize) -> Freedom {
+    let mut others: Vec<usize> = touching(seen, p)
+        .flat_map(|e| e.each().collect::<Vec<_>>())
+        .filter(|&q| q != p && !chosen.known[q])
+        .collect();
+    others.sort_unstable();
+    others.dedup();
+    let id = |q: usize| seen.points[q].clone();
+    if !others.is_empty() {
+        return Freedom::WithOthers { others: others.into_iter().map(id).collect() };
+    }
+    let equations: Vec<&Equation> = touching(seen, p).collect();
+    match equations.as_slice() {
+        [] => Freedom::Unmeasured,
+        [only] if matches!(only.shape, Shape::Distance { .. }) => {
+            let centre = only.each().find(|&q| q != p).unwrap_or(p);
+            Freedom::OnCircle { centre: id(centre), radius: Length::from_metres(only.value) }
+        }
+        _ => Freedom::Along { direction: Angle::from_radians(free_direction(chosen, p, &equations)) },
+    }
+}
+
+/// The direction in which the point's own readings tell least, 0 … π.
+fn free_direction(chosen: &Chosen, p: usize, equations: &[&Equation]) -> f64 {
+    let mut x = chosen.solved.x.clone();
+    if let Some(at) = chosen.drafted[p] {
+        x[p] = at;
+    }
+    let mut n = [0.0; 3];
+    for e in equations {
+        let row = e.at(&x);
+        for (_, [gx, gy]) in e.each().zip(row.gradient).filter(|(q, _)| *q == p) {
+            let w = 1.0 / (e.sd * e.sd);
+            n = [n[0] + w * gx * gx, n[1] + w * gx * gy, n[2] + w * gy * gy];
+        }
+    }
+    let (_, _, [ex, ey]) = eigen(n);
+    let angle = atan2(ex, -ey);
+    if angle < 0.0 { angle + std::f64::consts::PI } else { angle }
+}
+
+fn guess(
+    seen: &Observed,
+    chosen: &Chosen,
+    places: &[Option<Place>],
+    p: usize,
+    drawn: Option<Place>,
+) -> Option<Place> {
+    if let Some(at) = chosen.drafted[p] {
+        return Some(at);
+    }
+    // On the circle or the line of the first reading that leads to a place, nearest the sketch.
+    for e in touching(seen, p) {
+        let [a, b, q] = e.points().map(|i| i as usize);
+        match e.shape {
+            Shape::Distance { .. } => {
+                let other = if a == p { b } else { a };
+                let Some(centre) = places[other] else { continue };
+                let toward = drawn.unwrap_or_else(|| outward(chosen, centre));
+                let ([x, y], length) = ray(centre, toward);
+                let [x, y] = if length < 1e-6 { [1.0, 0.0] } else { [x, y] };
+                return Some([centre[0] + e.value * x, centre[1] + e.value * y]);
+            }
+            Shape::Station { .. } | Shape::Offset { .. } if q == p => {
+                let (Some(a), Some(b)) = (places[a], places[b]) else { continue };
+                let mut x = chosen.solved.x.clone();
+                x[p] = drawn.unwrap_or([0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]);
+                let row = e.at(&x);
+                let [gx, gy] = row.gradient[2];
+                return Some([x[p][0] - row.misclosure * gx, x[p][1] - row.misclosure * gy]);
+            }
+            _ => {}
+        }
+    }
+    drawn
+}
+
+/// A point beyond `centre` as seen from the middle of the plan: where a loose point hides least.
+fn outward(chosen: &Chosen, centre: Place) -> Place {
+    let middle = middle(chosen.known.iter().zip(&chosen.solved.x).filter(|(k, _)| **k).map(|(_, x)| *x));
+    let [x, y] = sub(centre, middle);
+    [centre[0] + x, centre[1] + y]
+}
+
+fn middle(places: impl Iterator<Item = Place>) -> Place {
+    let (mut sum, mut count) = ([0.0; 2], 0.0);
+    for [x, y] in places {
+        sum = [sum[0] + x, sum[1] + y];
+        count += 1.0;
+    }
+    if count > 0.0 { [sum[0] / count, sum[1] / count] } else { sum }
+}
+
+/// Carries the sketch onto the plan: shift, turn and scale that fit the determined points best.
+struct Drawn {
+    from: Place,
+    to: Place,
+    turn: Place,
+}
+
+impl Drawn {
+    fn new(chosen: &Chosen, sketch: &[Option<Place>]) -> Self {
+        let pairs = || {
+            let both =
+                chosen.known.iter().zip(&chosen.solved.x).zip(sketch).filter(|((known, _), _)| **known);
+            both.filter_map(|((_, x), s)| Some(((*s)?, *x)))
+        };
+        let (from, to) = (middle(pairs().map(|(s, _)| s)), middle(pairs().map(|(_, x)| x)));
+        let (mut real, mut imaginary, mut size) = (0.0, 0.0, 0.0);
+        for (s, x) in pairs() {
+            let (s, x) = (sub(s, from), sub(x, to));
+            real += s[0] * x[0] + s[1] * x[1];
+            imaginary += s[0] * x[1] - s[1] * x[0];
+            size += s[0] * s[0] + s[1] * s[1];
+        }
+        let turn = if size > 1e-9 { [real / size, imaginary / size] } else { [1.0, 0.0] };
+        let turn = if hypot(turn[0], turn[1]) > 1e-3 { turn } else { [1.0, 0.0] };
+        Self { from, to, turn }
+    }
+
+    fn place(&self, sketched: Place) -> Place {
+        let [x, y] = sub(sketched, self.from);
+        let [c, s] = self.turn;
+        [self.to[0] + c * x - s * y, self.to[1] + s * x + c * y]
+    }
+}

@@ -1,0 +1,294 @@
+//! Weighted least squares by Gauss-Newton, and the statistics that follow.
+//!
+//! Works in bare numbers: one unit of length throughout (metres in the product), radians.
+//! [`Network`] is open to reference checks; everything else talks to [`super::adjust`].
+
+#![expect(clippy::indexing_slicing, reason = "equation numbers index lists made beside the equations")]
+
+use super::equation::{Equation, Place, Row};
+use super::factor::{Factor, Pattern, Sym, eigen};
+use crate::units::float::sqrt;
+
+/// Half axes of a 95 % ellipse in standard deviations: √χ²(2; 0.95), exactly √(−2 ln 0.05).
+pub const ELLIPSE_95: f64 = 2.447_746_830_680_816;
+/// Beyond this a standardised residual is suspect: two-sided normal quantile at 0.1 %
+/// (W. Baarda, A Testing Procedure for Use in Geodetic Networks, 1968; figure from the normal distribution).
+pub const SUSPECT_LIMIT: f64 = 3.290_526_731_491_926;
+/// √λ₀ for a level of 0.1 % and a power of 80 % (Baarda 1968): a detectable error in standard deviations over √r.
+pub const DETECTABLE: f64 = 4.13;
+/// Below this redundancy number nothing useful checks the reading.
+pub const NO_REDUNDANCY: f64 = 1e-3;
+
+/// A step shorter than this ends the iteration (metres): a thousandth of a micrometre's tenth.
+const SETTLED: f64 = 1e-10;
+const MOST_ITERATIONS: usize = 60;
+const MOST_HALVINGS: usize = 10;
+
+/// Equations between points, some coordinates of which are held.
+#[derive(Clone, Debug, Default)]
+pub struct Network {
+    /// The readings.
+    pub equations: Vec<Equation>,
+    /// For each point whether x and y are held at their start.
+    pub held: Vec<[bool; 2]>,
+}
+
+/// What the iteration came to.
+#[derive(Clone, Debug, Default)]
+pub struct Solved {
+    /// Coordinates of all points.
+    pub x: Vec<Place>,
+    /// Sum of squared weighted misclosures.
+    pub chi_square: f64,
+    /// Whether the last step was short enough.
+    pub settled: bool,
+    /// Steps taken.
+    pub iterations: usize,
+}
+
+/// Statistics of one reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadingStatistics {
+    /// Adjusted minus observed.
+    pub residual: f64,
+    /// Redundancy number.
+    pub redundancy: f64,
+    /// Standardised residual; none where the redundancy means nothing.
+    pub standardised: Option<f64>,
+    /// Smallest detectable error; none where the redundancy means nothing.
+    pub detectable: Option<f64>,
+}
+
+/// A-priori statistics of a solution.
+pub struct Statistics {
+    /// Covariance (xx, xy, yy) of each point; zero in held coordinates.
+    pub covariance: Vec<Sym>,
+    /// One for each equation.
+    pub readings: Vec<ReadingStatistics>,
+    pattern: Pattern,
+    factor: Factor,
+}
+
+impl Network {
+    /// Solves from `start`, which gives the held coordinates too.
+    #[must_use]
+    pub fn solve(&self, start: &[Place]) -> Solved {
+        let pattern = Pattern::new(self.held.len(), &self.equations);
+        Iteration::new(self, &pattern, start).run()
+    }
+
+    /// Statistics at a solution.
+    #[must_use]
+    pub fn statistics(&self, x: &[Place]) -> Statistics {
+        let pattern = Pattern::new(self.held.len(), &self.equations);
+        let factor = self.factor_at(&pattern, x);
+        let inverse = factor.selected_inverse(&pattern);
+        let own = |(p, held): (usize, &[bool; 2])| {
+            let q = inverse.own(&pattern, p);
+            let keep = held.map(|h| f64::from(u8::from(!h)));
+            [q[0] * keep[0], q[1] * keep[0] * keep[1], q[2] * keep[1]]
+        };
+        let covariance = self.held.iter().enumerate().map(own).collect();
+        let reading = |(number, e): (usize, &Equation)| {
+            let row = self.row(e, x);
+            let points = e.points();
+            let q = inverse.variance(&pattern, number, &points[..e.count()], &row.gradient);
+            statistics_of(row.misclosure, q, e.sd)
+        };
+        let readings = self.equations.iter().enumerate().map(reading).collect();
+        Statistics { covariance, readings, pattern, factor }
+    }
+
+    /// Motions of the points that no equation notices, found by missing pivots at `x`.
+    #[must_use]
+    pub fn motions(&self, x: &[Place]) -> Vec<Vec<Place>> {
+        let pattern = Pattern::new(self.held.len(), &self.equations);
+        self.factor_at(&pattern, x).motions(&pattern)
+    }
+
+    /// Sum of squared weighted misclosures at `x`.
+    #[must_use]
+    pub fn chi_square(&self, x: &[Place]) -> f64 {
+        self.equations.iter().map(|e| square(e.at(x).misclosure / e.sd)).sum()
+    }
+
+    fn factor_at(&self, pattern: &Pattern, x: &[Place]) -> Factor {
+        let mut factor = Factor::new(pattern);
+        factor.clear(pattern, &self.held);
+        for (number, e) in self.equations.iter().enumerate() {
+            let row = self.row(e, x);
+            factor.add(pattern, number, &e.points()[..e.count()], &row.gradient, 1.0 / square(e.sd));
+        }
+        factor.factorise(pattern);
+        factor
+    }
+
+    /// An equation at `x`, blind to held coordinates.
+    fn row(&self, e: &Equation, x: &[Place]) -> Row {
+        let mut row = e.at(x);
+        for (g, p) in row.gradient.iter_mut().zip(e.points()) {
+            for (part, held) in g.iter_mut().zip(self.held[p as usize]) {
+                if held {
+                    *part = 0.0;
+                }
+            }
+        }
+        row
+    }
+}
+
+impl Statistics {
+    /// How far every point moves when an equation's reading is wrong by `error`:
+    /// dx = Q·Jᵀ·error/σ². Used for external reliability.
+    #[must_use]
+    pub fn displacements(&self, network: &Network, x: &[Place], number: usize, error: f64) -> Vec<Place> {
+        let mut right = vec![[0.0; 2]; network.held.len()];
+        if let Some(e) = network.equations.get(number) {
+            let row = network.row(e, x);
+            for (p, g) in e.each().zip(row.gradient) {
+                right[p][0] += g[0] * error / square(e.sd);
+                right[p][1] += g[1] * error / square(e.sd);
+            }
+        }
+        let mut out = Vec::new();
+        self.factor.solve(&self.pattern, &right, &mut out);
+        out
+    }
+}
+
+/// Half axes of the 95 % ellipse of a covariance, and the direction of the larger, 0 … π.
+#[must_use]
+pub fn ellipse(covariance: Sym) -> (f64, f64, f64) {
+    let (large, small, [x, y]) = eigen(covariance);
+    let mut direction = crate::units::float::atan2(y, x);
+    if direction < 0.0 {
+        direction += std::f64::consts::PI;
+    }
+    if direction >= std::f64::consts::PI {
+        direction = 0.0;
+    }
+    (ELLIPSE_95 * sqrt(large.max(0.0)), ELLIPSE_95 * sqrt(small.max(0.0)), direction)
+}
+
+fn statistics_of(residual: f64, variance: f64, sd: f64) -> ReadingStatistics {
+    let redundancy = (1.0 - variance / square(sd)).clamp(0.0, 1.0);
+    let root = (redundancy > NO_REDUNDANCY).then(|| sqrt(redundancy));
+    ReadingStatistics {
+        residual,
+        redundancy,
+        standardised: root.map(|root| residual / (sd * root)),
+        detectable: root.map(|root| DETECTABLE * sd / root),
+    }
+}
+
+const fn square(x: f64) -> f64 {
+    x * x
+}
+
+struct Iteration<'a> {
+    network: &'a Network,
+    pattern: &'a Pattern,
+    factor: Factor,
+    x: Vec<Place>,
+    rows: Vec<Row>,
+    trial: Vec<Place>,
+    trial_rows: Vec<Row>,
+    right: Vec<Place>,
+    step: Vec<Place>,
+    cost: f64,
+}
+
+impl<'a> Iteration<'a> {
+    fn new(network: &'a Network, pattern: &'a Pattern, start: &[Place]) -> Self {
+        let mut x = start.to_vec();
+        x.resize(network.held.len(), [0.0; 2]);
+        let mut rows = Vec::with_capacity(network.equations.len());
+        let cost = fill(network, &x, &mut rows);
+        let trial = x.clone();
+        let right = vec![[0.0; 2]; x.len()];
+        Self {
+            network,
+            pattern,
+            factor: Factor::new(pattern),
+            x,
+            rows,
+            trial,
+            trial_rows: Vec::with_capacity(network.equations.len()),
+            right,
+            step: Vec::new(),
+            cost,
+        }
+    }
+
+    fn run(mut self) -> Solved {
+        let mut damping = 0.0;
+        let mut settled = self.network.equations.is_empty();
+        let mut iterations = 0;
+        while !settled && iterations < MOST_ITERATIONS {
+            iterations += 1;
+            self.direction(damping);
+            let longest = self.step.iter().flatten().fold(0.0_f64, |most, v| most.max(v.abs()));
+            if self.advance() {
+                damping *= 0.1;
+                if damping < 1e-6 {
+                    damping = 0.0;
+                }
+                settled = longest < SETTLED && damping == 0.0;
+            } else if longest < SETTLED * 1e3 {
+                // As low as rounding lets it go.
+                settled = true;
+            } else if damping > 1e6 {
+                break;
+            } else {
+                damping = if damping == 0.0 { 1e-3 } else { damping * 10.0 };
+            }
+        }
+        Solved { x: self.x, chi_square: self.cost, settled, iterations }
+    }
+
+    /// Solves the normal equations for the step.
+    fn direction(&mut self, damping: f64) {
+        self.factor.clear(self.pattern, &self.network.held);
+        self.right.fill([0.0; 2]);
+        for (number, (e, row)) in self.network.equations.iter().zip(&self.rows).enumerate() {
+            let weight = 1.0 / square(e.sd);
+            let points = e.points();
+            self.factor.add(self.pattern, number, &points[..e.count()], &row.gradient, weight);
+            for (p, g) in points.into_iter().take(e.count()).zip(row.gradient) {
+                let r = &mut self.right[p as usize];
+                r[0] -= weight * row.misclosure * g[0];
+                r[1] -= weight * row.misclosure * g[1];
+            }
+        }
+        if damping > 0.0 {
+            self.factor.damp(damping);
+        }
+        self.factor.factorise(self.pattern);
+        self.factor.solve(self.pattern, &self.right, &mut self.step);
+    }
+
+    /// Goes along the step, half as far each time it does not help. False when nothing helped.
+    fn advance(&mut self) -> bool {
+        let mut share = 1.0;
+        for _ in 0..MOST_HALVINGS {
+            for ((t, x), s) in self.trial.iter_mut().zip(&self.x).zip(&self.step) {
+                *t = [x[0] + share * s[0], x[1] + share * s[1]];
+            }
+            let cost = fill(self.network, &self.trial, &mut self.trial_rows);
+            if cost <= self.cost {
+                std::mem::swap(&mut self.x, &mut self.trial);
+                std::mem::swap(&mut self.rows, &mut self.trial_rows);
+                self.cost = cost;
+                return true;
+            }
+            share *= 0.5;
+        }
+        false
+    }
+}
+
+fn fill(network: &Network, x: &[Place], rows: &mut Vec<Row>) -> f64 {
+    rows.clear();
+    rows.extend(network.equations.iter().map(|e| network.row(e, x)));
+    rows.iter().zip(&network.equations).map(|(row, e)| square(row.misclosure / e.sd)).sum()
+}
