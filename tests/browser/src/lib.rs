@@ -9,9 +9,11 @@
 mod phone;
 mod screen;
 mod start;
+mod surveyor;
 
 pub use phone::Phone;
 pub use screen::{Look, Node};
+pub use surveyor::Surveyor;
 
 /// The outcome of a step of a test.
 pub type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;

@@ -1,0 +1,181 @@
+//! Somebody with a tape, using the app's screens by what they say.
+
+use crate::{Outcome, Phone};
+use swingtie_core::record::Side;
+
+/// Somebody at work on a phone. Names of controls are those of the screens (`app/src/words`).
+#[derive(Clone, Copy, Debug)]
+pub struct Surveyor<'a> {
+    phone: &'a Phone,
+}
+
+impl<'a> Surveyor<'a> {
+    /// Takes the phone up.
+    #[must_use]
+    pub const fn with(phone: &'a Phone) -> Self {
+        Self { phone }
+    }
+
+    /// Starts a site and is then on its plan.
+    ///
+    /// # Errors
+    /// When a control is missing or the plan does not open.
+    pub async fn new_site(self, name: &str) -> Outcome {
+        self.phone.tap("link", "New site").await?;
+        self.phone.fill("Site name", name).await?;
+        self.phone.tap("button", "Start measuring").await?;
+        self.phone.find("button", "Measure").await?;
+        Ok(())
+    }
+
+    /// Goes to one of a site's four destinations.
+    ///
+    /// # Errors
+    /// When there is no such link.
+    pub async fn go(self, destination: &str) -> Outcome {
+        self.phone.tap("link", destination).await
+    }
+
+    /// Starts a measurement of this kind from the plan.
+    ///
+    /// # Errors
+    /// When the plan's panel offers none.
+    pub async fn start(self, kind: &str) -> Outcome {
+        let open = self.phone.look().await?;
+        if open.find("button", "Back").is_some() {
+            self.phone.tap("button", "Back").await?;
+        }
+        self.phone.tap("button", "Measure").await?;
+        self.phone.tap("button", kind).await?;
+        self.phone.find("heading", kind).await?;
+        Ok(())
+    }
+
+    /// Puts the focus on one part of the measurement under way.
+    ///
+    /// # Errors
+    /// When it has no such part.
+    pub async fn part(self, name: &str) -> Outcome {
+        let start = format!("{name}: ");
+        let wish = format!("the part {name:?} of the measurement");
+        let look = self
+            .phone
+            .wait(&wish, |look| look.all("button", |n| n.starts_with(&start)).next().is_some())
+            .await?;
+        let node = look.all("button", |n| n.starts_with(&start)).next().ok_or("the part went away")?.clone();
+        if node.on { Ok(()) } else { self.phone.tap_node(&node).await }
+    }
+
+    /// Names a point, new or known, in the part in focus.
+    ///
+    /// # Errors
+    /// When no point is asked for.
+    pub async fn point(self, label: &str) -> Outcome {
+        self.phone.fill("Label", label).await?;
+        let names = [format!("Use {label}"), format!("New point {label}")];
+        let fits = |name: &str| names.iter().any(|one| one.eq_ignore_ascii_case(name));
+        let wish = format!("a button for the point {label}");
+        let look = self.phone.wait(&wish, |look| look.all("button", fits).next().is_some()).await?;
+        let node = look.all("button", fits).next().ok_or("the button went away")?.clone();
+        self.phone.tap_node(&node).await
+    }
+
+    /// Types a length on the keypad, key by key: `4' 5 3/4"`.
+    ///
+    /// # Errors
+    /// When a key is missing or the pad shows something else than was typed.
+    pub async fn number(self, text: &str) -> Outcome {
+        self.phone.find("button", "clear").await?;
+        self.phone.tap("button", "clear").await?;
+        for key in keys(text) {
+            self.phone.tap("button", key).await?;
+        }
+        self.phone.wait(&format!("the pad to show {text}"), |look| look.says(text)).await?;
+        Ok(())
+    }
+
+    /// Says on which side, walking from one point to another.
+    ///
+    /// # Errors
+    /// When no side is asked for.
+    pub async fn side(self, side: Side) -> Outcome {
+        let start = if side == Side::Left { "left, walking" } else { "right, walking" };
+        let wish = format!("a button {start:?}");
+        let look = self
+            .phone
+            .wait(&wish, |look| look.all("button", |n| n.starts_with(start)).next().is_some())
+            .await?;
+        let node = look.all("button", |n| n.starts_with(start)).next().ok_or("the button went away")?.clone();
+        self.phone.tap_node(&node).await
+    }
+
+    /// Presses Save and waits until the plan's panel says that this was the last thing saved.
+    ///
+    /// # Errors
+    /// When it is not saved in time.
+    pub async fn save(self, read_back: &str) -> Outcome {
+        self.phone.tap("button", "Save").await?;
+        self.phone
+            .wait(&format!("the last thing saved to be {read_back:?}"), |look| saved(look, read_back))
+            .await?;
+        Ok(())
+    }
+}
+
+/// Whether the panel's line about the last thing saved ends with these words, letter case aside.
+fn saved(look: &crate::Look, words: &str) -> bool {
+    let words = words.to_lowercase();
+    look.nodes.iter().any(|node| {
+        let line = node.name.to_lowercase();
+        line.starts_with("last: ") && line.contains(&words)
+    })
+}
+
+/// The keys that type a length, by their names on the pad.
+fn keys(text: &str) -> Vec<&'static str> {
+    let mut keys = Vec::new();
+    for word in text.split_whitespace() {
+        if let Some(fraction) = fraction(word.trim_end_matches('"')) {
+            keys.push(fraction);
+            continue;
+        }
+        keys.extend(word.chars().filter_map(key));
+    }
+    keys
+}
+
+fn fraction(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "1/8" => "one eighth",
+        "1/4" => "one quarter",
+        "3/8" => "three eighths",
+        "1/2" => "one half",
+        "5/8" => "five eighths",
+        "3/4" => "three quarters",
+        "7/8" => "seven eighths",
+        _ => return None,
+    })
+}
+
+fn key(sign: char) -> Option<&'static str> {
+    const DIGITS: [&str; 10] = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
+    match sign {
+        '-' => Some("minus"),
+        '.' => Some("point"),
+        '\'' => Some("feet"),
+        // The pad takes what follows the feet for inches.
+        _ => DIGITS.get(sign.to_digit(10)? as usize).copied(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_length_is_typed_key_by_key() {
+        assert_eq!(keys("14' 5 3/4\""), ["1", "4", "feet", "5", "three quarters"]);
+        assert_eq!(keys("-0' 1 1/2\""), ["minus", "0", "feet", "1", "one half"]);
+        assert_eq!(keys("12' 0\""), ["1", "2", "feet", "0"]);
+    }
+}
