@@ -75,7 +75,9 @@ fn dimension(svg: &mut Svg, board: &mut Board, wall: &Wall<'_>) {
     let Some((ux, uy, length)) = from.direction(to) else { return };
     let thin = Pen::line(0.18);
     for (wall_end, end) in [(wall.a, from), (wall.b, to)] {
-        svg.line(wall_end.plus(ox * 1.6, oy * 1.6), end.plus(ox * 1.2, oy * 1.2), thin);
+        let extension = (wall_end.plus(ox * 1.6, oy * 1.6), end.plus(ox * 1.2, oy * 1.2));
+        svg.line(extension.0, extension.1, thin);
+        board.avoid(&[extension.0, extension.1], false);
         // The oblique stroke of architectural drawings.
         let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
         svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));

@@ -114,7 +114,7 @@ fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
         None => {
             svg.circle(centre, 5.5, Pen::line(0.25).dashed(super::svg::Dash::Short));
             svg.text(spot(12.0, 13.5), Face::of(4.0).hang(Hang::Middle), "?");
-            ("North not recorded", "the top of the sheet is not north")
+            ("North not recorded", "up is not north")
         }
     };
     svg.text(spot(25.0, 11.4), face.bold(), title);

@@ -194,3 +194,45 @@ pub(super) fn along(places: &[Spot], closed: bool, step: f64) -> Vec<(Spot, f64,
     }
     marks
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// An L of 10 × 10 with a 6 × 6 notch: area 64 by hand.
+    const L: [Spot; 6] =
+        [spot(0.0, 0.0), spot(4.0, 0.0), spot(4.0, 6.0), spot(10.0, 6.0), spot(10.0, 10.0), spot(0.0, 10.0)];
+
+    #[test]
+    fn hatch_covers_the_outline_and_nothing_else() {
+        // Lines a step apart, times the step, approach the area (Cavalieri).
+        for angle in [0.0, 0.7, -std::f64::consts::FRAC_PI_4] {
+            let lines = hatch(&L, angle, 0.01);
+            let covered: f64 = lines.iter().map(|(a, b)| a.distance(*b) * 0.01).sum();
+            assert!((covered - 64.0).abs() < 0.3, "{covered}");
+            assert!(lines.iter().all(|(a, b)| inside(&L, a.toward(*b, 0.5))));
+        }
+    }
+
+    #[test]
+    fn the_inner_place_of_an_l_is_inside_it() {
+        let at = inner_place(&L).unwrap();
+        assert!(inside(&L, at));
+        assert!(!inside(&L, spot(7.0, 3.0)), "the notch is outside");
+    }
+
+    #[test]
+    fn covered_length_is_what_lies_in_the_box() {
+        let frame = Frame::new(0.0, 0.0, 4.0, 3.0);
+        assert!((frame.covered(spot(-2.0, 1.0), spot(9.0, 1.0)) - 4.0).abs() < 1e-12);
+        assert!((frame.covered(spot(0.0, 0.0), spot(4.0, 3.0)) - 5.0).abs() < 1e-12);
+        assert!(frame.covered(spot(5.0, -1.0), spot(5.0, 9.0)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn marks_along_a_line_are_even_and_start_half_a_step_in() {
+        let line = [spot(0.0, 0.0), spot(10.0, 0.0), spot(10.0, 10.0)];
+        let at: Vec<Spot> = along(&line, false, 5.0).into_iter().map(|(at, ..)| at).collect();
+        assert_eq!(at, [spot(2.5, 0.0), spot(7.5, 0.0), spot(10.0, 2.5), spot(10.0, 7.5)]);
+    }
+}

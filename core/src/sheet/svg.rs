@@ -257,3 +257,37 @@ pub(super) fn escape(words: &str) -> String {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_never_negative_zero() {
+        let cases = [
+            (0.0, "0"),
+            (-0.0, "0"),
+            (-0.0001, "0"),
+            (1.5, "1.5"),
+            (100.0, "100"),
+            (2.0004, "2"),
+            (-3.25, "-3.25"),
+            (0.1 + 0.2, "0.3"),
+            (f64::NAN, "0"),
+        ];
+        for (number, text) in cases {
+            assert_eq!(num(number), text);
+        }
+    }
+
+    /// XML 1.0 (fifth edition), production 2 names the characters a document may hold.
+    #[test]
+    fn escaped_text_holds_only_what_xml_allows() {
+        let every: String = (0..0x2_0000).filter_map(char::from_u32).collect();
+        for c in escape(&every).chars() {
+            let allowed = matches!(c, '\t' | '\n' | '\r' | '\u{20}'..='\u{d7ff}' | '\u{e000}'..='\u{fffd}' | '\u{10000}'..);
+            assert!(allowed && !matches!(c, '<' | '>' | '"' | '\''), "{c:?}");
+        }
+        assert_eq!(escape("a<b & \"c\"\u{0}"), "a&lt;b &amp; &quot;c&quot;\u{fffd}");
+    }
+}

@@ -104,3 +104,28 @@ fn pieces(word: &str, size: f64, room: f64) -> Vec<String> {
     }
     pieces
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wrapped_lines_fit_and_lose_nothing() {
+        let words =
+            "Buried utilities are approximate: Donaudampfschifffahrtsgesellschaft, before any digging";
+        for room in [3.0, 12.0, 25.0, 60.0] {
+            let lines = wrap(words, 2.5, room);
+            assert!(lines.iter().all(|line| width(line, 2.5, false) <= room || line.chars().count() == 1));
+            let bare = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+            assert_eq!(bare(&lines.concat()), bare(words));
+        }
+        assert!(wrap("  ", 2.5, 10.0).is_empty());
+    }
+
+    #[test]
+    fn a_long_name_is_shortened_to_its_room() {
+        let short = fit("a name that goes on and on and on", 2.5, true, 20.0);
+        assert!(short.ends_with('…') && width(&short, 2.5, true) <= 20.0, "{short}");
+        assert_eq!(fit("T1", 2.5, true, 20.0), "T1");
+    }
+}

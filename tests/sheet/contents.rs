@@ -1,0 +1,212 @@
+//! What a base plan must carry.
+
+use super::yards::{draw, yard};
+use super::{attribute, by_id, parse, texts, written};
+use swingtie_core::record::UnitSystem;
+use swingtie_core::sheet::{Layers, Options};
+use swingtie_core::units::float;
+
+#[test]
+fn the_same_record_gives_the_same_bytes() {
+    for number in [1, 2] {
+        let first = draw(&yard(number), &Options::default());
+        let again = draw(&yard(number), &Options::default());
+        assert_eq!(first.svg, again.svg);
+    }
+}
+
+#[test]
+fn furniture_is_complete() {
+    let drawing = draw(&yard(1), &Options { revision: "C".into(), ..Options::default() });
+    let document = parse(&drawing.svg);
+    let written = written(&document);
+    for words in [
+        "Demo yard 1",
+        "The Averys",
+        "R. Avery",
+        "2026-05-16",
+        "feet and inches",
+        "Scale at sheet size",
+        "8.5 × 11 in",
+        "Revision C",
+        "Magnetic north",
+        "compass",
+        "Legend",
+        "Problems seen",
+        "Standing water",
+        "How well this is known",
+        "83 points",
+        "T4",
+        "variance factor 0.58",
+        "Not a boundary survey",
+        "marked before any digging",
+        "private lines",
+        "licensed people",
+        "Not for setting out",
+    ] {
+        assert!(written.contains(words), "{words:?} is not on the sheet");
+    }
+}
+
+/// The call number is American; elsewhere the caution stands without it.
+#[test]
+fn cautions_do_not_assume_a_country() {
+    let mut yard = yard(2);
+    assert!(written(&parse(&draw(&yard, &Options::default()).svg)).contains("811"));
+    yard.0.site.units = UnitSystem::Metres;
+    let metric = written(&parse(&draw(&yard, &Options::default()).svg));
+    assert!(!metric.contains("811"));
+    assert!(metric.contains("marked before any digging"));
+}
+
+#[test]
+fn the_legend_names_what_occurs_and_nothing_else() {
+    let document = draw(&yard(1), &Options::default()).svg;
+    let document = parse(&document);
+    let written = written(&document);
+    for (words, occurs) in [
+        ("Gas meter", true),
+        ("Overhead wire", true),
+        ("Gate", true),
+        ("Blue mark: drinking water", true),
+        ("Anywhere on this circle", true),
+        ("Well", false),
+        ("Green mark", false),
+        ("As told, not seen", false),
+        ("Point, readings disagree", false),
+    ] {
+        assert_eq!(written.contains(words), occurs, "{words}");
+    }
+}
+
+#[test]
+fn layers_are_named_and_can_be_left_out() {
+    let yard = yard(1);
+    let all = Layers { taped_lines: true, ..Layers::default() };
+    let full = draw(&yard, &Options { layers: all, ..Options::default() });
+    let document = parse(&full.svg);
+    let layers = ["points", "labels", "dimensions", "taped", "utilities", "problems"];
+    for layer in ["house", "plants", "fences", "hard", "sheet"].iter().chain(&layers) {
+        assert!(by_id(&document, &format!("layer-{layer}")).is_some(), "no layer {layer}");
+    }
+    let none = Layers {
+        labels: false,
+        points: false,
+        dimensions: false,
+        taped_lines: false,
+        utilities: false,
+        problems: false,
+        hatching: false,
+    };
+    let bare = draw(&yard, &Options { layers: none, ..Options::default() });
+    let document = parse(&bare.svg);
+    for layer in layers {
+        assert!(by_id(&document, &format!("layer-{layer}")).is_none(), "layer {layer} is still there");
+    }
+    assert!(!written(&document).contains("Problems seen"));
+}
+
+/// A wall's dimension is the reading as it was written, never a length worked out.
+#[test]
+fn dimensions_are_readings() {
+    let yard = yard(1);
+    let drawing = draw(&yard, &Options::default());
+    let document = parse(&drawing.svg);
+    let layer = by_id(&document, "layer-dimensions").expect("dimensions");
+    let shown: Vec<&str> =
+        layer.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+    let readings: Vec<String> = swingtie_core::plan::Plan::build(&yard.0, &yard.1)
+        .taped
+        .into_iter()
+        .map(|taped| taped.text)
+        .collect();
+    assert!(shown.len() >= 6, "{shown:?}");
+    for text in shown {
+        assert!(readings.iter().any(|reading| reading == text), "{text} was never read");
+    }
+}
+
+#[test]
+fn every_problem_has_its_diamond_and_its_line_in_the_list() {
+    let yard = yard(2);
+    let drawing = draw(&yard, &Options::default());
+    let document = parse(&drawing.svg);
+    let layer = by_id(&document, "layer-problems").expect("problems");
+    let numbers: Vec<&str> =
+        layer.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+    let all = texts(&document);
+    for n in 1..=yard.0.problems.len() {
+        let n = n.to_string();
+        assert!(numbers.contains(&n.as_str()), "no diamond {n}");
+        assert!(all.iter().filter(|text| **text == n).count() >= 2, "{n} is not in the list");
+    }
+    assert!(written(&document).contains("DANGER. Deck post"));
+}
+
+/// Relative luminance and contrast ratio as WCAG 2.2 defines them.
+fn contrast_on_white(colour: &str) -> f64 {
+    let channel = |at: usize| {
+        let value = f64::from(u8::from_str_radix(&colour[at..at + 2], 16).expect("hexadecimal")) / 255.0;
+        if value <= 0.04045 { value / 12.92 } else { float::powf((value + 0.055) / 1.055, 2.4) }
+    };
+    let luminance = 0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5);
+    1.05 / (luminance + 0.05)
+}
+
+#[test]
+fn coloured_lines_read_on_white_and_in_grey() {
+    for number in [1, 2] {
+        let drawing = draw(&yard(number), &Options::default());
+        let document = parse(&drawing.svg);
+        let layer = by_id(&document, "layer-utilities").expect("utilities");
+        let mut letters = 0;
+        for node in layer.descendants() {
+            if let Some(stroke) = node.attribute("stroke") {
+                assert!(contrast_on_white(stroke) >= 7.0, "{stroke}: {}", contrast_on_white(stroke));
+            }
+            letters += usize::from(node.has_tag_name("text"));
+        }
+        assert!(letters >= 3, "lines without letters");
+    }
+}
+
+/// Estimated with half the font size for each character, not with the sheet's own table: no two
+/// labels lie on each other by more than a fifth of the smaller.
+#[test]
+fn labels_keep_clear_of_each_other() {
+    for number in [1, 2] {
+        let drawing = draw(&yard(number), &Options::default());
+        let document = parse(&drawing.svg);
+        let layer = by_id(&document, "layer-labels").expect("labels");
+        let upright = layer
+            .descendants()
+            .filter(|node| node.has_tag_name("text") && node.attribute("transform").is_none());
+        let boxes: Vec<(String, [f64; 4])> = upright.map(label_box).collect();
+        for (n, (a, box_a)) in boxes.iter().enumerate() {
+            for (b, box_b) in boxes.iter().skip(n + 1) {
+                let shared = overlap(box_a, box_b);
+                let smaller = area(box_a).min(area(box_b));
+                assert!(shared <= 0.2 * smaller, "{a} lies on {b}: {shared:.2} of {smaller:.2} mm²");
+            }
+        }
+    }
+}
+
+fn label_box(node: roxmltree::Node<'_, '_>) -> (String, [f64; 4]) {
+    let words = node.text().unwrap_or_default().to_owned();
+    let size = attribute(node, "font-size");
+    let (x, y) = (attribute(node, "x"), attribute(node, "y"));
+    let letters = f64::from(u32::try_from(words.chars().count()).expect("short"));
+    let half = letters * size * 0.5 / 2.0;
+    (words, [x - half, y - 0.72 * size, x + half, y])
+}
+
+fn area(b: &[f64; 4]) -> f64 {
+    (b[2] - b[0]) * (b[3] - b[1])
+}
+
+fn overlap(a: &[f64; 4], b: &[f64; 4]) -> f64 {
+    let w = a[2].min(b[2]) - a[0].max(b[0]);
+    let h = a[3].min(b[3]) - a[1].max(b[1]);
+    if w > 0.0 && h > 0.0 { w * h } else { 0.0 }
+}

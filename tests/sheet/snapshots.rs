@@ -1,0 +1,39 @@
+//! Whole sheets as text. They were looked at when they were accepted; a change here is a change of
+//! what people print. To accept: look at the new file, then run with `UPDATE_SNAPSHOTS=1`.
+
+use super::yards::{draw, yard};
+use std::path::Path;
+use swingtie_core::network::Adjustment;
+use swingtie_core::record::{Record, UnitSystem};
+use swingtie_core::sheet::{Options, Turn};
+
+fn check(name: &str, svg: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("snapshots").join(name);
+    if std::env::var_os("UPDATE_SNAPSHOTS").is_some() {
+        std::fs::write(&path, svg).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    if let Some((n, (new, old))) = svg.lines().zip(kept.lines()).enumerate().find(|(_, (a, b))| a != b) {
+        panic!("{name} differs from line {}:\n  now  {new}\n  kept {old}", n + 1);
+    }
+    assert_eq!(svg.len(), kept.len(), "{name} ends differently");
+}
+
+#[test]
+fn scenario_1_in_feet() {
+    check("sheet_1_feet.svg", &draw(&yard(1), &Options::default()).svg);
+}
+
+#[test]
+fn scenario_2_in_metres_north_up_with_tapes() {
+    let mut yard = yard(2);
+    yard.0.site.units = UnitSystem::Metres;
+    let mut options = Options { turn: Turn::NorthUp, ..Options::default() };
+    options.layers.taped_lines = true;
+    check("sheet_2_metres.svg", &draw(&yard, &options).svg);
+}
+
+#[test]
+fn nothing_yet() {
+    check("sheet_empty.svg", &draw(&(Record::default(), Adjustment::default()), &Options::default()).svg);
+}
