@@ -3,8 +3,6 @@
 //! RFC 4180 is the outside source for quoting. That cells beginning with = + - @ are computed by
 //! spreadsheets is common practice to guard against (OWASP, "CSV Injection"; from memory).
 
-#![cfg(test)]
-
 use proptest::prelude::*;
 use serde_json::Value;
 use std::collections::BTreeMap;

@@ -14,7 +14,7 @@ fn plain_number(text: &str) -> bool {
 }
 
 /// Puts `'` before what a spreadsheet would take for a formula.
-pub(super) fn guard(text: &str) -> String {
+pub(in crate::exchange) fn guard(text: &str) -> String {
     let mut chars = text.chars();
     let first = chars.next();
     // What begins with ' and would lose it on reading gets one to lose.

@@ -10,6 +10,7 @@ mod reading;
 mod table;
 mod things;
 
+pub(super) use cells::guard;
 pub use error::{CellError, Trouble};
 pub use export::write;
 pub use import::read;

@@ -1,0 +1,45 @@
+//! The computed points as a table: `points.csv`.
+
+use super::csv::guard;
+use super::words;
+use crate::network::{Adjustment, PointState};
+use crate::record::Record;
+use crate::units::format::fixed;
+
+/// Points as CSV: label, x and y in metres (empty while loose), state, the 95 % ellipse (half axes
+/// in metres, direction of the larger in degrees counter-clockwise from x), in which way it is
+/// free, and the note. Points stand in the order they were first spoken of.
+#[must_use]
+pub fn write(record: &Record, adjustment: &Adjustment) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing into memory does not fail, and all rows have as many cells as the first.
+    let mut put = |cells: [&str; 9]| writer.write_record(cells).is_ok();
+    put(["label", "x", "y", "state", "semi_major", "semi_minor", "direction", "free", "note"]);
+    for point in &record.points {
+        let fix = adjustment.points.get(&point.id);
+        let [x, y] = fix.and_then(|fix| fix.at).map_or([String::new(), String::new()], |at| {
+            let (x, y) = at.metres();
+            [fixed(x, 4), fixed(y, 4)]
+        });
+        let [major, minor, direction] = fix.and_then(|fix| fix.ellipse).map_or(Default::default(), |e| {
+            let direction = e.direction.degrees().rem_euclid(180.0);
+            [fixed(e.semi_major.metres(), 4), fixed(e.semi_minor.metres(), 4), fixed(direction, 1)]
+        });
+        let free = fix.and_then(|fix| fix.freedom.as_ref()).map(|f| words::freedom(record, f));
+        let state = state(fix.map_or(PointState::Loose, |fix| fix.state));
+        let (label, note) = (guard(&point.label), guard(&point.note));
+        put([&label, &x, &y, state, &major, &minor, &direction, &free.unwrap_or_default(), &note]);
+    }
+    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+/// The word for a state.
+#[must_use]
+pub const fn state(state: PointState) -> &'static str {
+    match state {
+        PointState::Loose => "loose",
+        PointState::Fixed => "fixed",
+        PointState::Checked => "checked",
+        PointState::Disputed => "disputed",
+    }
+}

@@ -1,0 +1,115 @@
+//! Sentences that several files and the desk command share.
+
+use crate::network::{Finding, Freedom};
+use crate::record::{EntryId, Measurement, PointId, Record, Side, SideOf};
+use crate::units::{LengthStyle, format_angle, format_length};
+
+/// What every file that leaves the house says.
+pub(super) const CAUTION: &str =
+    "Taped for design. Not a boundary survey. Have buried lines marked before any digging.";
+
+/// In which way a loose point is free.
+#[must_use]
+pub fn freedom(record: &Record, freedom: &Freedom) -> String {
+    match freedom {
+        Freedom::Unmeasured => "no reading mentions it".to_owned(),
+        Freedom::OnCircle { centre, radius } => format!(
+            "anywhere on a circle of {} round {}",
+            format_length(*radius, LengthStyle::from(record.site.units)),
+            record.label(centre)
+        ),
+        Freedom::Along { direction } => {
+            // A line has two directions; the plan's x is that of the held line.
+            let turned = crate::units::Angle::from_degrees(direction.degrees().rem_euclid(180.0));
+            format!(
+                "free to slide along {} counter-clockwise from the held direction",
+                format_angle(turned, 0)
+            )
+        }
+        Freedom::WithOthers { others } => format!("hangs on {}, loose too", labels(record, others)),
+    }
+}
+
+/// Labels in a row: `H1, H2 and T3`.
+#[must_use]
+pub fn labels(record: &Record, points: &[PointId]) -> String {
+    let labels: Vec<&str> = points.iter().map(|point| record.label(point)).collect();
+    match labels.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        Some((last, _)) => (*last).to_owned(),
+        None => "nothing".to_owned(),
+    }
+}
+
+/// A side in words: `left of H1 to H2`.
+#[must_use]
+pub fn side(record: &Record, side: &SideOf) -> String {
+    let word = match side.side {
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    format!("{word} of {} to {}", record.label(&side.from), record.label(&side.to))
+}
+
+/// A finding as a sentence.
+#[must_use]
+pub fn finding(record: &Record, finding: &Finding) -> String {
+    match finding {
+        Finding::Suspect { entry, part, standardised } => format!(
+            "Suspect: {} does not agree with the others (standardised residual {}). Tape it again.",
+            reading(record, entry, *part),
+            crate::units::format::fixed(*standardised, 1)
+        ),
+        Finding::SideContradicted { point, said } => format!(
+            "{} was said to stand {}, but the readings put it on the other side.",
+            record.label(point),
+            side(record, said)
+        ),
+        Finding::Impossible { point, entries } => {
+            let readings: Vec<String> = entries.iter().map(|entry| reading(record, entry, 0)).collect();
+            format!(
+                "{} cannot be fixed by {}: they do not meet.",
+                record.label(point),
+                readings.join(" and ")
+            )
+        }
+        Finding::NotSettled => "The adjustment did not settle: positions are rough.".to_owned(),
+    }
+}
+
+/// A reading named in words: `the tie H1 to T3, 12' 6"`.
+#[must_use]
+pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
+    let Some(found) = record.measurements.iter().find(|m| &m.entry == entry) else {
+        return format!("entry {entry}");
+    };
+    let name = |point| record.label(point);
+    let said = |words: String, text: &str| if text.is_empty() { words } else { format!("{words}, {text}") };
+    match &found.what {
+        Measurement::Tie { from, to, reading, .. } => {
+            said(format!("the tie {} to {}", name(from), name(to)), &reading.text)
+        }
+        Measurement::Run { zero, toward, readings, .. } => {
+            let row = readings.get(part);
+            let at = row.map_or("", |row| name(&row.point));
+            let text = row.map_or("", |row| row.reading.text.as_str());
+            said(format!("{at} on the run {} to {}", name(zero), name(toward)), text)
+        }
+        Measurement::Offsets { from, to, rows, .. } => {
+            let row = rows.get(part);
+            let at = row.map_or("", |row| name(&row.point));
+            let text = row.map_or(String::new(), |row| format!("{} / {}", row.station.text, row.offset.text));
+            said(format!("{at} off the baseline {} to {}", name(from), name(to)), &text)
+        }
+        Measurement::Walk { start, legs, .. } => {
+            let from = part.checked_sub(1).and_then(|n| legs.get(n)).map_or(start, |leg| &leg.to);
+            let leg = legs.get(part);
+            let to = leg.map_or("", |leg| name(&leg.to));
+            let text = leg.and_then(|leg| leg.length.as_ref()).map_or("", |length| length.text.as_str());
+            said(format!("the wall {} to {to}", name(from)), text)
+        }
+        Measurement::Square { at, .. } => format!("the square corner at {}", name(at)),
+        Measurement::InLine { points } => format!("the line through {}", labels(record, points)),
+        Measurement::SideIs { point, .. } => format!("the side of {}", name(point)),
+    }
+}
