@@ -1,9 +1,347 @@
-//! The live plan: pan, pinch, pick.
+//! The live plan: points, outlines, tapes and problems as SVG, moved by one finger, two fingers,
+//! buttons or a wheel.
+//!
+//! Panning and zooming change one transform and one custom property (`--inv`, by which labels and
+//! symbols keep their size); the drawing itself is only made anew when the plan is.
 
+mod gesture;
+mod labels;
+mod layers;
+mod pick;
+mod symbols;
+mod view;
+
+pub use pick::{REACH, Spot};
+pub use view::View;
+
+use gesture::{Did, Gesture};
+use layers::{Ghosts, Points, Problems, Shapes, Tapes};
+use leptos::ev;
+use leptos::html;
 use leptos::prelude::*;
+use leptos::svg;
+use swingtie_core::plan::Plan;
+use swingtie_core::record::{PointId, UnitSystem};
+use swingtie_core::units::PlanPoint;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
 
-/// The Plan tab.
+use crate::state::{OpenSite, Shared};
+
+/// A place offered to be tapped: one of two where a point may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ghost {
+    /// Where.
+    pub at: PlanPoint,
+    /// What is written beside it: "left".
+    pub label: String,
+    /// Whether it is the one said.
+    pub chosen: bool,
+}
+
+/// What lies over the plan while something is under way.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Overlay {
+    /// Points chosen, in order; joined by a line.
+    pub chosen: Vec<PointId>,
+    /// Whether a line joins them.
+    pub joined: bool,
+    /// Places offered.
+    pub ghosts: Vec<Ghost>,
+}
+
+/// What a tap on the drawing means.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tap {
+    /// Where, in the plan.
+    pub at: PlanPoint,
+    /// The points it may mean, nearest first.
+    pub near: Vec<PointId>,
+    /// CSS pixels for one metre, to judge what is near.
+    pub scale: f64,
+}
+
+/// What the drawing keeps while other tabs are looked at.
+#[derive(Clone, Copy)]
+pub struct Sheet {
+    /// The transform.
+    pub view: RwSignal<View>,
+    /// Whether the view follows the plan until the user moves it.
+    pub follows: RwSignal<bool>,
+    /// Whether tape lines are drawn.
+    pub tapes: RwSignal<bool>,
+    size: RwSignal<(f64, f64)>,
+}
+
+impl Sheet {
+    /// An empty sheet.
+    #[must_use]
+    pub fn new() -> Self {
+        Self {
+            view: RwSignal::new(View::blank(390.0, 420.0)),
+            follows: RwSignal::new(true),
+            tapes: RwSignal::new(true),
+            size: RwSignal::new((0.0, 0.0)),
+        }
+    }
+
+    fn fit(self, plan: &Plan) {
+        let (width, height) = self.size.get_untracked();
+        if width < 1.0 {
+            return;
+        }
+        self.view.set(match plan.bounds {
+            Some(bounds) if plan.points.len() > 1 => View::fit(bounds, width, height),
+            _ => View::blank(width, height),
+        });
+    }
+
+    fn zoom(self, factor: f64) {
+        let (width, height) = self.size.get_untracked();
+        self.follows.set(false);
+        self.view.update(|view| *view = view.zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
+    }
+
+    /// The drawing's box changed: what was in its middle stays there.
+    fn resized(self, width: f64, height: f64, plan: &Plan) {
+        let (was_wide, was_high) = self.size.get_untracked();
+        self.size.set((width, height));
+        if was_wide < 1.0 || self.follows.get_untracked() {
+            self.fit(plan);
+        } else {
+            self.view.update(|view| {
+                *view = view.panned((width - was_wide) / 2.0, (height - was_high) / 2.0);
+            });
+        }
+    }
+}
+
+/// The drawing.
 #[component]
-pub fn PlanScreen() -> impl IntoView {
-    view! { <p></p> }
+pub fn Drawing(
+    /// What it keeps.
+    sheet: Sheet,
+    /// What lies over it.
+    #[prop(into)]
+    overlay: Signal<Overlay>,
+    /// A tap.
+    #[prop(into)]
+    on_tap: Callback<Tap>,
+    /// Whether points can be dragged (while sketching).
+    #[prop(into)]
+    draggable: Signal<bool>,
+    /// A point was dragged here.
+    #[prop(into)]
+    on_drop: Callback<(PointId, PlanPoint)>,
+) -> impl IntoView {
+    let plan = OpenSite::here().plan;
+    let node = NodeRef::<svg::Svg>::new();
+    let board = NodeRef::<html::Div>::new();
+    let held = RwSignal::new(None::<(PointId, PlanPoint)>);
+    watch_size(board, sheet, plan);
+    Effect::new(move |_| {
+        let plan = plan.get();
+        if sheet.follows.get_untracked() {
+            sheet.fit(&plan);
+        }
+    });
+    let hands = Hands { sheet, plan, on_tap, draggable, on_drop, held };
+    let gesture = StoredValue::new(Gesture::default());
+    let spot = move |event: &ev::PointerEvent| {
+        let corner = node.get_untracked().map(|node| node.get_bounding_client_rect());
+        let (left, top) = corner.map_or((0.0, 0.0), |r| (r.left(), r.top()));
+        Spot { x: f64::from(event.client_x()) - left, y: f64::from(event.client_y()) - top }
+    };
+    let down = move |event: ev::PointerEvent| {
+        if let Some(node) = node.get_untracked() {
+            // Without capture a finger that leaves the drawing is lost; nothing else depends on it.
+            let _ = node.set_pointer_capture(event.pointer_id());
+        }
+        gesture.update_value(|hand| hand.down(event.pointer_id(), spot(&event)));
+    };
+    let moved = move |event: ev::PointerEvent| {
+        let did = gesture.try_update_value(|hand| hand.moved(event.pointer_id(), spot(&event)));
+        hands.act(did.unwrap_or(Did::Nothing));
+    };
+    let up = move |event: ev::PointerEvent| {
+        let at = spot(&event);
+        let did = gesture.try_update_value(|hand| hand.up(event.pointer_id(), at, event.time_stamp()));
+        hands.act(did.unwrap_or(Did::Nothing));
+    };
+    let lost = move |event: ev::PointerEvent| {
+        gesture.update_value(|hand| hand.cancel(event.pointer_id()));
+        held.set(None);
+    };
+    let wheel = move |event: ev::WheelEvent| {
+        event.prevent_default();
+        let corner = node.get_untracked().map(|node| node.get_bounding_client_rect());
+        let (left, top) = corner.map_or((0.0, 0.0), |r| (r.left(), r.top()));
+        let about = Spot { x: f64::from(event.client_x()) - left, y: f64::from(event.client_y()) - top };
+        sheet.follows.set(false);
+        let factor = if event.delta_y() < 0.0 { 1.2 } else { 1.0 / 1.2 };
+        sheet.view.update(|view| *view = view.zoomed(about, factor));
+    };
+    let transform = move || {
+        let View { scale, left, top } = sheet.view.get();
+        format!("translate({left:.2} {top:.2}) scale({scale:.4} {:.4})", -scale)
+    };
+    let by_name = Callback::new(move |id: PointId| {
+        let at = place(&plan.get_untracked(), &id).unwrap_or_default();
+        on_tap.run(Tap { at, near: vec![id], scale: sheet.view.get_untracked().scale });
+    });
+    view! {
+        <div class="drawing" node_ref=board>
+            <svg node_ref=node class="drawing-plan" aria-label="plan"
+                on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:wheel=wheel>
+                <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.view.get().scale)>
+                    <Shapes plan=plan sheet=sheet />
+                    <Tapes plan=plan sheet=sheet overlay=overlay />
+                    <Ghosts plan=plan overlay=overlay held=held />
+                    <Problems plan=plan />
+                    <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
+                </g>
+            </svg>
+            <Furniture sheet=sheet plan=plan />
+        </div>
+    }
+}
+
+/// What the fingers act on.
+#[derive(Clone, Copy)]
+struct Hands {
+    sheet: Sheet,
+    plan: Memo<Shared<Plan>>,
+    on_tap: Callback<Tap>,
+    draggable: Signal<bool>,
+    on_drop: Callback<(PointId, PlanPoint)>,
+    held: RwSignal<Option<(PointId, PlanPoint)>>,
+}
+
+impl Hands {
+    fn near(self, at: Spot) -> Vec<PointId> {
+        let plan = self.plan.get_untracked();
+        pick::pick(plan.points.iter().map(|p| (&p.id, p.at)), self.sheet.view.get_untracked(), at)
+    }
+
+    fn act(self, did: Did) {
+        let view = self.sheet.view.get_untracked();
+        match did {
+            Did::Nothing => {}
+            Did::Tap(at) => self.on_tap.run(Tap {
+                at: view.plan_from_glass(at),
+                near: self.near(at),
+                scale: view.scale,
+            }),
+            Did::Drag { start, dx, dy, now } => {
+                if self.draggable.get_untracked() && self.held.get_untracked().is_none() {
+                    let taken = self.near(start).into_iter().next();
+                    self.held.set(taken.map(|id| (id, view.plan_from_glass(now))));
+                }
+                if self.held.get_untracked().is_some() {
+                    self.held.update(|held| {
+                        if let Some((_, at)) = held {
+                            *at = view.plan_from_glass(now);
+                        }
+                    });
+                } else {
+                    self.sheet.follows.set(false);
+                    self.sheet.view.set(view.panned(dx, dy));
+                }
+            }
+            Did::Pinch { about, factor, dx, dy } => {
+                self.held.set(None);
+                self.sheet.follows.set(false);
+                self.sheet.view.set(view.panned(dx, dy).zoomed(about, factor));
+            }
+            Did::Dropped { now, .. } => {
+                if let Some((id, _)) = self.held.get_untracked() {
+                    self.held.set(None);
+                    self.on_drop.run((id, view.plan_from_glass(now)));
+                }
+            }
+        }
+    }
+}
+
+/// Where a point is drawn.
+#[must_use]
+pub fn place(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
+    plan.points.iter().find(|p| p.id == *id).map(|p| p.at)
+}
+
+/// Watches the drawing's box: the panel below it opens and closes, the phone is turned.
+fn watch_size(board: NodeRef<html::Div>, sheet: Sheet, plan: Memo<Shared<Plan>>) {
+    let measure = move || {
+        if let Some(board) = board.get_untracked() {
+            let r = board.get_bounding_client_rect();
+            sheet.resized(r.width(), r.height(), &plan.get_untracked());
+        }
+    };
+    let watcher = StoredValue::new_local(None::<(web_sys::ResizeObserver, Closure<dyn FnMut()>)>);
+    Effect::new(move |_| {
+        let Some(board) = board.get() else { return };
+        measure();
+        let told: Closure<dyn FnMut()> = Closure::new(measure);
+        if let Ok(observer) = web_sys::ResizeObserver::new(told.as_ref().unchecked_ref()) {
+            observer.observe(&board);
+            watcher.set_value(Some((observer, told)));
+        }
+    });
+    on_cleanup(move || {
+        if let Some(Some((observer, _))) = watcher.try_update_value(Option::take) {
+            observer.disconnect();
+        }
+    });
+}
+
+/// Scale bar, north, and the buttons that do what two fingers do.
+#[component]
+fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
+    let site = OpenSite::here();
+    let bar = move || {
+        let (width, _) = sheet.size.get();
+        let (metres, name) =
+            view::scale_bar(sheet.view.get(), width.max(200.0), site.units() != UnitSystem::Metres);
+        let pixels = metres * sheet.view.get().scale;
+        view! { <div class="scale-bar" style=format!("width:{pixels:.1}px")><span>{name}</span></div> }
+    };
+    let north = move || {
+        plan.get().north.clone().map(|north| {
+            let turn = 90.0 - north.direction.degrees();
+            let kind = match north.kind {
+                swingtie_core::record::NorthKind::True => "N",
+                swingtie_core::record::NorthKind::Magnetic => "mag N",
+            };
+            view! {
+                <div class="north" aria-label=format!("north, {kind}")>
+                    <svg viewBox="-12 -16 24 32" style=format!("transform:rotate({turn:.1}deg)")>
+                        <path d="M0 -14 L6 12 L0 7 Z" class="north-dark" />
+                        <path d="M0 -14 L-6 12 L0 7 Z" class="north-light" />
+                    </svg>
+                    <span>{kind}</span>
+                </div>
+            }
+        })
+    };
+    view! {
+        <div class="drawing-marks" aria-hidden="true">{north}{bar}</div>
+        <div class="drawing-tools" role="group" aria-label="drawing">
+            <button type="button" aria-label="tapes" aria-pressed=move || sheet.tapes.get().to_string()
+                on:click=move |_| sheet.tapes.update(|t| *t = !*t)>
+                <svg viewBox="0 0 24 24"><path d="M3 20 L21 4 M3 20 l3 -.5 M21 4 l-.5 3" /><path d="M8 12 l3 3 M12 8.5 l3 3" /></svg>
+            </button>
+            <button type="button" aria-label="show all" on:click=move |_| {
+                sheet.follows.set(true);
+                sheet.fit(&plan.get_untracked());
+            }>
+                <svg viewBox="0 0 24 24"><path d="M4 9 V4 H9 M15 4 h5 v5 M20 15 v5 h-5 M9 20 H4 v-5" /></svg>
+            </button>
+            <button type="button" aria-label="farther" on:click=move |_| sheet.zoom(1.0 / 1.5)>
+                <svg viewBox="0 0 24 24"><path d="M5 12 H19" /></svg>
+            </button>
+            <button type="button" aria-label="closer" on:click=move |_| sheet.zoom(1.5)>
+                <svg viewBox="0 0 24 24"><path d="M5 12 H19 M12 5 V19" /></svg>
+            </button>
+        </div>
+    }
 }

@@ -1,1 +1,256 @@
-//! The keypad on which readings are typed.
+//! The keypad on which readings are typed: as few taps as the number has parts, one thumb, unit
+//! always in sight, and what was typed read back large.
+
+mod typed;
+
+pub use typed::{Doubt, Key, Typed, fraction_name, fraction_text};
+
+use crate::words::capture as words;
+use leptos::ev;
+use leptos::prelude::*;
+use swingtie_core::record::UnitSystem;
+use wasm_bindgen::JsCast;
+
+/// What stands on the pad's wide key at the thumb.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Enter {
+    /// Its name: "Save", "Next".
+    pub name: &'static str,
+    /// Whether it can be pressed.
+    pub ready: bool,
+}
+
+/// The pad. `typed` is what stands on it, `on_typed` takes what stands on it after a key.
+#[component]
+pub fn Keypad(
+    /// What is typed.
+    #[prop(into)]
+    typed: Signal<Typed>,
+    /// Takes what is typed after a key.
+    #[prop(into)]
+    on_typed: Callback<Typed>,
+    /// Whether lengths behind the zero make sense here.
+    #[prop(into)]
+    signed: Signal<bool>,
+    /// The wide key.
+    #[prop(into)]
+    enter: Signal<Enter>,
+    /// The wide key was pressed.
+    #[prop(into)]
+    on_enter: Callback<()>,
+    /// The units switch was pressed.
+    #[prop(into)]
+    on_units: Callback<UnitSystem>,
+) -> impl IntoView {
+    let refused = RwSignal::new(None::<&'static str>);
+    let fine = RwSignal::new(false);
+    let change = move |edit: &dyn Fn(&mut Typed) -> Result<(), &'static str>| {
+        let mut now = typed.get_untracked();
+        refused.set(edit(&mut now).err());
+        on_typed.run(now);
+    };
+    let press = Callback::new(move |key: Key| {
+        if key == Key::Sign && !signed.get_untracked() {
+            return;
+        }
+        change(&|typed| typed.press(key));
+        fine.set(false);
+    });
+    let delete = move || {
+        change(&|typed| {
+            typed.delete();
+            Ok(())
+        });
+    };
+    let clear = move || {
+        change(&|typed| {
+            typed.clear();
+            Ok(())
+        });
+    };
+    let keys = window_event_listener(ev::keydown, move |event| {
+        match desk_key(&event, typed.get_untracked().units()) {
+            Some(DeskKey::Press(key)) => press.run(key),
+            Some(DeskKey::Delete) => delete(),
+            Some(DeskKey::Enter) if enter.get_untracked().ready => on_enter.run(()),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+    on_cleanup(move || keys.remove());
+    let units = Memo::new(move |_| typed.get().units());
+    let other_units = move || match units.get() {
+        UnitSystem::FeetInches => UnitSystem::DecimalFeet,
+        UnitSystem::DecimalFeet => UnitSystem::Metres,
+        UnitSystem::Metres => UnitSystem::FeetInches,
+    };
+    view! {
+        <div class="pad" role="group" aria-label="keypad">
+            <div class="pad-display">
+                <Display typed=typed />
+                <button type="button" class="pad-units" aria-label=move || format!("units: {}", words::units(units.get()))
+                    on:click=move |_| on_units.run(other_units())>
+                    {move || match units.get() {
+                        UnitSystem::FeetInches => "ft in",
+                        UnitSystem::DecimalFeet => "0.0 ft",
+                        UnitSystem::Metres => "m",
+                    }}
+                </button>
+                <button type="button" class="pad-clear" aria-label="clear" on:click=move |_| clear()>"×"</button>
+            </div>
+            <Trouble typed=typed refused=refused on_typed=on_typed />
+            <div class="pad-keys" class:pad-metric=move || units.get() != UnitSystem::FeetInches>
+                <Digits press=press signed=signed fine=fine />
+                {move || match units.get() {
+                    UnitSystem::FeetInches => view! { <Fractions press=press fine=fine /> }.into_any(),
+                    UnitSystem::DecimalFeet => view! { <KeyCap key=Key::Feet face="ft" name="feet" class="k-wide k-unit" area="u1" press=press /> }.into_any(),
+                    UnitSystem::Metres => view! {
+                        <KeyCap key=Key::Metres face="m" name="metres" class="k-wide k-unit" area="u1" press=press />
+                        <KeyCap key=Key::Centimetres face="cm" name="centimetres" class="k-wide k-unit" area="u2" press=press />
+                        <KeyCap key=Key::Millimetres face="mm" name="millimetres" class="k-wide k-unit" area="u3" press=press />
+                    }.into_any(),
+                }}
+                <button type="button" class="key k-delete" style="grid-area:del" aria-label="delete" on:click=move |_| delete()>"⌫"</button>
+                <button type="button" class="key k-enter" style="grid-area:enter"
+                    aria-disabled=move || (!enter.get().ready).to_string()
+                    on:click=move |_| on_enter.run(())>
+                    {move || enter.get().name}
+                </button>
+            </div>
+        </div>
+    }
+}
+
+/// The number so far, large, and how it is said.
+#[component]
+fn Display(typed: Signal<Typed>) -> impl IntoView {
+    let unitless = move || matches!(typed.get().doubt(), Some(Doubt::NeedsUnit));
+    view! {
+        <output class="pad-number" aria-live="polite">
+            <span class="pad-figures" class:pad-unitless=unitless>
+                {move || {
+                    let text = typed.get().text();
+                    if text.is_empty() { "0".to_owned() } else { text }
+                }}
+            </span>
+            <span class="pad-spoken">
+                {move || if typed.get().is_empty() { String::new() } else { typed.get().spoken() }}
+            </span>
+        </output>
+    }
+}
+
+/// What is wrong or doubtful, and a better number one tap away.
+#[component]
+fn Trouble(typed: Signal<Typed>, refused: RwSignal<Option<&'static str>>, on_typed: Callback<Typed>) -> impl IntoView {
+    move || {
+        if let Some(why) = refused.get() {
+            return view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any();
+        }
+        match typed.get().doubt() {
+            Some(Doubt::OverAFoot(better)) => {
+                let text = better.text();
+                view! {
+                    <p class="pad-doubt" role="alert">
+                        "Twelve inches make a foot. "
+                        <button type="button" on:click=move |_| on_typed.run((*better).clone())>{format!("Take {text}")}</button>
+                    </p>
+                }
+                .into_any()
+            }
+            Some(Doubt::Unreadable(why)) => view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any(),
+            Some(Doubt::Long) => {
+                view! { <p class="pad-doubt" role="status">"That is longer than tapes are. Is it right?"</p> }.into_any()
+            }
+            Some(Doubt::NeedsUnit | Doubt::Empty) | None => ().into_any(),
+        }
+    }
+}
+
+#[component]
+fn KeyCap(
+    key: Key,
+    #[prop(into)] face: String,
+    #[prop(into)] name: String,
+    #[prop(default = "")] class: &'static str,
+    #[prop(into)] area: String,
+    press: Callback<Key>,
+) -> impl IntoView {
+    view! {
+        <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") aria-label=name
+            on:click=move |_| press.run(key)>{face}</button>
+    }
+}
+
+#[component]
+fn Digits(press: Callback<Key>, signed: Signal<bool>, fine: RwSignal<bool>) -> impl IntoView {
+    let digit = move |d: u8| {
+        let name = d.to_string();
+        view! { <KeyCap key=Key::Digit(d) face=name.clone() name=name area=format!("d{d}") press=press /> }
+    };
+    view! {
+        {(0..10).map(digit).collect_view()}
+        // A point and a fraction do not go together: its place is lent to the eighth odd sixteenth.
+        <Show when=move || !fine.get()>
+            <KeyCap key=Key::Point face="." name="point" area="dot" press=press />
+        </Show>
+        <button type="button" class="key" style="grid-area:sign" aria-label="minus" disabled=move || !signed.get()
+            on:click=move |_| press.run(Key::Sign)>{move || if signed.get() { "±" } else { "" }}</button>
+    }
+}
+
+/// Halves, quarters and eighths on the pad; its odd sixteenths one key away.
+#[component]
+fn Fractions(press: Callback<Key>, fine: RwSignal<bool>) -> impl IntoView {
+    const COARSE: [u8; 7] = [8, 4, 12, 2, 6, 10, 14];
+    const FINE: [u8; 8] = [1, 3, 5, 7, 9, 11, 13, 15];
+    let cap = move |(i, n): (usize, u8)| {
+        view! {
+            <KeyCap key=Key::Sixteenths(n) face=fraction_text(n) name=fraction_name(n) class="k-fraction"
+                area=if i < 7 { format!("f{i}") } else { "dot".to_owned() } press=press />
+        }
+    };
+    view! {
+        {move || {
+            if fine.get() {
+                FINE.into_iter().enumerate().map(cap).collect_view().into_any()
+            } else {
+                COARSE.into_iter().enumerate().map(cap).collect_view().into_any()
+            }
+        }}
+        <KeyCap key=Key::Feet face="ft" name="feet" class="k-unit" area="u1" press=press />
+        <KeyCap key=Key::Inches face="in" name="inches" class="k-unit" area="u2" press=press />
+        <button type="button" class="key k-fine" style="grid-area:fine" aria-label="sixteenths"
+            aria-pressed=move || fine.get().to_string() on:click=move |_| fine.update(|f| *f = !*f)>"⁄16"</button>
+    }
+}
+
+/// What a key of a desk's keyboard means.
+enum DeskKey {
+    Press(Key),
+    Delete,
+    Enter,
+}
+
+/// Reads a keyboard at the desk; keys typed into a text field or with a modifier are left alone.
+fn desk_key(event: &ev::KeyboardEvent, units: UnitSystem) -> Option<DeskKey> {
+    let inside = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+    let elsewhere = inside.is_some_and(|e| {
+        matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
+            || (e.tag_name() == "BUTTON" && event.key() == "Enter")
+    });
+    if elsewhere || event.ctrl_key() || event.meta_key() || event.alt_key() {
+        return None;
+    }
+    let key = event.key();
+    Some(match (key.as_str(), units) {
+        ("Backspace", _) => DeskKey::Delete,
+        ("Enter", _) => DeskKey::Enter,
+        ("." | ",", _) => DeskKey::Press(Key::Point),
+        ("-", _) => DeskKey::Press(Key::Sign),
+        ("'" | "f", UnitSystem::FeetInches) => DeskKey::Press(Key::Feet),
+        ("\"" | "i", UnitSystem::FeetInches) => DeskKey::Press(Key::Inches),
+        ("m", UnitSystem::Metres) => DeskKey::Press(Key::Metres),
+        (one, _) => DeskKey::Press(Key::Digit(one.parse().ok()?)),
+    })
+}

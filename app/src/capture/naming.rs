@@ -1,0 +1,87 @@
+//! Labels for new points: the next free one of a kind.
+
+use swingtie_core::record::{Kind, Record};
+
+/// Kinds whose points come in pairs on a wall, one each side of the opening: D1a, D1b.
+const PAIRED: [&str; 3] = ["door", "window", "gate"];
+
+/// The next free label of this kind: H1, H2 …; D1a, D1b, D2a … for openings. `taken` holds labels
+/// already promised to points not yet saved.
+#[must_use]
+pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
+    let free = |label: &str| {
+        record.by_label(label).is_none() && !taken.iter().any(|t| t.eq_ignore_ascii_case(label))
+    };
+    let ends: &[&str] = if PAIRED.contains(&kind.key) { &["a", "b"] } else { &[""] };
+    let labels = (1..10_000).flat_map(|n| ends.iter().map(move |end| format!("{}{n}{end}", kind.prefix)));
+    // One past the highest in use, not the first gap: a struck H3 is not given away again in the same yard.
+    let all: Vec<String> = labels.take(record.points.len() * 2 + 2 * ends.len() + 2 + taken.len()).collect();
+    let last = all.iter().rposition(|label| !free(label));
+    all.into_iter().nth(last.map_or(0, |i| i + 1)).unwrap_or_else(|| kind.prefix.to_owned())
+}
+
+/// Why a label cannot be given to a new point, if it cannot.
+#[must_use]
+pub fn objection(record: &Record, label: &str) -> Option<String> {
+    let label = label.trim();
+    if label.is_empty() {
+        Some("Give the point a short label, such as H1.".to_owned())
+    } else if label.chars().count() > 8 {
+        Some("Keep the label short: eight signs at most.".to_owned())
+    } else if record.by_label(label).is_some() {
+        Some(format!("There is a point {label} already."))
+    } else {
+        None
+    }
+}
+
+/// Sorts labels as people count: H2 before H10.
+#[must_use]
+pub fn order(label: &str) -> (String, u32, String) {
+    let letters: String = label.chars().take_while(|c| !c.is_ascii_digit()).collect();
+    let rest = label.get(letters.len()..).unwrap_or_default();
+    let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+    let tail = rest.get(digits.len()..).unwrap_or_default().to_owned();
+    (letters.to_uppercase(), digits.parse().unwrap_or(0), tail)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::record::{Point, kind};
+
+    fn record(labels: &[&str]) -> Record {
+        let points = labels
+            .iter()
+            .map(|l| Point { id: (*l).into(), label: (*l).to_owned(), note: String::new() })
+            .collect();
+        Record { points, ..Record::default() }
+    }
+
+    #[test]
+    fn labels_count_on() {
+        let next = |labels: &[&str], key: &str| next_label(&record(labels), kind(key).unwrap(), &[]);
+        assert_eq!(next(&[], "house"), "H1");
+        assert_eq!(next(&["H1", "H2", "T1"], "house"), "H3");
+        assert_eq!(next(&["H1", "H4"], "house"), "H5", "no label is given out twice");
+        assert_eq!(next(&[], "window"), "W1a");
+        assert_eq!(next(&["W1a"], "window"), "W1b");
+        assert_eq!(next(&["W1a", "W1b"], "window"), "W2a");
+        assert_eq!(next_label(&record(&["H1"]), kind("house").unwrap(), &["h2".into()]), "H3");
+    }
+
+    #[test]
+    fn h2_comes_before_h10() {
+        let mut labels = vec!["H10", "T1", "H2", "W1b", "W1a"];
+        labels.sort_by_key(|l| order(l));
+        assert_eq!(labels, ["H2", "H10", "T1", "W1a", "W1b"]);
+    }
+
+    #[test]
+    fn a_label_must_be_free_and_short() {
+        assert!(objection(&record(&["H1"]), "h1").is_some());
+        assert!(objection(&record(&[]), " ").is_some());
+        assert!(objection(&record(&[]), "BACKCORNER").is_some());
+        assert!(objection(&record(&[]), "H1").is_none());
+    }
+}

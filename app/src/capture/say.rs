@@ -1,0 +1,292 @@
+//! From a finished draft to what is said in the book, and to the words that read it back.
+
+use super::draft::{Draft, Kind, Meant, Slot};
+use crate::words::capture as words;
+use swingtie_core::record::{
+    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, Side, SideOf,
+    Statement,
+};
+use swingtie_core::units::{Length, LengthStyle, PlanPoint, format_length};
+
+/// What saving a draft says, and what the screen needs to go on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Saying {
+    /// What to say, in order; the measurement comes last.
+    pub statements: Vec<Statement>,
+    /// The point this row was about.
+    pub target: Option<PointId>,
+}
+
+/// Names points that are new and collects what must be said of them first.
+struct Naming<'a> {
+    statements: Vec<Statement>,
+    fresh: &'a mut dyn FnMut() -> PointId,
+}
+
+impl Naming<'_> {
+    fn id(&mut self, meant: Option<&Meant>) -> Result<PointId, String> {
+        match meant {
+            Some(Meant::Known(id)) => Ok(id.clone()),
+            Some(Meant::New { label, at }) => {
+                let id = (self.fresh)();
+                self.statements.extend(new_point(&id, label, *at));
+                Ok(id)
+            }
+            None => Err(words::POINT_MISSING.to_owned()),
+        }
+    }
+}
+
+/// What makes a point: its label and, where the finger put it, its place on the sketch.
+pub fn new_point(
+    id: &PointId,
+    label: &str,
+    at: Option<PlanPoint>,
+) -> impl Iterator<Item = Statement> + use<> {
+    let point = Statement::Point(Point { id: id.clone(), label: label.trim().to_owned(), note: String::new() });
+    let sketch = at.map(|at| Statement::Sketch { point: id.clone(), at });
+    std::iter::once(point).chain(sketch)
+}
+
+/// What the draft says.
+///
+/// # Errors
+/// A sentence for the user when something is missing or cannot be.
+pub fn say(
+    draft: &Draft,
+    record: &Record,
+    how: How,
+    fresh: &mut dyn FnMut() -> PointId,
+) -> Result<Saying, String> {
+    if let Some(slot) = draft.wanting() {
+        return Err(words::still_needed(draft.kind, slot));
+    }
+    if draft.same_twice() {
+        return Err(words::SAME_TWICE.to_owned());
+    }
+    let mut naming = Naming { statements: Vec::new(), fresh };
+    let first = draft.point(Slot::First);
+    let second = draft.point(Slot::Second);
+    let row = draft.point(Slot::Target);
+    let mut target = None;
+    let measurement = match draft.kind {
+        Kind::Tie => {
+            let (from, to) = (naming.id(first)?, naming.id(row)?);
+            target = Some(to.clone());
+            tie(draft, record, how, from, to)?
+        }
+        Kind::Run => {
+            let (zero, toward, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
+            target = Some(point.clone());
+            let readings = vec![RunReading { point, reading: length(draft, Slot::Length)? }];
+            Measurement::Run { zero, toward, readings, how }
+        }
+        Kind::Offsets | Kind::Ordinates => {
+            let (from, to, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
+            target = Some(point.clone());
+            let station = match draft.kind {
+                Kind::Offsets => length(draft, Slot::Station)?,
+                _ => ordinate_station(draft, record)?,
+            };
+            let side = draft.side.ok_or(words::SIDE_MISSING)?;
+            let rows = vec![OffsetRow { point, station, offset: length(draft, Slot::Length)?, side }];
+            Measurement::Offsets { from, to, rows, how }
+        }
+        Kind::Walk => {
+            let start = naming.id(first)?;
+            let to = naming.id(row)?;
+            target = Some(to.clone());
+            let leg = Leg { turn: draft.turn, to, length: draft.reading(Slot::Length) };
+            walk(draft, record, how, start, leg)
+        }
+        Kind::Square => Measurement::Square {
+            at: naming.id(first)?,
+            from: naming.id(second)?,
+            to: naming.id(draft.point(Slot::Third))?,
+        },
+        Kind::InLine => Measurement::InLine { points: draft.many.clone() },
+        Kind::SideOnly => {
+            let (point, from, to) = (naming.id(row)?, naming.id(first)?, naming.id(second)?);
+            let side = draft.side.ok_or(words::SIDE_MISSING)?;
+            Measurement::SideIs { point, side: SideOf { from, to, side } }
+        }
+    };
+    let mut statements = naming.statements;
+    let statement = Statement::Measure(measurement);
+    statements.push(match draft.correcting.as_ref().or(draft.walk.as_ref()) {
+        Some(entry) => Statement::Correct { entry: entry.clone(), now: Box::new(statement) },
+        None => statement,
+    });
+    Ok(Saying { statements, target })
+}
+
+fn length(draft: &Draft, slot: Slot) -> Result<Reading, String> {
+    draft.reading(slot).ok_or_else(|| words::still_needed(draft.kind, slot))
+}
+
+fn tie(
+    draft: &Draft,
+    record: &Record,
+    how: How,
+    from: PointId,
+    to: PointId,
+) -> Result<Measurement, String> {
+    let reading = length(draft, Slot::Length)?;
+    if reading.value <= Length::ZERO {
+        return Err(words::ZERO_TIE.to_owned());
+    }
+    let anchor = draft.ask_side.then(|| other_anchor(record, &to, &from)).flatten();
+    let side = draft.side.zip(anchor).map(|(side, anchor)| SideOf { from: anchor, to: from.clone(), side });
+    Ok(Measurement::Tie { from, to, reading, side, how })
+}
+
+/// The anchor of the latest tie to this point that does not come from `but`: with a second tie it
+/// leaves two mirror places.
+#[must_use]
+pub fn other_anchor(record: &Record, point: &PointId, but: &PointId) -> Option<PointId> {
+    record.measurements.iter().rev().find_map(|m| match &m.what {
+        Measurement::Tie { from, to, .. } if to == point && from != but => Some(from.clone()),
+        Measurement::Tie { from, to, .. } if from == point && to != but => Some(to.clone()),
+        _ => None,
+    })
+}
+
+fn ordinate_station(draft: &Draft, record: &Record) -> Result<Reading, String> {
+    let interval = length(draft, Slot::Interval)?.value;
+    let value = interval * f64::from(draft.ordinate);
+    Ok(Reading { text: format_length(value, LengthStyle::from(record.site.units)), value })
+}
+
+/// The station of the ordinate that comes next, as written.
+#[must_use]
+pub fn next_station(draft: &Draft, record: &Record) -> Option<String> {
+    ordinate_station(draft, record).ok().map(|reading| reading.text)
+}
+
+fn walk(draft: &Draft, record: &Record, how: How, start: PointId, leg: Leg) -> Measurement {
+    let (start, mut legs) =
+        draft.walk.as_ref().and_then(|entry| walked(record, entry)).unwrap_or((start, Vec::new()));
+    legs.push(leg);
+    Measurement::Walk { start, legs, how }
+}
+
+/// The walk of this entry as it stands.
+#[must_use]
+pub fn walked(record: &Record, entry: &EntryId) -> Option<(PointId, Vec<Leg>)> {
+    record.measurements.iter().find(|m| m.entry == *entry).and_then(|m| match &m.what {
+        Measurement::Walk { start, legs, .. } => Some((start.clone(), legs.clone())),
+        _ => None,
+    })
+}
+
+/// The draft in one line, for reading back: `T1 from H3 · 31' 6"`. Dashes stand for what is missing.
+#[must_use]
+pub fn read_back(draft: &Draft, record: &Record) -> String {
+    let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
+    let number = |slot| {
+        draft.typed(slot).map(crate::keypad::Typed::text).filter(|t| !t.is_empty()).unwrap_or_else(|| "—".into())
+    };
+    let (first, second, target) = (name(Slot::First), name(Slot::Second), name(Slot::Target));
+    let side = draft.side.map_or("—", words::side);
+    match draft.kind {
+        Kind::Tie => {
+            let side = if draft.ask_side { format!(" · {side}") } else { String::new() };
+            format!("{target} from {first} · {}{side}", number(Slot::Length))
+        }
+        Kind::Run => format!("{first} → {second} · {target} at {}", number(Slot::Length)),
+        Kind::Offsets => format!(
+            "{target} · {} along {first} → {second}, {} {side}",
+            number(Slot::Station),
+            number(Slot::Length)
+        ),
+        Kind::Ordinates => format!(
+            "{target} · {} along {first} → {second}, {} {side}",
+            next_station(draft, record).unwrap_or_else(|| "—".into()),
+            number(Slot::Length)
+        ),
+        Kind::Walk => {
+            let from = draft
+                .walk
+                .as_ref()
+                .and_then(|entry| walked(record, entry))
+                .and_then(|(_, legs)| legs.last().map(|leg| record.label(&leg.to).to_owned()));
+            let turn = draft.turn.map(|turn| format!("{} · ", words::turn(turn))).unwrap_or_default();
+            format!("{turn}{} to {target} · {}", from.as_deref().unwrap_or(first), number(Slot::Length))
+        }
+        Kind::Square => format!("square at {first}, to {second} and {}", name(Slot::Third)),
+        Kind::InLine => {
+            let labels: Vec<&str> = draft.many.iter().map(|id| record.label(id)).collect();
+            if labels.is_empty() { "—".to_owned() } else { format!("{} in line", labels.join(", ")) }
+        }
+        Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
+    }
+}
+
+/// A draft that writes this entry anew, filled with what it says; none when the entry is none that
+/// the panel can hold (a sheet of several readings is written anew row by row in the book).
+#[must_use]
+pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> crate::keypad::Typed) -> Option<Draft> {
+    let what = &record.measurements.iter().find(|m| m.entry == *entry)?.what;
+    let known = |id: &PointId| Meant::Known(id.clone());
+    let mut draft = match what {
+        Measurement::Tie { from, to, reading, side, .. } => {
+            let mut draft = Draft::new(Kind::Tie);
+            draft.set_point(Slot::First, known(from));
+            draft.set_point(Slot::Target, known(to));
+            draft.set_typed(Slot::Length, type_in(reading));
+            draft.side = side.as_ref().map(|s| s.side);
+            draft.ask_side = side.is_some();
+            draft
+        }
+        Measurement::Run { zero, toward, readings, .. } => {
+            let [only] = readings.as_slice() else { return None };
+            let mut draft = Draft::new(Kind::Run);
+            draft.set_point(Slot::First, known(zero));
+            draft.set_point(Slot::Second, known(toward));
+            draft.set_point(Slot::Target, known(&only.point));
+            draft.set_typed(Slot::Length, type_in(&only.reading));
+            draft
+        }
+        Measurement::Offsets { from, to, rows, .. } => {
+            let [only] = rows.as_slice() else { return None };
+            let mut draft = Draft::new(Kind::Offsets);
+            draft.set_point(Slot::First, known(from));
+            draft.set_point(Slot::Second, known(to));
+            draft.set_point(Slot::Target, known(&only.point));
+            draft.set_typed(Slot::Station, type_in(&only.station));
+            draft.set_typed(Slot::Length, type_in(&only.offset));
+            draft.side = Some(only.side);
+            draft
+        }
+        Measurement::Square { at, from, to } => {
+            let mut draft = Draft::new(Kind::Square);
+            draft.set_point(Slot::First, known(at));
+            draft.set_point(Slot::Second, known(from));
+            draft.set_point(Slot::Third, known(to));
+            draft
+        }
+        Measurement::InLine { points } => {
+            let mut draft = Draft::new(Kind::InLine);
+            draft.many.clone_from(points);
+            draft
+        }
+        Measurement::SideIs { point, side } => {
+            let mut draft = Draft::new(Kind::SideOnly);
+            draft.set_point(Slot::Target, known(point));
+            draft.set_point(Slot::First, known(&side.from));
+            draft.set_point(Slot::Second, known(&side.to));
+            draft.side = Some(side.side);
+            draft
+        }
+        Measurement::Walk { .. } => return None,
+    };
+    draft.correcting = Some(entry.clone());
+    draft.focus = if draft.slots().contains(&Slot::Length) { Slot::Length } else { draft.focus };
+    Some(draft)
+}
+
+/// The side opposite to the one said, in words for a button.
+#[must_use]
+pub fn walking(record: &Record, side: Side, from: &Meant, to: &Meant) -> String {
+    format!("{}, walking from {} to {}", words::side(side), from.label(record), to.label(record))
+}

@@ -1,0 +1,117 @@
+//! Which labels are written, and on which side of their points, so that none covers another.
+
+use super::pick::Spot;
+
+/// Where a label stands beside its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Corner {
+    /// Above, to the right.
+    UpRight,
+    /// Below, to the right.
+    DownRight,
+    /// Above, to the left.
+    UpLeft,
+    /// Below, to the left.
+    DownLeft,
+}
+
+impl Corner {
+    const ALL: [Self; 4] = [Self::UpRight, Self::DownRight, Self::UpLeft, Self::DownLeft];
+
+    /// Where the text starts, CSS pixels from the point, and its anchor.
+    #[must_use]
+    pub const fn place(self) -> (f64, f64, &'static str) {
+        match self {
+            Self::UpRight => (9.0, -7.0, "start"),
+            Self::DownRight => (9.0, 17.0, "start"),
+            Self::UpLeft => (-9.0, -7.0, "end"),
+            Self::DownLeft => (-9.0, 17.0, "end"),
+        }
+    }
+}
+
+/// Height of a label and width of one letter, CSS pixels (the style sheet's 15 px, bold).
+const HEIGHT: f64 = 15.0;
+const LETTER: f64 = 9.5;
+/// Half of a point's symbol.
+const SYMBOL: f64 = 7.0;
+
+#[derive(Clone, Copy)]
+struct Box {
+    left: f64,
+    top: f64,
+    right: f64,
+    bottom: f64,
+}
+
+impl Box {
+    fn meets(&self, other: &Self) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+}
+
+fn label_box(at: Spot, letters: usize, corner: Corner) -> Box {
+    #[allow(clippy::cast_precision_loss, reason = "a label has a few letters")]
+    let width = LETTER * letters as f64;
+    let (dx, dy, anchor) = corner.place();
+    let left = if anchor == "start" { at.x + dx } else { at.x + dx - width };
+    let bottom = at.y + dy + 3.0;
+    Box { left, top: bottom - HEIGHT, right: left + width, bottom }
+}
+
+/// For each point with its label's length, in order of importance: the corner its label takes, or
+/// none when there is no room at this zoom (its symbol is drawn all the same).
+#[must_use]
+pub fn arrange(points: &[(Spot, usize)]) -> Vec<Option<Corner>> {
+    let mut taken: Vec<Box> = points
+        .iter()
+        .map(|(at, _)| Box {
+            left: at.x - SYMBOL,
+            top: at.y - SYMBOL,
+            right: at.x + SYMBOL,
+            bottom: at.y + SYMBOL,
+        })
+        .collect();
+    points
+        .iter()
+        .map(|(at, letters)| {
+            let free = Corner::ALL.into_iter().find_map(|corner| {
+                let place = label_box(*at, *letters, corner);
+                (!taken.iter().any(|other| other.meets(&place))).then_some((corner, place))
+            });
+            free.map(|(corner, place)| {
+                taken.push(place);
+                corner
+            })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_label_covers_another() {
+        // Twenty-five points 16 px apart: too crowded for all labels.
+        let points: Vec<(Spot, usize)> = (0..25)
+            .map(|i| (Spot { x: f64::from(i % 5) * 16.0, y: f64::from(i / 5) * 16.0 }, 3))
+            .collect();
+        let corners = arrange(&points);
+        let boxes: Vec<Box> = points
+            .iter()
+            .zip(&corners)
+            .filter_map(|((at, n), corner)| corner.map(|corner| label_box(*at, *n, corner)))
+            .collect();
+        for (i, a) in boxes.iter().enumerate() {
+            assert!(boxes.iter().skip(i + 1).all(|b| !a.meets(b)));
+        }
+        assert!(boxes.len() < 25 && !boxes.is_empty());
+        // Zoomed in ten times, every label is there.
+        let wide: Vec<_> = points.iter().map(|(at, n)| (Spot { x: at.x * 10.0, y: at.y * 10.0 }, *n)).collect();
+        assert!(arrange(&wide).iter().all(Option::is_some));
+    }
+}
