@@ -137,6 +137,8 @@ pub struct Draft {
     pub many: Vec<PointId>,
     /// Whether which side must be asked for this tie (two mirror places).
     pub ask_side: bool,
+    /// The user left the side open.
+    pub side_open: bool,
     /// Which ordinate comes next, from 1.
     pub ordinate: u32,
     /// The walk's entry once its first wall is saved.
@@ -160,6 +162,7 @@ impl Draft {
             turn: None,
             many: Vec::new(),
             ask_side: false,
+            side_open: false,
             ordinate: 1,
             walk: None,
             legs: 0,
@@ -304,7 +307,7 @@ impl Draft {
         self.correcting = None;
         self.lengths.remove(&Slot::Length);
         self.lengths.remove(&Slot::Station);
-        self.ask_side = false;
+        (self.ask_side, self.side_open) = (false, false);
         match self.kind {
             // The point stays: the next tape usually goes to the same point from another anchor.
             Kind::Tie => {
@@ -328,6 +331,25 @@ impl Draft {
             }
             Kind::Square | Kind::InLine | Kind::SideOnly => {}
         }
+        self.advance();
+    }
+
+    /// Points that were new have been made: they are known from now on.
+    pub fn known_now(&mut self, record: &Record) {
+        for meant in self.points.values_mut() {
+            if let Meant::New { label, .. } = meant
+                && let Some(point) = record.by_label(label)
+            {
+                *meant = Meant::Known(point.id.clone());
+            }
+        }
+    }
+
+    /// Lets go of points that are no longer in the record.
+    pub fn forget_missing(&mut self, record: &Record) {
+        let known = |id: &PointId| record.points.iter().any(|p| p.id == *id);
+        self.points.retain(|_, meant| meant.known().is_none_or(known));
+        self.many.retain(known);
         self.advance();
     }
 

@@ -1,6 +1,69 @@
-//! Taking measurements and features: pick a kind, tap its points, type, read back, save.
+//! The Plan tab: the live drawing, and below it the slip on which readings are taken.
+//!
+//! A flow is: pick a kind, tap its points on the drawing (or on the list of labels, or type the
+//! label), type on the keypad, read it back, save. The plain modules decide ([`draft`], [`say`],
+//! [`expect`], [`naming`], [`next`], [`frame`], [`thing`]); [`state`] joins them to signals and the
+//! store; the others only show.
+//!
+//! # Accessible names, for whoever drives the screen without eyes
+//! All are buttons unless said otherwise; names are exact.
+//!
+//! * Idle slip: `Sketch`, `Measure`, `Thing`, `Utility mark`, `Undo`, `Redo`. The line of class
+//!   `last` reads `last: T1 from H3 · 31' 6"` once something is saved. A side that is open is asked
+//!   here: `left, walking from H3 to E2`, `right, walking from H3 to E2`.
+//! * `Measure` opens the kinds: `Tape between two points`, `Tape along a wall`,
+//!   `Baseline and offset`, `Ordinates from a string`, `Walk the walls`, `Square corner`, `In line`,
+//!   `Side only`. `Back` leaves every panel.
+//! * Slots show what is said so far and take the focus when tapped: `from: H3`, `to: —`,
+//!   `reading: 31' 6"`; their first words by kind are in `words::capture::slot`.
+//! * A point is wanted: the list holds one button a point, named by its label (`H3`); the text field
+//!   `Label` takes a typed label, and `Use H3` or `New point X1` beside it puts it in (so does the
+//!   Enter key). The select `Letters for new points` decides the next automatic label. On the
+//!   drawing every point is a button `Point H3, checked`. Two points under one finger are asked by
+//!   a group `Which one?` with a button each, named `This one: H3`.
+//! * A number is wanted: keys `0` … `9`, `point`, `feet`, `inches`, `one half`, `one quarter`,
+//!   `three quarters`, `one eighth`, `three eighths`, `five eighths`, `seven eighths`; `sixteenths`
+//!   turns these into `one sixteenth` … `fifteen sixteenths` for one key; `minus` (stations only),
+//!   `delete`, `clear`; on other pads `metres`, `centimetres`, `millimetres`. `units: feet and
+//!   inches` switches to `units: decimal feet`, then `units: metres`. An impossible number offers a
+//!   better one: `Take 13' 2"`.
+//! * The wide key reads `Next` while something is still needed and `Save` when all is there; where
+//!   no number is asked the same key stands at the foot of the slip. A wall whose length is not
+//!   taped is saved by `Save` with nothing typed.
+//! * A side is wanted: `left, walking from A to B`, `right, walking from A to B`; after a second tie
+//!   also `Leave it open`. A turn is wanted: `left, square`, `right, square`, `left, not square`,
+//!   `right, not square`, `straight on`.
+//! * The plan expects another value: `Keep 34' 6"` or `Type again`.
+//! * The element of class `read-back` holds the whole reading: `T1 from H3 · 31' 6"`.
+//! * After a save the panel stays open: a tie keeps its `to` and asks `from` anew; a run, baseline,
+//!   string or walk keeps its line and asks the next point.
+//! * How it is taken: `how: steel tape, hard edge` opens `steel tape`, `fibreglass tape`, `laser`,
+//!   `wheel`, `paced`, `guess`, `hard edge`, `soft edge`.
+//! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
+//!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
+//! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, a
+//!   button a size (`trunk diameter: —`) that opens the keypad, `keep`, `move`, `remove`, `ask`,
+//!   `told, not seen`, text fields `Name` and `Note`, `Save thing`.
+//! * Utility mark: a button a colour (`red, electric`), text fields `Letters on it` and `Note`,
+//!   `told, not marked`, `Save mark`.
+//! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Exact figures`.
+//! * Drawing: `closer`, `farther`, `show all`, `tapes`.
 
-use swingtie_core::record::EntryId;
+mod card;
+mod chooser;
+pub mod draft;
+mod expect;
+mod frame;
+mod idle;
+mod measure;
+mod naming;
+mod next;
+mod say;
+mod screen;
+mod sketch;
+mod state;
+mod thing;
+mod things;
 
-/// Opens the measurement of this entry again, to write it anew.
-pub fn correct(_entry: EntryId) {}
+pub use screen::PlanScreen;
+pub use state::Capture;

@@ -35,6 +35,14 @@ pub fn objection(record: &Record, label: &str) -> Option<String> {
     }
 }
 
+/// A label as typed, without blanks around it, its leading letters large: `w1a` is W1a.
+#[must_use]
+pub fn tidy(label: &str) -> String {
+    let label = label.trim();
+    let letters = label.chars().take_while(|c| !c.is_ascii_digit()).count();
+    label.chars().enumerate().map(|(i, c)| if i < letters { c.to_ascii_uppercase() } else { c }).collect()
+}
+
 /// Sorts labels as people count: H2 before H10.
 #[must_use]
 pub fn order(label: &str) -> (String, u32, String) {
@@ -75,6 +83,11 @@ mod tests {
         let mut labels = vec!["H10", "T1", "H2", "W1b", "W1a"];
         labels.sort_by_key(|l| order(l));
         assert_eq!(labels, ["H2", "H10", "T1", "W1a", "W1b"]);
+    }
+
+    #[test]
+    fn leading_letters_are_large() {
+        assert_eq!([tidy(" w1a "), tidy("h12"), tidy("A")], ["W1a", "H12", "A"]);
     }
 
     #[test]

@@ -11,7 +11,8 @@ mod pick;
 mod symbols;
 mod view;
 
-pub use pick::{REACH, Spot};
+pub use crate::capture::PlanScreen;
+pub use pick::Spot;
 pub use view::View;
 
 use gesture::{Did, Gesture};
@@ -121,6 +122,8 @@ impl Sheet {
 pub fn Drawing(
     /// What it keeps.
     sheet: Sheet,
+    /// What is drawn.
+    plan: Memo<Shared<Plan>>,
     /// What lies over it.
     #[prop(into)]
     overlay: Signal<Overlay>,
@@ -134,7 +137,6 @@ pub fn Drawing(
     #[prop(into)]
     on_drop: Callback<(PointId, PlanPoint)>,
 ) -> impl IntoView {
-    let plan = OpenSite::here().plan;
     let node = NodeRef::<svg::Svg>::new();
     let board = NodeRef::<html::Div>::new();
     let held = RwSignal::new(None::<(PointId, PlanPoint)>);

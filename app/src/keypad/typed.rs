@@ -59,6 +59,16 @@ const LONG: Length = Length::from_feet(200.0);
 /// More figures than this in a row are a stuck key.
 const FIGURES: usize = 6;
 
+/// Two readings of one text differ by less.
+const SAME: Length = Length::from_millimetres(0.001);
+
+/// A fraction of sixteenths at the start of a text, and how long it is: `1/2` is (8, 3).
+fn fraction_at(text: &str) -> Option<(u8, usize)> {
+    (1..16).map(|n| (n, fraction_text(n))).find(|(_, f)| {
+        text.strip_prefix(f.as_str()).is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_digit()))
+    }).map(|(n, f)| (n, f.len()))
+}
+
 #[derive(Default)]
 struct Parts {
     feet: Option<String>,
@@ -73,6 +83,39 @@ impl Typed {
     #[must_use]
     pub fn new(units: UnitSystem) -> Self {
         Self { units, ..Self::default() }
+    }
+
+    /// What stands in the book, to be typed over: the reading as written when this pad could have
+    /// typed it, else nothing.
+    #[must_use]
+    pub fn from_reading(reading: &Reading, units: UnitSystem) -> Self {
+        let mut typed = Self::new(units);
+        let text = reading.text.replace(" ft", "f").replace("cm", "c").replace("mm", "k");
+        let mut rest = text.trim();
+        while let Some(first) = rest.chars().next() {
+            let (key, taken) = match first {
+                '0'..='9' => match fraction_at(rest) {
+                    Some((sixteenths, taken)) => (Some(Key::Sixteenths(sixteenths)), taken),
+                    None => (first.to_digit(10).and_then(|d| u8::try_from(d).ok()).map(Key::Digit), 1),
+                },
+                '.' => (Some(Key::Point), 1),
+                '-' => (Some(Key::Sign), 1),
+                '\'' | 'f' => (Some(Key::Feet), 1),
+                'm' => (Some(Key::Metres), 1),
+                'c' => (Some(Key::Centimetres), 1),
+                'k' => (Some(Key::Millimetres), 1),
+                '"' if typed.parts().sixteenths.is_none() && typed.parts().feet.is_none() => {
+                    (Some(Key::Inches), 1)
+                }
+                _ => (None, first.len_utf8()),
+            };
+            if key.is_some_and(|key| typed.press(key).is_err()) {
+                return Self::new(units);
+            }
+            rest = rest.get(taken..).unwrap_or_default();
+        }
+        let same = typed.reading().is_some_and(|r| (r.value - reading.value).abs() < SAME);
+        if same { typed } else { Self::new(units) }
     }
 
     /// The pad's units.
@@ -457,6 +500,25 @@ mod tests {
         pad.delete();
         pad.delete();
         assert_eq!(pad.text(), "1");
+    }
+
+    #[test]
+    fn a_reading_of_the_book_comes_back_on_the_pad() {
+        for (units, keys) in [
+            (UnitSystem::FeetInches, "12f6h"),
+            (UnitSystem::FeetInches, "12fq"),
+            (UnitSystem::FeetInches, "26f"),
+            (UnitSystem::FeetInches, "9i"),
+            (UnitSystem::FeetInches, "12.5f"),
+            (UnitSystem::FeetInches, "3f0s-"),
+            (UnitSystem::Metres, "381c"),
+            (UnitSystem::DecimalFeet, "12.54"),
+        ] {
+            let reading = typed(units, keys).reading().unwrap();
+            assert_eq!(Typed::from_reading(&reading, units).reading(), Some(reading), "{keys}");
+        }
+        let metric = typed(UnitSystem::Metres, "3.81").reading().unwrap();
+        assert!(Typed::from_reading(&metric, UnitSystem::FeetInches).is_empty(), "typed anew in feet");
     }
 
     #[test]

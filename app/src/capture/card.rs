@@ -1,0 +1,90 @@
+//! The card of a point: what it is, how well it is known, and what was taped to it.
+
+use super::draft::Slot;
+use super::idle::{LastLine, SlipHead};
+use super::naming::tidy;
+use super::state::Capture;
+use crate::words::capture as words;
+use leptos::prelude::*;
+use swingtie_core::network::PointState;
+use swingtie_core::plan::PlacedPoint;
+use swingtie_core::record::{PointId, Record, UnitSystem};
+
+/// A point's card.
+#[component]
+pub fn CardSlip(id: PointId) -> impl IntoView {
+    let capture = Capture::here();
+    let fold = capture.site.fold;
+    let label = {
+        let id = id.clone();
+        Memo::new(move |_| fold.get().record.label(&id).to_owned())
+    };
+    let written = RwSignal::new(label.get_untracked());
+    let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id);
+    let told = move || {
+        let plan = capture.plan.get();
+        let point = plan.points.iter().find(|p| p.id == known).cloned();
+        point.map_or_else(
+            || view! { <p>"It has no place on the plan yet."</p> }.into_any(),
+            |point| known_well(&point, &fold.get().record, capture.site.units()),
+        )
+    };
+    view! {
+        <LastLine />
+        {move || view! { <SlipHead title=format!("Point {}", label.get()) /> }}
+        {told}
+        <div class="pair">
+            <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>
+            <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || format!("Tape to {}", label.get())}</button>
+        </div>
+        <ul class="readings">{move || readings_of(&readings, &fold.get().record)}</ul>
+        <div class="chooser-row">
+            <input type="text" class="label-field" aria-label="Label" autocapitalize="characters" autocomplete="off" maxlength="8"
+                prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) />
+            <button type="button" on:click=move |_| capture.rename(&renamed, &tidy(&written.get_untracked()))>"Rename"</button>
+        </div>
+    }
+}
+
+fn known_well(point: &PlacedPoint, record: &Record, units: UnitSystem) -> AnyView {
+    let within = point
+        .ellipse
+        .filter(|_| point.state != PointState::Loose)
+        .map(|ellipse| view! { <p class="within">{words::within(ellipse.semi_major, units)}</p> });
+    let note = (!point.note.is_empty()).then(|| view! { <p>{point.note.clone()}</p> });
+    let exact = (point.state != PointState::Loose).then(|| {
+        let (x, y) = (words::length(point.at.x, units), words::length(point.at.y, units));
+        let ellipse = point.ellipse.map(|e| {
+            format!(
+                "95 % ellipse {} by {}, {:.0}° from x",
+                words::length(e.semi_major, units),
+                words::length(e.semi_minor, units),
+                e.direction.degrees()
+            )
+        });
+        view! {
+            <details class="exact">
+                <summary>"Exact figures"</summary>
+                <p>{format!("x {x}, y {y} in the plan's frame")}</p>
+                {ellipse.map(|text| view! { <p>{text}</p> })}
+            </details>
+        }
+    });
+    view! {
+        {note}
+        <p class=format!("state state-{}", words::state(point.state))>{words::state_told(point, record)}</p>
+        {within}
+        {exact}
+    }
+    .into_any()
+}
+
+fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
+    record
+        .measurements
+        .iter()
+        .rev()
+        .filter(|m| words::speaks_of(&m.what, id))
+        .map(|m| view! { <li>{words::measurement(&m.what, record)}</li> }.into_any())
+        .collect()
+}

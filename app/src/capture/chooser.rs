@@ -1,0 +1,121 @@
+//! Choosing a point without hitting it on the drawing: by its label, typed or from the list.
+
+use super::draft::Meant;
+use super::naming::{order, tidy};
+use super::state::Capture;
+use leptos::ev;
+use leptos::prelude::*;
+use swingtie_core::record::{CATALOGUE, PointId, kind};
+
+/// What a chosen point does.
+#[derive(Clone, Copy)]
+pub struct Chosen {
+    /// A point of the record was meant.
+    pub known: Callback<PointId>,
+    /// A new point shall be made with the next label.
+    pub fresh: Option<Callback<()>>,
+}
+
+/// A label field, a button for it, and one chip a point.
+#[component]
+pub fn Chooser(
+    /// What a chosen point does.
+    chosen: Chosen,
+    /// Points already chosen, shown pressed.
+    #[prop(into)]
+    pressed: Signal<Vec<PointId>>,
+) -> impl IntoView {
+    let capture = Capture::here();
+    let written = RwSignal::new(String::new());
+    let known = move || {
+        let fold = capture.site.fold.get();
+        fold.record.by_label(&written.get()).map(|p| (p.id.clone(), p.label.clone()))
+    };
+    let name = move || match known() {
+        Some((_, label)) => format!("Use {label}"),
+        None if chosen.fresh.is_none() => "Use".to_owned(),
+        None if written.get().trim().is_empty() => format!("New point {}", capture.next_label()),
+        None => format!("New point {}", tidy(&written.get())),
+    };
+    let go = move || {
+        let text = tidy(&written.get_untracked());
+        if let Some((id, _)) = untrack(known) {
+            chosen.known.run(id);
+        } else if let Some(fresh) = chosen.fresh {
+            if !text.is_empty() {
+                capture.label.set(Some(text));
+            }
+            fresh.run(());
+        } else {
+            capture.trouble.set(Some(format!("There is no point {text} yet.")));
+            return;
+        }
+        written.set(String::new());
+    };
+    let enter = move |event: ev::KeyboardEvent| {
+        if event.key() == "Enter" {
+            event.prevent_default();
+            go();
+        }
+    };
+    let chips = move || {
+        let fold = capture.site.fold.get();
+        let start = written.get().trim().to_uppercase();
+        let pressed = pressed.get();
+        let mut points: Vec<_> =
+            fold.record.points.iter().filter(|p| p.label.to_uppercase().starts_with(&start)).collect();
+        points.sort_by_key(|p| order(&p.label));
+        points
+            .into_iter()
+            .map(|p| {
+                let (id, on) = (p.id.clone(), pressed.contains(&p.id));
+                let pick = move |_| {
+                    written.set(String::new());
+                    chosen.known.run(id.clone());
+                };
+                view! { <button type="button" class="chip" aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
+            })
+            .collect_view()
+    };
+    view! {
+        <div class="chooser">
+            <div class="chooser-row">
+                <input type="text" class="label-field" aria-label="Label" placeholder="label" autocapitalize="characters"
+                    autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"
+                    prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) on:keydown=enter />
+                <button type="button" class="chooser-go" on:click=move |_| go()>{name}</button>
+                {chosen.fresh.map(|_| view! { <Letters /> })}
+            </div>
+            <div class="chips" role="group" aria-label="points">{chips}</div>
+        </div>
+    }
+}
+
+/// Which kind's letters new points get.
+#[component]
+pub fn Letters() -> impl IntoView {
+    let capture = Capture::here();
+    let change = move |event| {
+        if let Some(kind) = kind(&event_target_value(&event)) {
+            capture.kind.set(kind);
+            capture.label.set(None);
+        }
+    };
+    view! {
+        <select class="letters" aria-label="Letters for new points" on:change=change
+            prop:value=move || capture.kind.get().key>
+            {CATALOGUE
+                .iter()
+                .map(|k| view! { <option value=k.key>{format!("{} {}", k.prefix, k.name)}</option> })
+                .collect_view()}
+        </select>
+    }
+}
+
+/// Puts what was chosen into the measurement under way.
+pub fn into_draft(capture: Capture, fresh: bool) -> Chosen {
+    Chosen {
+        known: Callback::new(move |id| capture.put(Meant::Known(id))),
+        fresh: fresh.then(|| Callback::new(move |()| capture.put_new(None))),
+    }
+}

@@ -1,0 +1,115 @@
+//! The slip while nothing is under way, and the list of kinds.
+
+use super::draft::Kind;
+use super::next::next;
+use super::state::{Capture, Panel};
+use crate::words::capture as words;
+use leptos::prelude::*;
+use swingtie_core::network::SideQuestion;
+use swingtie_core::record::{Record, Side, SideOf};
+
+/// The last thing saved, and undo beside it.
+#[component]
+pub fn LastLine() -> impl IntoView {
+    let capture = Capture::here();
+    let last = move || {
+        let fold = capture.site.fold.get();
+        last_said(&fold.record)
+    };
+    let can = move || capture.site.can();
+    view! {
+        <div class="last-line">
+            <p class="last" role="status">
+                {move || last().map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))}
+            </p>
+            <Show when=move || can().1>
+                <button type="button" class="small" on:click=move |_| capture.redo()>"Redo"</button>
+            </Show>
+            <button type="button" class="small" aria-disabled=move || (!can().0).to_string()
+                on:click=move |_| capture.undo()>"Undo"</button>
+        </div>
+    }
+}
+
+/// The last measurement, thing or mark, or the last point while nothing else is recorded.
+fn last_said(record: &Record) -> Option<String> {
+    let measured = record.measurements.last().map(|m| (m.at_ms, words::measurement(&m.what, record)));
+    let thing = record.features.last().map(|f| {
+        let kind = swingtie_core::record::kind(&f.what.kind).map_or(f.what.kind.as_str(), |k| k.name);
+        (f.at_ms, if f.what.name.is_empty() { kind.to_owned() } else { f.what.name.clone() })
+    });
+    let mark = record.marks.last().map(|m| (m.at_ms, format!("{} mark", words::mark(m.what.colour).0)));
+    let latest = [measured, thing, mark].into_iter().flatten().max_by_key(|(at_ms, _)| *at_ms);
+    latest.map(|(_, said)| said).or_else(|| record.points.last().map(|p| format!("point {}", p.label)))
+}
+
+/// What can be done, what comes next, and what is still open.
+#[component]
+pub fn IdleSlip() -> impl IntoView {
+    let capture = Capture::here();
+    let hint = move || next(&capture.site.fold.get().record, &capture.site.adjustment.get());
+    view! {
+        <LastLine />
+        {move || {
+            let adjustment = capture.site.adjustment.get();
+            adjustment.questions.first().map(|question| view! { <SideAsked question=question.clone() /> })
+        }}
+        <p class="next">{hint}</p>
+        <div class="doings">
+            <button type="button" class="doing" on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>
+            <button type="button" class="doing main" on:click=move |_| capture.open(Panel::Kinds)>"Measure"</button>
+            <button type="button" class="doing" on:click=move |_| capture.open(Panel::Thing)>"Thing"</button>
+            <button type="button" class="doing" on:click=move |_| capture.open(Panel::Mark)>"Utility mark"</button>
+        </div>
+    }
+}
+
+/// A point on two ties can stand on either side: one tap settles it. Both places are on the drawing.
+#[component]
+fn SideAsked(question: SideQuestion) -> impl IntoView {
+    let capture = Capture::here();
+    let fold = capture.site.fold.get_untracked();
+    let record = &fold.record;
+    let (from, to) = (question.assumed.from.clone(), question.assumed.to.clone());
+    let answer = |side: Side| {
+        let name = format!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
+        let (point, side) = (question.point.clone(), SideOf { from: from.clone(), to: to.clone(), side });
+        view! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
+    };
+    view! {
+        <div class="asked" role="group" aria-label="open side">
+            <p>{format!("Which side does {} stand on?", record.label(&question.point))}</p>
+            <div class="pair">{answer(Side::Left)}{answer(Side::Right)}</div>
+        </div>
+    }
+}
+
+/// The kinds of measurement.
+#[component]
+pub fn KindsSlip() -> impl IntoView {
+    let capture = Capture::here();
+    let button = move |kind: Kind| {
+        view! {
+            <button type="button" class="kind" aria-label=words::kind(kind) on:click=move |_| capture.start(kind)>
+                <strong>{words::kind(kind)}</strong>
+                <span>{words::kind_hint(kind)}</span>
+            </button>
+        }
+    };
+    view! {
+        <SlipHead title="Measure" />
+        <div class="kinds">{Kind::ALL.into_iter().map(button).collect_view()}</div>
+    }
+}
+
+/// A panel's title and the way back.
+#[component]
+pub fn SlipHead(#[prop(into)] title: String) -> impl IntoView {
+    let capture = Capture::here();
+    view! {
+        <header class="slip-head">
+            <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
+            <h2>{title}</h2>
+        </header>
+    }
+}

@@ -1,0 +1,298 @@
+//! The slip of a measurement under way: its slots, and what the slot in focus needs.
+
+use super::chooser::{Chooser, into_draft};
+use super::draft::{Draft, Kind, Meant, Slot};
+use super::idle::LastLine;
+use super::say::{next_station, read_back};
+use super::state::{Capture, Panel};
+use crate::keypad::{Enter, Keypad, Typed};
+use crate::words::capture as words;
+use leptos::prelude::*;
+use swingtie_core::record::{How, Instrument, Record, Side, Target, Turn};
+
+/// A measurement under way.
+#[component]
+pub fn MeasureSlip() -> impl IntoView {
+    let capture = Capture::here();
+    let hows = RwSignal::new(false);
+    let focus = Memo::new(move |_| capture.draft.with(|d| (d.kind, d.focus)));
+    let lengths = Memo::new(move |_| focus.get().1.takes_length());
+    let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
+    view! {
+        <LastLine />
+        <header class="slip-head">
+            <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
+            <h2>{move || words::kind(focus.get().0)}</h2>
+            <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
+                aria-label=move || format!("how: {}", words::how(capture.how.get()))
+                on:click=move |_| hows.update(|h| *h = !*h)>
+                {move || words::instrument(capture.how.get().instrument)}
+                {move || (capture.how.get().target == Target::Soft).then_some(", soft")}
+            </button>
+        </header>
+        <Show when=move || hows.get()><Hows /></Show>
+        <Slots />
+        <p class="read-back" aria-live="polite">{said}</p>
+        <Expected />
+        {move || {
+            let focus = focus.get().1;
+            if lengths.get() {
+                view! { <Number /> }.into_any()
+            } else {
+                view! { <p class="ask">{words::ask(capture.draft.with_untracked(|d| d.kind), focus)}</p> <NoNumber focus=focus /> }.into_any()
+            }
+        }}
+    }
+}
+
+/// The slots as chips: what is said so far; a tap takes the focus there.
+#[component]
+fn Slots() -> impl IntoView {
+    let capture = Capture::here();
+    let chip = move |draft: &Draft, slot: Slot, record: &Record| {
+        let value = slot_value(draft, slot, record);
+        let name = words::slot(draft.kind, slot);
+        let on = draft.focus == slot;
+        let focus = move |_| {
+            capture.trouble.set(None);
+            capture.draft.update(|draft| draft.focus = slot);
+        };
+        view! {
+            <button type="button" class="slot" aria-pressed=on.to_string() aria-label=format!("{name}: {value}") on:click=focus>
+                <span>{name}</span><strong>{value.clone()}</strong>
+            </button>
+        }
+    };
+    let chips = move || {
+        let fold = capture.site.fold.get();
+        let draft = capture.draft.get();
+        draft.slots().into_iter().map(|slot| chip(&draft, slot, &fold.record)).collect_view()
+    };
+    view! { <div class="slots" role="group" aria-label="what is said so far">{chips}</div> }
+}
+
+fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
+    let none = || "—".to_owned();
+    match slot {
+        Slot::Side => draft.side.map_or_else(none, |side| words::side(side).to_owned()),
+        Slot::Turn => draft.turn.map_or_else(none, |turn| words::turn(turn).to_owned()),
+        Slot::Many if draft.many.is_empty() => none(),
+        Slot::Many => draft.many.iter().map(|id| record.label(id)).collect::<Vec<_>>().join(" "),
+        slot if slot.takes_point() => match draft.point(slot) {
+            Some(Meant::New { label, .. }) => format!("{label} new"),
+            Some(known) => known.label(record).to_owned(),
+            None => none(),
+        },
+        slot => draft.typed(slot).map(Typed::text).filter(|t| !t.is_empty()).unwrap_or_else(none),
+    }
+}
+
+/// The keypad for the slot in focus.
+#[component]
+fn Number() -> impl IntoView {
+    let capture = Capture::here();
+    let typed = Signal::derive(move || {
+        let units = capture.units();
+        capture.draft.with(|draft| draft.typed(draft.focus).cloned()).unwrap_or_else(|| Typed::new(units))
+    });
+    let enter = Signal::derive(move || Enter {
+        name: if capture.complete() { "Save" } else { "Next" },
+        ready: !capture.busy.get(),
+    });
+    let signed = Signal::derive(move || capture.draft.with(|draft| draft.focus == Slot::Station));
+    let station = move || {
+        let ordinates = capture.draft.with(|draft| draft.kind == Kind::Ordinates && draft.focus == Slot::Length);
+        let fold = capture.site.fold.get();
+        ordinates.then(|| capture.draft.with(|draft| next_station(draft, &fold.record))).flatten().map(|at| {
+            let skip = move |_| capture.draft.update(|draft| draft.ordinate += 1);
+            view! {
+                <div class="ordinate">
+                    <span>{format!("at {at} along the string")}</span>
+                    <button type="button" class="small" on:click=skip>"Skip this one"</button>
+                </div>
+            }
+        })
+    };
+    view! {
+        {station}
+        <Keypad typed=typed on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
+            on_enter=move |()| capture.enter() on_units=move |units| capture.switch_units(units) />
+    }
+}
+
+/// Points, a side or a turn for the slot in focus, and the wide key at the foot.
+#[component]
+fn NoNumber(focus: Slot) -> impl IntoView {
+    let capture = Capture::here();
+    let body = match focus {
+        Slot::Side => view! { <Sides /> }.into_any(),
+        Slot::Turn => view! { <Turns /> }.into_any(),
+        _ => view! { <Points focus=focus /> }.into_any(),
+    };
+    let complete = move || capture.complete();
+    view! {
+        {body}
+        <Show when=complete>
+            <div class="foot">
+                <button type="button" class="main wide" aria-disabled=move || capture.busy.get().to_string()
+                    on:click=move |_| capture.enter()>"Save"</button>
+            </div>
+        </Show>
+    }
+}
+
+#[component]
+fn Points(focus: Slot) -> impl IntoView {
+    let capture = Capture::here();
+    let pressed = Signal::derive(move || {
+        capture.draft.with(|draft| match focus {
+            Slot::Many => draft.many.clone(),
+            focus => draft.known(focus).cloned().into_iter().collect(),
+        })
+    });
+    let close = move || {
+        let start = capture.draft.with(|draft| {
+            (draft.kind == Kind::Walk && focus == Slot::Target && draft.legs > 1)
+                .then(|| draft.known(Slot::First).cloned())
+                .flatten()
+        });
+        start.map(|id| {
+            let label = capture.site.fold.get().record.label(&id).to_owned();
+            view! {
+                <button type="button" class="wide" on:click=move |_| capture.put(Meant::Known(id.clone()))>
+                    {format!("Back at the start, {label}")}
+                </button>
+            }
+        })
+    };
+    view! {
+        {close}
+        <Chooser chosen=into_draft(capture, focus != Slot::Many) pressed=pressed />
+    }
+}
+
+/// Left or right, walking from one point to the other; for a tie both places are on the drawing.
+#[component]
+fn Sides() -> impl IntoView {
+    let capture = Capture::here();
+    let line = move || {
+        let fold = capture.site.fold.get();
+        let record = &fold.record;
+        let mirrored = capture.mirror.get();
+        capture.draft.with(|draft| match mirrored {
+            Some(m) => (record.label(&m.from).to_owned(), record.label(&m.to).to_owned(), true),
+            None => {
+                let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record)).to_owned();
+                (name(Slot::First), name(Slot::Second), false)
+            }
+        })
+    };
+    let button = move |side: Side| {
+        let name = move || {
+            let (from, to, _) = line();
+            format!("{}, walking from {from} to {to}", words::side(side))
+        };
+        let on = move || capture.draft.with(|draft| draft.side == Some(side)).to_string();
+        let class = if side == Side::Left { "side side-left" } else { "side side-right" };
+        view! {
+            <button type="button" class=class aria-pressed=on
+                on:click=move |_| capture.draft.update(|draft| draft.put_side(side))>{name}</button>
+        }
+    };
+    view! {
+        <div class="pair">{button(Side::Left)}{button(Side::Right)}</div>
+        {move || line().2.then(|| view! {
+            <p class="hint">"Both places are on the drawing: tapping one says it too."</p>
+            <button type="button" class="wide" on:click=move |_| capture.leave_side_open()>"Leave it open"</button>
+        })}
+    }
+}
+
+#[component]
+fn Turns() -> impl IntoView {
+    let capture = Capture::here();
+    let button = move |turn: Turn| {
+        let on = move || capture.draft.with(|draft| draft.turn == Some(turn)).to_string();
+        view! {
+            <button type="button" aria-pressed=on on:click=move |_| capture.draft.update(|d| d.put_turn(turn))>
+                {words::turn(turn)}
+            </button>
+        }
+    };
+    view! {
+        <div class="pair">{button(Turn::Left)}{button(Turn::Right)}</div>
+        <div class="pair">{button(Turn::LeftNotSquare)}{button(Turn::RightNotSquare)}</div>
+        <div class="pair">{button(Turn::Straight)}</div>
+    }
+}
+
+/// The plan expects another value: a question before saving.
+#[component]
+fn Expected() -> impl IntoView {
+    let capture = Capture::here();
+    move || {
+        capture.doubt.get().map(|doubt| {
+            let units = capture.site.units();
+            let slot = capture.draft.with_untracked(|d| if d.kind == Kind::Offsets { Slot::Station } else { Slot::Length });
+            let typed = capture.draft.with_untracked(|d| d.typed(slot).map(Typed::text)).unwrap_or_default();
+            let again = move |_| {
+                capture.doubt.set(None);
+                capture.draft.update(|draft| {
+                    draft.focus = slot;
+                    draft.set_typed(slot, Typed::new(capture.units()));
+                });
+            };
+            view! {
+                <div class="doubt" role="alertdialog" aria-label="another value was expected">
+                    <p>
+                        {format!(
+                            "The plan expects {} ± {}.",
+                            words::length(doubt.expected, units),
+                            words::length(doubt.within, units),
+                        )}
+                        " " {doubt.slip.clone()}
+                    </p>
+                    <div class="pair">
+                        <button type="button" class="main" on:click=again>"Type again"</button>
+                        <button type="button" on:click=move |_| capture.save(true)>{format!("Keep {typed}")}</button>
+                    </div>
+                </div>
+            }
+        })
+    }
+}
+
+/// What it is taken with, and what is measured to.
+#[component]
+fn Hows() -> impl IntoView {
+    const INSTRUMENTS: [Instrument; 6] = [
+        Instrument::SteelTape,
+        Instrument::FibreglassTape,
+        Instrument::Laser,
+        Instrument::Wheel,
+        Instrument::Pacing,
+        Instrument::Guess,
+    ];
+    let capture = Capture::here();
+    let chip = move |name: &'static str, on: fn(How, &'static str) -> bool, set: Callback<()>| {
+        view! {
+            <button type="button" class="chip" aria-pressed=move || on(capture.how.get(), name).to_string()
+                on:click=move |_| set.run(())>{name}</button>
+        }
+    };
+    let instrument = move |what: Instrument| {
+        let set = Callback::new(move |()| capture.how.update(|how| how.instrument = what));
+        chip(words::instrument(what), |how, name| words::instrument(how.instrument) == name, set)
+    };
+    let target = move |what: Target| {
+        let set = Callback::new(move |()| capture.how.update(|how| how.target = what));
+        chip(words::target(what), |how, name| words::target(how.target) == name, set)
+    };
+    view! {
+        <div class="hows" role="group" aria-label="how it is taken">
+            {INSTRUMENTS.into_iter().map(instrument).collect_view()}
+            {target(Target::Hard)}
+            {target(Target::Soft)}
+        </div>
+    }
+}
