@@ -240,9 +240,7 @@ impl Draft {
     /// Whether the slot can stay empty: a wall's length may be taken otherwise.
     #[must_use]
     pub fn optional(&self, slot: Slot) -> bool {
-        self.kind == Kind::Walk
-            && slot == Slot::Length
-            && self.typed(slot).is_none_or(Typed::is_empty)
+        self.kind == Kind::Walk && slot == Slot::Length && self.typed(slot).is_none_or(Typed::is_empty)
     }
 
     /// The first slot that still needs something; none when all is there.
@@ -356,8 +354,7 @@ impl Draft {
     /// Whether the points named are all different where they must be.
     #[must_use]
     pub fn same_twice(&self) -> bool {
-        let known: Vec<&PointId> =
-            self.slots().into_iter().filter_map(|slot| self.known(slot)).collect();
+        let known: Vec<&PointId> = self.slots().into_iter().filter_map(|slot| self.known(slot)).collect();
         // A run may read the very point it points toward, a walk may come back to its start,
         // and a baseline's ends may get an offset (zero) of their own.
         let may_repeat = matches!(self.kind, Kind::Run | Kind::Walk | Kind::Offsets | Kind::Ordinates);

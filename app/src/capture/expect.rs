@@ -44,7 +44,8 @@ pub fn expected(draft: &Draft, plan: &Plan) -> Option<(Length, Length)> {
     let length = match draft.kind {
         Kind::Tie | Kind::Run => from.at.distance(to.at),
         Kind::Offsets => {
-            let (along, _) = station_and_offset(from.at, placed(plan, draft.known(Slot::Second)?)?.at, to.at)?;
+            let (along, _) =
+                station_and_offset(from.at, placed(plan, draft.known(Slot::Second)?)?.at, to.at)?;
             along
         }
         _ => return None,

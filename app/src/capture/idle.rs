@@ -72,7 +72,8 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
     let record = &fold.record;
     let (from, to) = (question.assumed.from.clone(), question.assumed.to.clone());
     let answer = |side: Side| {
-        let name = format!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
+        let name =
+            format!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
         let (point, side) = (question.point.clone(), SideOf { from: from.clone(), to: to.clone(), side });
         view! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
     };

@@ -101,7 +101,8 @@ fn Number() -> impl IntoView {
     });
     let signed = Signal::derive(move || capture.draft.with(|draft| draft.focus == Slot::Station));
     let station = move || {
-        let ordinates = capture.draft.with(|draft| draft.kind == Kind::Ordinates && draft.focus == Slot::Length);
+        let ordinates =
+            capture.draft.with(|draft| draft.kind == Kind::Ordinates && draft.focus == Slot::Length);
         let fold = capture.site.fold.get();
         ordinates.then(|| capture.draft.with(|draft| next_station(draft, &fold.record))).flatten().map(|at| {
             let skip = move |_| capture.draft.update(|draft| draft.ordinate += 1);

@@ -43,7 +43,8 @@ pub fn new_point(
     label: &str,
     at: Option<PlanPoint>,
 ) -> impl Iterator<Item = Statement> + use<> {
-    let point = Statement::Point(Point { id: id.clone(), label: label.trim().to_owned(), note: String::new() });
+    let point =
+        Statement::Point(Point { id: id.clone(), label: label.trim().to_owned(), note: String::new() });
     let sketch = at.map(|at| Statement::Sketch { point: id.clone(), at });
     std::iter::once(point).chain(sketch)
 }
@@ -124,13 +125,7 @@ fn length(draft: &Draft, slot: Slot) -> Result<Reading, String> {
     draft.reading(slot).ok_or_else(|| words::still_needed(draft.kind, slot))
 }
 
-fn tie(
-    draft: &Draft,
-    record: &Record,
-    how: How,
-    from: PointId,
-    to: PointId,
-) -> Result<Measurement, String> {
+fn tie(draft: &Draft, record: &Record, how: How, from: PointId, to: PointId) -> Result<Measurement, String> {
     let reading = length(draft, Slot::Length)?;
     if reading.value <= Length::ZERO {
         return Err(words::ZERO_TIE.to_owned());
@@ -184,7 +179,11 @@ pub fn walked(record: &Record, entry: &EntryId) -> Option<(PointId, Vec<Leg>)> {
 pub fn read_back(draft: &Draft, record: &Record) -> String {
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
     let number = |slot| {
-        draft.typed(slot).map(crate::keypad::Typed::text).filter(|t| !t.is_empty()).unwrap_or_else(|| "—".into())
+        draft
+            .typed(slot)
+            .map(crate::keypad::Typed::text)
+            .filter(|t| !t.is_empty())
+            .unwrap_or_else(|| "—".into())
     };
     let (first, second, target) = (name(Slot::First), name(Slot::Second), name(Slot::Target));
     let side = draft.side.map_or("—", words::side);
@@ -225,7 +224,11 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
 /// A draft that writes this entry anew, filled with what it says; none when the entry is none that
 /// the panel can hold (a sheet of several readings is written anew row by row in the book).
 #[must_use]
-pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> crate::keypad::Typed) -> Option<Draft> {
+pub fn rewrite(
+    record: &Record,
+    entry: &EntryId,
+    type_in: impl Fn(&Reading) -> crate::keypad::Typed,
+) -> Option<Draft> {
     let what = &record.measurements.iter().find(|m| m.entry == *entry)?.what;
     let known = |id: &PointId| Meant::Known(id.clone());
     let mut draft = match what {
@@ -283,10 +286,4 @@ pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> c
     draft.correcting = Some(entry.clone());
     draft.focus = if draft.slots().contains(&Slot::Length) { Slot::Length } else { draft.focus };
     Some(draft)
-}
-
-/// The side opposite to the one said, in words for a button.
-#[must_use]
-pub fn walking(record: &Record, side: Side, from: &Meant, to: &Meant) -> String {
-    format!("{}, walking from {} to {}", words::side(side), from.label(record), to.label(record))
 }

@@ -352,9 +352,8 @@ impl Capture {
     #[must_use]
     pub fn complete(self) -> bool {
         let asks = self.mirror.with(Option::is_some);
-        self.draft.with(|draft| {
-            draft.wanting().is_none() && (!asks || draft.side.is_some() || draft.side_open)
-        })
+        self.draft
+            .with(|draft| draft.wanting().is_none() && (!asks || draft.side.is_some() || draft.side_open))
     }
 
     /// The wide key: on to what is still needed, or save.
@@ -503,7 +502,8 @@ impl Capture {
     fn after_undo(self) {
         let fold = self.record();
         self.draft.try_update(|draft| {
-            let legs = draft.walk.as_ref().and_then(|entry| walked(&fold.record, entry)).map(|(_, l)| l.len());
+            let legs =
+                draft.walk.as_ref().and_then(|entry| walked(&fold.record, entry)).map(|(_, l)| l.len());
             if legs.is_none() {
                 draft.walk = None;
             }
@@ -530,8 +530,12 @@ impl Capture {
         match self.panel.get() {
             Panel::Card(id) => Overlay { chosen: vec![id], ..Overlay::default() },
             Panel::Sketch => Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() },
-            Panel::Thing => Overlay { chosen: self.thing.with(|t| t.points.clone()), joined: true, ..Overlay::default() },
-            Panel::Mark => Overlay { chosen: self.mark.with(|m| m.points.clone()), joined: true, ..Overlay::default() },
+            Panel::Thing => {
+                Overlay { chosen: self.thing.with(|t| t.points.clone()), joined: true, ..Overlay::default() }
+            }
+            Panel::Mark => {
+                Overlay { chosen: self.mark.with(|m| m.points.clone()), joined: true, ..Overlay::default() }
+            }
             Panel::Measure => self.measuring_overlay(),
             Panel::Idle => self.question_overlay(),
             Panel::Kinds => Overlay::default(),

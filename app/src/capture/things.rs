@@ -45,7 +45,8 @@ fn Catalogue() -> impl IntoView {
 fn ThingBody(kind: &'static Kind) -> impl IntoView {
     let capture = Capture::here();
     let size = RwSignal::new(None::<Size>);
-    move || match size.get() {
+    move || {
+        match size.get() {
         Some(asked) => view! { <SizePad size=asked done=Callback::new(move |()| size.set(None)) /> }.into_any(),
         None => view! {
             <Through count=move || capture.thing.with(|t| t.points.len()) least=super::thing::least_points(kind.geometry) />
@@ -67,6 +68,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
                 <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
             </div>
         }.into_any(),
+    }
     }
 }
 
@@ -119,9 +121,11 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
         let units = capture.units();
         capture.thing.with(|t| t.sizes.get(size.key).cloned()).unwrap_or_else(|| Typed::new(units))
     });
-    let put = move |typed: Typed| capture.thing.update(|t| {
-        t.sizes.insert(size.key, typed);
-    });
+    let put = move |typed: Typed| {
+        capture.thing.update(|t| {
+            t.sizes.insert(size.key, typed);
+        })
+    };
     let units = move |units| {
         capture.pad.set(Some(units));
         put(Typed::new(units));
@@ -138,7 +142,8 @@ fn Fates() -> impl IntoView {
     let capture = Capture::here();
     let chip = move |(fate, name): (Fate, &'static str)| {
         let on = move || capture.thing.with(|t| t.fate == Some(fate)).to_string();
-        let toggle = move |_| capture.thing.update(|t| t.fate = if t.fate == Some(fate) { None } else { Some(fate) });
+        let toggle =
+            move |_| capture.thing.update(|t| t.fate = if t.fate == Some(fate) { None } else { Some(fate) });
         view! { <button type="button" class="chip" aria-pressed=on on:click=toggle>{name}</button> }
     };
     let fates = [(Fate::Keep, "keep"), (Fate::Move, "move"), (Fate::Remove, "remove"), (Fate::Ask, "ask")];
@@ -175,7 +180,8 @@ pub fn MarkSlip() -> impl IntoView {
                 {COLOURS.into_iter().map(|c| view! { <ColourButton colour=c /> }).collect_view()}
             </div>
             <p class="caution">{words::MARK_CAUTION}</p>
-        }.into_any(),
+        }
+        .into_any(),
         Some(colour) => view! { <LastLine /> <MarkBody colour=colour /> }.into_any(),
     }
 }

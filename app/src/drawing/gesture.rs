@@ -77,7 +77,9 @@ impl Gesture {
     /// A finger moved.
     pub fn moved(&mut self, id: i32, to: Spot) -> Did {
         let before = self.middle_and_spread();
-        let Some(finger) = self.fingers.iter_mut().find(|finger| finger.id == id) else { return Did::Nothing };
+        let Some(finger) = self.fingers.iter_mut().find(|finger| finger.id == id) else {
+            return Did::Nothing;
+        };
         let (was, start) = (finger.now, finger.start);
         finger.now = to;
         if self.fingers.len() > 1 {
@@ -163,7 +165,10 @@ mod tests {
             }
         }
         assert!((gone - 30.0).abs() < 1e-12);
-        assert_eq!(hand.up(1, spot(30.0, 0.0), 0.0), Did::Dropped { start: spot(0.0, 0.0), now: spot(30.0, 0.0) });
+        assert_eq!(
+            hand.up(1, spot(30.0, 0.0), 0.0),
+            Did::Dropped { start: spot(0.0, 0.0), now: spot(30.0, 0.0) }
+        );
     }
 
     #[test]

@@ -97,9 +97,8 @@ mod tests {
     #[test]
     fn no_label_covers_another() {
         // Twenty-five points 16 px apart: too crowded for all labels.
-        let points: Vec<(Spot, usize)> = (0..25)
-            .map(|i| (Spot { x: f64::from(i % 5) * 16.0, y: f64::from(i / 5) * 16.0 }, 3))
-            .collect();
+        let points: Vec<(Spot, usize)> =
+            (0..25).map(|i| (Spot { x: f64::from(i % 5) * 16.0, y: f64::from(i / 5) * 16.0 }, 3)).collect();
         let corners = arrange(&points);
         let boxes: Vec<Box> = points
             .iter()
@@ -111,7 +110,8 @@ mod tests {
         }
         assert!(boxes.len() < 25 && !boxes.is_empty());
         // Zoomed in ten times, every label is there.
-        let wide: Vec<_> = points.iter().map(|(at, n)| (Spot { x: at.x * 10.0, y: at.y * 10.0 }, *n)).collect();
+        let wide: Vec<_> =
+            points.iter().map(|(at, n)| (Spot { x: at.x * 10.0, y: at.y * 10.0 }, *n)).collect();
         assert!(arrange(&wide).iter().all(Option::is_some));
     }
 }

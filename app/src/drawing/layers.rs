@@ -94,7 +94,8 @@ fn shape(shape: &Shape) -> AnyView {
     let drawn = match &shape.outline {
         Outline::Spot(spot) => {
             let square = "M-5 -5 H5 V5 H-5 Z";
-            view! { <g transform=at(*spot)><g class="upright"><path d=square class="spot" /></g></g> }.into_any()
+            view! { <g transform=at(*spot)><g class="upright"><path d=square class="spot" /></g></g> }
+                .into_any()
         }
         Outline::Line(places) => view! { <path d=path(places, false) class="line" /> }.into_any(),
         Outline::Area(places) => view! { <path d=path(places, true) class="area" /> }.into_any(),
@@ -168,7 +169,11 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
 
 /// What is under way: the line between chosen points, places offered, a point in the hand.
 #[component]
-pub fn Ghosts(plan: PlanMemo, overlay: Signal<Overlay>, held: RwSignal<Option<(PointId, PlanPoint)>>) -> impl IntoView {
+pub fn Ghosts(
+    plan: PlanMemo,
+    overlay: Signal<Overlay>,
+    held: RwSignal<Option<(PointId, PlanPoint)>>,
+) -> impl IntoView {
     let line = move || {
         let overlay = overlay.get();
         let places: Vec<PlanPoint> = if overlay.joined {
@@ -220,7 +225,12 @@ pub fn Problems(plan: PlanMemo) -> impl IntoView {
 
 /// Points with their labels; also buttons, for keyboards and screen readers.
 #[component]
-pub fn Points(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>, by_name: Callback<PointId>) -> impl IntoView {
+pub fn Points(
+    plan: PlanMemo,
+    sheet: Sheet,
+    overlay: Signal<Overlay>,
+    by_name: Callback<PointId>,
+) -> impl IntoView {
     let chosen = Memo::new(move |_| overlay.get().chosen);
     let step = zoom_step(sheet);
     let corners = Memo::new(move |_| {
@@ -231,9 +241,7 @@ pub fn Points(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>, by_name: C
         let plan = plan.get();
         plan.points.iter().filter_map(|p| possible(&plan, p)).collect_view()
     };
-    let symbols = move || {
-        plan.get().points.iter().map(|p| point(p, chosen, by_name)).collect_view()
-    };
+    let symbols = move || plan.get().points.iter().map(|p| point(p, chosen, by_name)).collect_view();
     let labels = move || {
         let corners = corners.get();
         let plan = plan.get();

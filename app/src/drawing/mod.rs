@@ -229,11 +229,9 @@ impl Hands {
         let view = self.sheet.view.get_untracked();
         match did {
             Did::Nothing => {}
-            Did::Tap(at) => self.on_tap.run(Tap {
-                at: view.plan_from_glass(at),
-                near: self.near(at),
-                scale: view.scale,
-            }),
+            Did::Tap(at) => {
+                self.on_tap.run(Tap { at: view.plan_from_glass(at), near: self.near(at), scale: view.scale })
+            }
             Did::Drag { start, dx, dy, now } => {
                 if self.draggable.get_untracked() && self.held.get_untracked().is_none() {
                     let taken = self.near(start).into_iter().next();

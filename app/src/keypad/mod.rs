@@ -142,7 +142,11 @@ fn Display(typed: Signal<Typed>) -> impl IntoView {
 
 /// What is wrong or doubtful, and a better number one tap away.
 #[component]
-fn Trouble(typed: Signal<Typed>, refused: RwSignal<Option<&'static str>>, on_typed: Callback<Typed>) -> impl IntoView {
+fn Trouble(
+    typed: Signal<Typed>,
+    refused: RwSignal<Option<&'static str>>,
+    on_typed: Callback<Typed>,
+) -> impl IntoView {
     move || {
         if let Some(why) = refused.get() {
             return view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any();
@@ -160,7 +164,8 @@ fn Trouble(typed: Signal<Typed>, refused: RwSignal<Option<&'static str>>, on_typ
             }
             Some(Doubt::Unreadable(why)) => view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any(),
             Some(Doubt::Long) => {
-                view! { <p class="pad-doubt" role="status">"That is longer than tapes are. Is it right?"</p> }.into_any()
+                view! { <p class="pad-doubt" role="status">"That is longer than tapes are. Is it right?"</p> }
+                    .into_any()
             }
             Some(Doubt::NeedsUnit | Doubt::Empty) | None => ().into_any(),
         }

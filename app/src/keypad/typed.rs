@@ -64,9 +64,12 @@ const SAME: Length = Length::from_millimetres(0.001);
 
 /// A fraction of sixteenths at the start of a text, and how long it is: `1/2` is (8, 3).
 fn fraction_at(text: &str) -> Option<(u8, usize)> {
-    (1..16).map(|n| (n, fraction_text(n))).find(|(_, f)| {
-        text.strip_prefix(f.as_str()).is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_digit()))
-    }).map(|(n, f)| (n, f.len()))
+    (1..16)
+        .map(|n| (n, fraction_text(n)))
+        .find(|(_, f)| {
+            text.strip_prefix(f.as_str()).is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_digit()))
+        })
+        .map(|(n, f)| (n, f.len()))
 }
 
 #[derive(Default)]
@@ -318,7 +321,8 @@ fn feet_inches(parts: &Parts) -> String {
     }
     let inches = parts.inches.clone().unwrap_or_default();
     let fraction = parts.sixteenths.map(fraction_text).unwrap_or_default();
-    let spaced: Vec<&str> = [inches.as_str(), fraction.as_str()].into_iter().filter(|t| !t.is_empty()).collect();
+    let spaced: Vec<&str> =
+        [inches.as_str(), fraction.as_str()].into_iter().filter(|t| !t.is_empty()).collect();
     if !spaced.is_empty() {
         let gap = if text.is_empty() { "" } else { " " };
         text = format!("{text}{gap}{}\"", spaced.join(" "));
