@@ -5,6 +5,8 @@ use super::{attribute, by_id, parse, texts, written};
 use swingtie_core::record::UnitSystem;
 use swingtie_core::sheet::{Layers, Options};
 use swingtie_core::units::float;
+use swingtie_core::{book, network};
+use swingtie_tests::scenario;
 
 #[test]
 fn the_same_record_gives_the_same_bytes() {
@@ -209,4 +211,20 @@ fn overlap(a: &[f64; 4], b: &[f64; 4]) -> f64 {
     let w = a[2].min(b[2]) - a[0].max(b[0]);
     let h = a[3].min(b[3]) - a[1].max(b[1]);
     if w > 0.0 && h > 0.0 { w * h } else { 0.0 }
+}
+
+/// From readings to sheet with the solver in between: the loose tree and the bad reading are named.
+#[test]
+fn a_solved_survey_says_what_is_wrong_with_it() {
+    for (number, words) in
+        [(1, "drawn only about where they are: T4"), (2, "Most likely misread: B to T3, read 19' 5\"")]
+    {
+        let book = scenario::scenario(number).book(&scenario::Options::default());
+        let record = book::fold(&book).record;
+        let adjustment = network::adjust(&record);
+        let drawing = draw(&(record, adjustment), &Options::default());
+        let written = written(&parse(&drawing.svg));
+        assert!(written.contains(words), "{words:?} is not on sheet {number}: {written}");
+        assert!(drawing.notices.is_empty(), "{:?}", drawing.notices);
+    }
 }

@@ -160,3 +160,6 @@ pub struct Plan {
     /// North, when its line is placed.
     pub north: Option<NorthArrow>,
 }
+
+#[cfg(test)]
+mod tests;

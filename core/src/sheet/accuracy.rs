@@ -1,9 +1,9 @@
 //! What the adjustment says, in plain sentences for the sheet.
 
 use super::furniture::Subject;
-use crate::network::{Finding, PointState};
+use crate::network::{Finding, PointState, Quantity};
 use crate::plan::PlacedPoint;
-use crate::record::{PointId, UnitSystem};
+use crate::record::{EntryId, PointId, UnitSystem};
 use crate::units::{Length, LengthStyle, format_length};
 
 /// Labels listed before the rest is only counted.
@@ -91,22 +91,37 @@ fn spread(subject: &Subject<'_>) -> Option<String> {
     ))
 }
 
+/// The readings most likely to be wrong, the likeliest with its value.
 fn suspects(subject: &Subject<'_>) -> Option<String> {
-    let names: Vec<String> = subject
+    let mut found: Vec<(f64, &EntryId, usize)> = subject
         .adjustment
         .findings
         .iter()
         .filter_map(|finding| match finding {
-            Finding::Suspect { entry, part, .. } => Some((entry, *part)),
+            Finding::Suspect { entry, part, standardised } => Some((standardised.abs(), entry, *part)),
             _ => None,
         })
-        .map(|(entry, part)| {
-            let reading = subject.adjustment.readings.iter().find(|r| &r.entry == entry && r.part == part);
-            reading.map_or_else(|| format!("entry {entry}"), |r| ends(subject, &r.points))
-        })
         .collect();
-    let names = labels(names.iter().map(String::as_str))?;
-    Some(format!("Suspect reading: {names}. Tape it again."))
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let named = |(_, entry, part): &(f64, &EntryId, usize)| {
+        let reading = subject.adjustment.readings.iter().find(|r| &r.entry == *entry && r.part == *part);
+        let units = subject.record.site.units;
+        reading.map_or_else(
+            || format!("entry {entry}"),
+            |r| match r.observed {
+                Quantity::Length(length) => {
+                    format!("{}, read {}", ends(subject, &r.points), format_length(length, units.into()))
+                }
+                Quantity::Angle(_) => ends(subject, &r.points),
+            },
+        )
+    };
+    let (first, others) = found.split_first()?;
+    let first = named(first);
+    Some(match others.len() {
+        0 => format!("Most likely misread: {first}. Tape it again."),
+        more => format!("Most likely misread: {first}; {more} more are marked in the book. Tape them again."),
+    })
 }
 
 fn ends(subject: &Subject<'_>, points: &[PointId]) -> String {

@@ -60,12 +60,16 @@ impl<'a> Scene<'a> {
         if layers.utilities {
             out.group("id=\"layer-utilities\"", &self.utilities());
         }
-        // Words and signs are placed in order of weight, then written in one layer each.
+        // Words and signs are placed one after the other, those with least choice of place first,
+        // and then written in one layer each.
+        let mut names = Svg::default();
+        if layers.labels {
+            self.area_names(&mut names, &mut board);
+        }
         let mut dims = Svg::default();
         if layers.dimensions {
             dimensions::walls(&mut dims, &mut board, self.plan, self.view);
         }
-        let mut names = Svg::default();
         if layers.labels {
             self.point_labels(&mut names, &mut board);
         }
@@ -74,7 +78,7 @@ impl<'a> Scene<'a> {
             self.problems(&mut problems, &mut board);
         }
         if layers.labels {
-            self.names(&mut names, &mut board);
+            self.line_names(&mut names, &mut board);
         }
         let mut ties = Svg::default();
         if layers.taped_lines {
@@ -220,42 +224,54 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// Names of areas inside them, and of lines the recorder named along them.
-    fn names(&self, svg: &mut Svg, board: &mut Board) {
+    /// Names of areas inside them, beside them where there is no room.
+    fn area_names(&self, svg: &mut Svg, board: &mut Board) {
         for item in &self.items {
-            let fate = match item.shape.fate {
-                Some(Fate::Remove) => ", remove",
-                Some(Fate::Move) => ", move",
-                Some(Fate::Ask) => ", ask",
-                Some(Fate::Keep) | None => "",
+            let (Figure::Area(places), What::Feature(key)) = (&item.figure, &item.shape.what) else {
+                continue;
             };
-            let building = matches!(&item.shape.what, What::Feature(key) if is_building(key));
-            let face = if building { Face::of(3.2).bold() } else { Face::of(TEXT).italic() };
-            let words = format!("{}{fate}", own_name(item.shape).unwrap_or_else(|| usual_name(item.shape)));
-            match &item.figure {
-                Figure::Area(places) if matches!(item.shape.what, What::Feature(_)) => {
-                    if !board.inside(svg, places, &words, face)
-                        && let Some(at) = super::geometry::inner_place(places)
-                    {
-                        board.label(svg, at, &Words::wrapped(&words, face, 30.0, 2), (0.0, 0.0));
-                    }
-                }
-                Figure::Line(places) => {
-                    let named = own_name(item.shape).is_some() || !fate.is_empty();
-                    let ink = match &item.shape.what {
-                        What::Mark { colour, .. } => face.coloured(utilities::line(*colour).ink),
-                        What::Feature(_) => face,
-                    };
-                    let longest = super::geometry::sides(places, false)
-                        .into_iter()
-                        .max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
-                    if let (true, Some((a, b))) = (named, longest) {
-                        board.along(svg, (a, b), &words, ink, &[2.2, -2.2]);
-                    }
-                }
-                _ => {}
+            let face = if is_building(key) { Face::of(3.2).bold() } else { Face::of(TEXT).italic() };
+            let words = name(item.shape);
+            if !board.inside(svg, places, &words, face)
+                && let Some(at) = super::geometry::inner_place(places)
+            {
+                board.label(svg, at, &Words::wrapped(&words, face, 30.0, 2), (0.0, 0.0));
             }
         }
+    }
+
+    /// Names of lines along them, where the recorder gave one or said what shall become of them.
+    fn line_names(&self, svg: &mut Svg, board: &mut Board) {
+        for item in &self.items {
+            let Figure::Line(places) = &item.figure else { continue };
+            if own_name(item.shape).is_none() && fate(item.shape).is_empty() {
+                continue;
+            }
+            let face = Face::of(TEXT).italic();
+            let face = match &item.shape.what {
+                What::Mark { colour, .. } => face.coloured(utilities::line(*colour).ink),
+                What::Feature(_) => face,
+            };
+            let legs = super::geometry::sides(places, false);
+            let longest = legs.into_iter().max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
+            if let Some(leg) = longest {
+                board.along(svg, leg, &name(item.shape), face, &[2.2, -2.2]);
+            }
+        }
+    }
+}
+
+/// What to write on a shape: its name and what shall become of it.
+fn name(shape: &Shape) -> String {
+    format!("{}{}", own_name(shape).unwrap_or_else(|| usual_name(shape)), fate(shape))
+}
+
+fn fate(shape: &Shape) -> &'static str {
+    match shape.fate {
+        Some(Fate::Remove) => ", remove",
+        Some(Fate::Move) => ", move",
+        Some(Fate::Ask) => ", ask",
+        Some(Fate::Keep) | None => "",
     }
 }
 

@@ -226,7 +226,8 @@ fn chain(middle: Spot, (ux, uy): (f64, f64), long: f64, high: f64) -> Vec<Frame>
     let mut frames = Vec::new();
     let mut n = 0.0;
     while n < count {
-        let at = ((n + 0.5) / count - 0.5) * (long - high).max(0.0);
+        let share = if count > 1.0 { n / (count - 1.0) - 0.5 } else { 0.0 };
+        let at = share * (long - high).max(0.0);
         frames.push(Frame::around(middle.plus(ux * at, uy * at), high / 2.0, high / 2.0));
         n += 1.0;
     }

@@ -56,19 +56,21 @@ impl Wanted<'_> {
             Some(paper) => vec![paper],
             None => Paper::of(self.units).collect(),
         };
-        let mut best: Option<Layout> = None;
+        // Made when first asked for: the first paper usually does.
+        let mut made: Vec<Option<Layout>> = Vec::new();
         for limit in [Some(comfortable(self.units)), Some(tolerable(self.units)), None] {
-            for paper in &papers {
-                let Some(layout) = self.on_paper(*paper, self.problems) else { continue };
-                let good = layout.fits
-                    && (self.options.scale.is_some() || limit.is_none_or(|limit| layout.scale <= limit));
-                if good {
-                    return layout;
+            for (n, paper) in papers.iter().enumerate() {
+                if n == made.len() {
+                    made.push(self.on_paper(*paper, self.problems));
                 }
-                best = Some(layout);
+                let Some(Some(layout)) = made.get(n) else { continue };
+                let large = self.options.scale.is_some() || limit.is_none_or(|limit| layout.scale <= limit);
+                if layout.fits && large {
+                    return layout.clone();
+                }
             }
         }
-        best.unwrap_or_else(|| self.squeezed(&papers))
+        made.into_iter().flatten().next_back().unwrap_or_else(|| self.squeezed(&papers))
     }
 
     /// The list of problems is too long even for the largest sheet allowed: fewer are listed.
@@ -220,38 +222,46 @@ impl Arrangement {
     }
 }
 
-/// Where each block stands when the columns are filled evenly instead of one after the other.
+/// Where each block stands when the columns are filled evenly instead of one after the other, and
+/// sections are kept whole where that is possible.
 pub(super) fn balanced(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
-    let mut even = height * 0.3;
-    while columns > 1 && even < height {
-        if let Some(places) = flow_to(blocks, columns, height, even) {
-            return Some(places);
+    for whole in [true, false] {
+        let mut even = if columns > 1 { height * 0.3 } else { height };
+        while even < height + 3.0 {
+            if let Some(places) = flow_to(blocks, columns, height, even.min(height), whole) {
+                return Some(places);
+            }
+            even += 3.0;
         }
-        even += 3.0;
     }
-    flow(blocks, columns, height)
+    None
 }
 
 /// Where each block stands: its column and the distance of its upper edge from the column's. The
 /// last block, the title, stands at the foot of the last column. None when they do not fit.
 pub(super) fn flow(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
-    flow_to(blocks, columns, height, height)
+    flow_to(blocks, columns, height, height, false)
 }
 
-/// As [`flow`], each column filled only down to `even`.
-fn flow_to(blocks: &[Block], columns: usize, height: f64, even: f64) -> Option<Vec<(usize, f64)>> {
+/// As [`flow`], each column filled only down to `even`; `whole` keeps each section in one column.
+fn flow_to(
+    blocks: &[Block],
+    columns: usize,
+    height: f64,
+    even: f64,
+    whole: bool,
+) -> Option<Vec<(usize, f64)>> {
     let (title, rest) = blocks.split_last()?;
     let above_title = height - title.height - 3.0;
     let room = |column: usize| if column + 1 == columns { even.min(above_title) } else { even };
     let mut places = Vec::new();
     let (mut column, mut y) = (0, 0.0);
     for (index, block) in rest.iter().enumerate() {
-        // A heading goes with what follows it.
+        // A heading goes with its first block, or with all of them.
         let mut needed = block.height;
-        let mut next = index;
-        while let Some(follower) = rest.get(next + 1).filter(|_| rest.get(next).is_some_and(|b| b.keep)) {
-            needed += follower.gap + follower.height;
-            next += 1;
+        if block.keep {
+            let section = rest.iter().skip(index + 1).take_while(|b| !b.keep);
+            needed += section.take(if whole { usize::MAX } else { 1 }).map(|b| b.gap + b.height).sum::<f64>();
         }
         let gap = if y > 0.0 { block.gap } else { 0.0 };
         if y + gap + needed > room(column) {

@@ -24,7 +24,7 @@ pub(super) const fn line(colour: MarkColour) -> Line {
         MarkColour::Yellow => ("#6b4f00", "G", "Yellow mark: gas, oil, steam"),
         MarkColour::Orange => ("#8f3a00", "T/C", "Orange mark: phone, cable"),
         MarkColour::Blue => ("#0b4f9e", "W", "Blue mark: drinking water"),
-        MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple: irrigation, reclaimed"),
+        MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple mark: irrigation"),
         MarkColour::Green => ("#00662b", "S/D", "Green mark: sewer, drain"),
         MarkColour::Pink => ("#9c1150", "SV", "Pink mark: temporary survey"),
         MarkColour::White => ("#4a4a4a", "DIG", "White mark: proposed digging"),

@@ -1,0 +1,153 @@
+//! The plan of a yard small enough to check by hand: a 3-4-5 triangle.
+
+use super::{Outline, Plan, What};
+use crate::network::{Adjustment, Fix, Freedom, PointState};
+use crate::record::{
+    At, Attribute, AuthorId, EntryId, Feature, How, Leg, Measurement, North, NorthKind, Point, PointId,
+    Problem, Reading, Record, Recorded, Severity,
+};
+use crate::units::{Angle, Length, PlanPoint};
+use std::collections::BTreeMap;
+
+fn recorded<T>(id: &str, what: T) -> Recorded<T> {
+    Recorded { entry: EntryId::from(id), author: AuthorId::from("a"), at_ms: 0, what }
+}
+
+fn reading(metres: f64) -> Reading {
+    Reading { text: format!("{metres} m"), value: Length::from_metres(metres) }
+}
+
+fn feature(kind: &str, points: &[&str]) -> Feature {
+    Feature {
+        kind: kind.into(),
+        points: points.iter().map(|p| PointId::from(*p)).collect(),
+        name: String::new(),
+        fate: None,
+        attributes: BTreeMap::new(),
+        told: false,
+        note: String::new(),
+    }
+}
+
+/// A (0, 0), B (4, 0), C (4, 3) determined; D loose at a guess; E nowhere.
+fn triangle() -> (Record, Adjustment) {
+    let (mut record, mut adjustment) = (Record::default(), Adjustment::default());
+    let places =
+        [("A", Some((0.0, 0.0))), ("B", Some((4.0, 0.0))), ("C", Some((4.0, 3.0))), ("D", None), ("E", None)];
+    for (label, at) in places {
+        let id = PointId::from(label);
+        record.points.push(Point { id: id.clone(), label: label.into(), note: String::new() });
+        let at = at.map(|(x, y)| PlanPoint::from_metres(x, y));
+        let fix = Fix {
+            at,
+            guess: (label == "D").then(|| PlanPoint::from_metres(1.0, 5.0)),
+            state: if at.is_some() { PointState::Checked } else { PointState::Loose },
+            ellipse: None,
+            freedom: at.is_none().then_some(Freedom::Unmeasured),
+        };
+        adjustment.points.insert(id, fix);
+    }
+    (record, adjustment)
+}
+
+#[test]
+fn a_loose_point_is_drawn_at_its_guess_and_one_without_is_named() {
+    let (record, adjustment) = triangle();
+    let plan = Plan::build(&record, &adjustment);
+    let labels: Vec<&str> = plan.points.iter().map(|p| p.label.as_str()).collect();
+    assert_eq!(labels, ["A", "B", "C", "D"]);
+    assert_eq!(plan.unplaced, [(PointId::from("E"), "E".to_owned())]);
+}
+
+#[test]
+fn a_shape_is_certain_only_when_all_its_points_are() {
+    let (mut record, adjustment) = triangle();
+    for (id, points) in [("1", ["A", "B", "C"]), ("2", ["A", "B", "D"]), ("3", ["A", "B", "E"])] {
+        record.features.push(recorded(id, feature("patio", &points)));
+    }
+    let plan = Plan::build(&record, &adjustment);
+    let certain: Vec<bool> = plan.shapes.iter().map(|s| s.certain).collect();
+    assert_eq!(certain, [true, false, false]);
+    // Two of three corners have a place: a line, not an area through a corner made up.
+    assert!(matches!(plan.shapes.last().map(|s| &s.outline), Some(Outline::Line(at)) if at.len() == 2));
+}
+
+#[test]
+fn attributes_are_diameters_and_outlines_have_radii() {
+    let (mut record, adjustment) = triangle();
+    let mut tree = feature("tree", &["C"]);
+    tree.attributes.insert("trunk_diameter".into(), Attribute::Length(reading(0.4)));
+    tree.attributes.insert("canopy_spread".into(), Attribute::Length(reading(6.0)));
+    record.features.push(recorded("1", tree));
+    let plan = Plan::build(&record, &adjustment);
+    let Some(Outline::Circle { inner, outer, .. }) = plan.shapes.first().map(|s| &s.outline) else {
+        panic!("a tree is a circle")
+    };
+    assert_eq!(inner.map(Length::metres), Some(0.2));
+    assert_eq!(outer.map(Length::metres), Some(3.0));
+    // The canopy belongs to the bounds: 4 + 3 to the right, 3 − 3 below.
+    let bounds = plan.bounds.unwrap();
+    assert_eq!(bounds.max.metres(), (7.0, 6.0));
+    assert_eq!(bounds.min.metres(), (0.0, 0.0));
+}
+
+#[test]
+fn north_lies_to_the_left_of_its_line_by_the_bearing() {
+    // B to C runs along the plan's y. Bearing 90°: it runs east, so north is 90° to its left: along −x.
+    let (mut record, adjustment) = triangle();
+    record.north = Some(North {
+        from: "B".into(),
+        to: "C".into(),
+        bearing: Angle::RIGHT,
+        kind: NorthKind::True,
+        source: "typed".into(),
+    });
+    let north = Plan::build(&record, &adjustment).north.unwrap();
+    assert!((north.direction.degrees() - 180.0).abs() < 1e-12, "{:?}", north.direction);
+}
+
+#[test]
+fn a_walk_gives_its_taped_walls() {
+    let (mut record, adjustment) = triangle();
+    let legs = vec![
+        Leg { turn: None, to: "B".into(), length: Some(reading(4.0)) },
+        Leg { turn: None, to: "C".into(), length: None },
+        Leg { turn: None, to: "A".into(), length: Some(reading(5.0)) },
+    ];
+    let walk = Measurement::Walk { start: "A".into(), legs, how: How::default() };
+    record.measurements.push(recorded("w", walk));
+    let plan = Plan::build(&record, &adjustment);
+    let taped: Vec<_> =
+        plan.taped.iter().map(|t| (t.from.as_str(), t.to.as_str(), t.part, t.along)).collect();
+    assert_eq!(taped, [("A", "B", 0, true), ("C", "A", 2, true)]);
+}
+
+#[test]
+fn problems_are_numbered_in_order_and_stand_amid_their_points() {
+    let (mut record, adjustment) = triangle();
+    for (id, at) in [("p", At::Points(vec!["A".into(), "B".into()])), ("q", At::Site)] {
+        let problem = Problem {
+            kind: "other".into(),
+            severity: Severity::Fix,
+            at,
+            note: String::new(),
+            photos: Vec::new(),
+            told: false,
+        };
+        record.problems.push(recorded(id, problem));
+    }
+    let plan = Plan::build(&record, &adjustment);
+    let problems: Vec<_> = plan.problems.iter().map(|p| (p.number, p.at.map(PlanPoint::metres))).collect();
+    assert_eq!(problems, [(1, Some((2.0, 0.0))), (2, None)]);
+}
+
+#[test]
+fn unknown_kinds_are_kept() {
+    let (mut record, adjustment) = triangle();
+    record.features.push(recorded("1", feature("sundial", &["A"])));
+    let plan = Plan::build(&record, &adjustment);
+    let shape = plan.shapes.first().unwrap();
+    assert_eq!(shape.what, What::Feature("sundial".into()));
+    assert_eq!(shape.title, "sundial");
+    assert!(matches!(shape.outline, Outline::Spot(_)));
+}
