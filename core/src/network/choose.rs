@@ -50,8 +50,9 @@ struct Tried<'a> {
 /// Solves every way and keeps the best.
 pub(super) fn choose(seen: &Observed, ways: &Ways) -> Chosen {
     let most = ways.drafts.iter().map(|d| d.placed).max().unwrap_or(0);
-    let least = ways.drafts.iter().map(|d| d.score).fold(f64::INFINITY, f64::min);
-    let worth = |d: &&Draft| d.placed == most && d.score < least + 200.0;
+    let complete = ways.drafts.iter().filter(|d| d.placed == most);
+    let least = complete.map(|d| d.score).fold(f64::INFINITY, f64::min);
+    let worth = |d: &&Draft| d.placed == most && d.score < least + 60.0;
     let mut tried: Vec<Tried> = ways
         .drafts
         .iter()

@@ -19,8 +19,12 @@ use loci::{Form, Locus, loci_of, meet};
 use std::cmp::Reverse;
 use std::collections::{BTreeSet, BinaryHeap};
 
-/// Ways kept at a time.
+/// Finished ways that are compared.
 const WAYS: usize = 24;
+/// Unfinished ways looked at before the search is content with what it has.
+const MOST_STEPS: usize = 200;
+/// A way this much worse than a finished one (squared standard deviations) is given up.
+const HOPELESS: f64 = 60.0;
 /// Squared misfit beyond which a reading counts as simply wrong (4 standard deviations).
 const CAP: f64 = 16.0;
 /// What contradicting a said side costs, in the same measure: five standard deviations.
@@ -127,38 +131,45 @@ impl<'a> Field<'a> {
         (radius > 1e-3).then_some(draft)
     }
 
+    /// Follows the best way first; a way that is already hopelessly worse than a finished one is
+    /// given up, since misfits only add up.
     fn grow(&self, start: Draft, held: (u32, u32)) -> Vec<Draft> {
         let mut open = vec![start];
-        let mut done = Vec::new();
-        while !open.is_empty() {
-            let mut next = Vec::new();
-            for mut draft in open {
-                let waiting = self.propagate(&mut draft, held);
-                match self.most_wanted(&draft, &waiting) {
-                    Some((p, candidates)) => next.extend(self.branch(&draft, p, candidates)),
-                    None => {
-                        self.place_leaves(&mut draft, &waiting);
-                        done.push(draft);
-                    }
+        let mut done: Vec<Draft> = Vec::new();
+        let mut limit = f64::INFINITY;
+        for _ in 0..MOST_STEPS {
+            let Some(best) = (0..open.len()).min_by(|&i, &j| order(open.get(i), open.get(j))) else { break };
+            let mut draft = open.swap_remove(best);
+            let waiting = self.propagate(&mut draft, held, limit);
+            if draft.score > limit {
+                continue;
+            }
+            if let Some((p, candidates)) = self.most_wanted(&draft, &waiting) {
+                open.extend(self.branch(&draft, p, candidates).into_iter().filter(|d| d.score <= limit));
+            } else {
+                self.place_leaves(&mut draft, &waiting);
+                limit = limit.min(draft.score + HOPELESS);
+                done.push(draft);
+                if done.len() >= WAYS {
+                    break;
                 }
             }
-            next.sort_by(|a, b| a.score.total_cmp(&b.score).then(a.against.cmp(&b.against)));
-            next.truncate(WAYS);
-            open = next;
         }
         done.sort_by(|a, b| {
             b.placed.cmp(&a.placed).then(a.score.total_cmp(&b.score)).then(a.against.cmp(&b.against))
         });
-        done.truncate(WAYS);
         done
     }
 
     /// Places every point that has one place only; returns the candidates of those that have more.
-    fn propagate(&self, draft: &mut Draft, held: (u32, u32)) -> Vec<(u32, Vec<Candidate>)> {
+    fn propagate(&self, draft: &mut Draft, held: (u32, u32), worst: f64) -> Vec<(u32, Vec<Candidate>)> {
         let mut waiting = Vec::new();
         for (stage, limit) in STAGES.into_iter().enumerate() {
             let before = draft.placed;
-            waiting = self.place_certain(draft, limit);
+            waiting = self.place_certain(draft, limit, worst);
+            if draft.score > worst {
+                break;
+            }
             // With nothing new to adjust the next stage may go on from here.
             if (draft.placed > before || stage == 0) && limit.is_finite() {
                 self.adjust_placed(draft, held);
@@ -167,7 +178,7 @@ impl<'a> Field<'a> {
         waiting
     }
 
-    fn place_certain(&self, draft: &mut Draft, limit: f64) -> Vec<(u32, Vec<Candidate>)> {
+    fn place_certain(&self, draft: &mut Draft, limit: f64, worst: f64) -> Vec<(u32, Vec<Candidate>)> {
         let count = self.near.len();
         let mut known: Vec<Vec<Candidate>> = vec![Vec::new(); count];
         let mut version = vec![0u32; count];
@@ -188,7 +199,7 @@ impl<'a> Field<'a> {
                     _ => {}
                 }
             }
-            let Some(Reverse((_, p, made))) = heap.pop() else { break };
+            let Some(Reverse((_, p, made))) = heap.pop().filter(|_| draft.score <= worst) else { break };
             if version.get(p as usize) != Some(&made) {
                 continue;
             }
@@ -356,6 +367,13 @@ impl<'a> Field<'a> {
         };
         Some(Candidate { at, spread, score, base, base_side })
     }
+}
+
+/// The better way first: fewer misfits, then fewer places against habit, then further along.
+fn order(a: Option<&Draft>, b: Option<&Draft>) -> std::cmp::Ordering {
+    let key = |d: Option<&Draft>| d.map_or((f64::INFINITY, 0, 0), |d| (d.score, d.against, d.placed));
+    let (a, b) = (key(a), key(b));
+    a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(b.2.cmp(&a.2))
 }
 
 /// What a said side costs when the places contradict it; little when the point is near the line.
