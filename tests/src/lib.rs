@@ -1,3 +1,4 @@
 //! Shared parts of the project-wide tests.
 
+pub mod flat;
 pub mod scenario;

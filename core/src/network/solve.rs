@@ -73,8 +73,18 @@ impl Network {
     /// Solves from `start`, which gives the held coordinates too.
     #[must_use]
     pub fn solve(&self, start: &[Place]) -> Solved {
+        self.iterate(start, SETTLED, MOST_ITERATIONS)
+    }
+
+    /// A few steps only, good to a millimetre where the start was good: for first positions.
+    #[must_use]
+    pub(crate) fn approach(&self, start: &[Place]) -> Solved {
+        self.iterate(start, 1e-3, 8)
+    }
+
+    fn iterate(&self, start: &[Place], close: f64, most: usize) -> Solved {
         let pattern = Pattern::new(self.held.len(), &self.equations);
-        Iteration::new(self, &pattern, start).run()
+        Iteration::new(self, &pattern, start).run(close, most)
     }
 
     /// Statistics at a solution.
@@ -220,11 +230,11 @@ impl<'a> Iteration<'a> {
         }
     }
 
-    fn run(mut self) -> Solved {
+    fn run(mut self, close: f64, most: usize) -> Solved {
         let mut damping = 0.0;
         let mut settled = self.network.equations.is_empty();
         let mut iterations = 0;
-        while !settled && iterations < MOST_ITERATIONS {
+        while !settled && iterations < most {
             iterations += 1;
             self.direction(damping);
             let longest = self.step.iter().flatten().fold(0.0_f64, |most, v| most.max(v.abs()));
@@ -233,8 +243,8 @@ impl<'a> Iteration<'a> {
                 if damping < 1e-6 {
                     damping = 0.0;
                 }
-                settled = longest < SETTLED && damping == 0.0;
-            } else if longest < SETTLED * 1e3 {
+                settled = longest < close && damping == 0.0;
+            } else if longest < close * 1e3 {
                 // As low as rounding lets it go.
                 settled = true;
             } else if damping > 1e6 {

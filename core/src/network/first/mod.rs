@@ -224,7 +224,7 @@ impl<'a> Field<'a> {
         };
         let network = Network { equations, held: points().map(frozen).collect() };
         let start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
-        let solved = network.solve(&start);
+        let solved = network.approach(&start);
         if !solved.x.iter().flatten().all(|v| v.is_finite()) {
             return;
         }
