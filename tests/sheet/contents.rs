@@ -1,8 +1,8 @@
 //! What a base plan must carry.
 
-use super::yards::{draw, yard};
+use super::yards::{draw, sampler, yard};
 use super::{attribute, by_id, parse, texts, written};
-use swingtie_core::record::UnitSystem;
+use swingtie_core::record::{CATALOGUE, UnitSystem};
 use swingtie_core::sheet::{Layers, Options};
 use swingtie_core::units::float;
 use swingtie_core::{book, network};
@@ -226,5 +226,21 @@ fn a_solved_survey_says_what_is_wrong_with_it() {
         let written = written(&parse(&drawing.svg));
         assert!(written.contains(words), "{words:?} is not on sheet {number}: {written}");
         assert!(drawing.notices.is_empty(), "{:?}", drawing.notices);
+    }
+}
+
+/// Every kind of the catalogue has a line in the legend, every colour its letters there and on the drawing.
+#[test]
+fn every_kind_has_a_sign_and_a_legend() {
+    let layers = Layers { labels: false, points: false, ..Layers::default() };
+    let drawing = draw(&sampler(), &Options { layers, ..Options::default() });
+    let document = parse(&drawing.svg);
+    let all: String = written(&document).split_whitespace().collect();
+    for kind in CATALOGUE {
+        let name: String = kind.name.split_whitespace().collect();
+        assert!(all.contains(&name), "{} is not in the legend", kind.name);
+    }
+    for letters in ["E", "G", "T/C", "W", "I/RW", "S/D", "SV", "DIG"] {
+        assert!(texts(&document).iter().filter(|text| *text == letters).count() >= 2, "no {letters} line");
     }
 }

@@ -1,7 +1,7 @@
 //! Whole sheets as text. They were looked at when they were accepted; a change here is a change of
 //! what people print. To accept: look at the new file, then run with `UPDATE_SNAPSHOTS=1`.
 
-use super::yards::{draw, yard};
+use super::yards::{draw, sampler, yard};
 use std::path::Path;
 use swingtie_core::network::Adjustment;
 use swingtie_core::record::{Record, UnitSystem};
@@ -36,4 +36,10 @@ fn scenario_2_in_metres_north_up_with_tapes() {
 #[test]
 fn nothing_yet() {
     check("sheet_empty.svg", &draw(&(Record::default(), Adjustment::default()), &Options::default()).svg);
+}
+
+/// Every sign there is.
+#[test]
+fn all_signs() {
+    check("sheet_signs.svg", &draw(&sampler(), &Options::default()).svg);
 }

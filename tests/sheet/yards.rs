@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 use swingtie_core::book;
 use swingtie_core::network::{Adjustment, Ellipse, Fix, Freedom, PointState};
 use swingtie_core::plan::Plan;
-use swingtie_core::record::{Point, PointId, Record, Site, UnitSystem};
+use swingtie_core::record::{
+    Attribute, AuthorId, CATALOGUE, EntryId, Fate, Feature, Geometry, MarkColour, Point, PointId, Reading,
+    Record, Recorded, Site, UnitSystem, UtilityMark,
+};
 use swingtie_core::sheet::{self, Drawing, Options};
 use swingtie_core::units::{Angle, Length, PlanPoint};
 use swingtie_tests::scenario;
@@ -74,4 +77,64 @@ pub fn points(units: UnitSystem, places: &[(f64, f64)]) -> (Record, Adjustment) 
 pub fn draw((record, adjustment): &(Record, Adjustment), options: &Options) -> Drawing {
     let plan = Plan::build(record, adjustment);
     sheet::draw(record, adjustment, &plan, options)
+}
+
+/// One feature of every kind of the catalogue and a mark of every colour, on a grid.
+pub fn sampler() -> (Record, Adjustment) {
+    let places: Vec<(f64, f64)> = (0..CATALOGUE.len() + 8)
+        .flat_map(|n| {
+            let n = f64::from(u32::try_from(n).expect("a few dozen"));
+            let (x, y) = ((n % 8.0) * 6.0, (n / 8.0).floor() * 5.0);
+            [(x, y), (x + 3.0, y), (x + 3.0, y + 2.0), (x, y + 2.0)]
+        })
+        .collect();
+    let (mut record, adjustment) = points(UnitSystem::Metres, &places);
+    let corners = |n: usize| (1..=4).map(|c| PointId(format!("P{}", 4 * n + c))).collect::<Vec<_>>();
+    for (n, kind) in CATALOGUE.iter().enumerate() {
+        let points = match kind.geometry {
+            Geometry::Point | Geometry::Circle => corners(n)[..1].to_vec(),
+            Geometry::Line => corners(n)[..2].to_vec(),
+            Geometry::Area => corners(n),
+        };
+        let taped =
+            |metres| Attribute::Length(Reading { text: String::new(), value: Length::from_metres(metres) });
+        let attributes = match kind.geometry {
+            Geometry::Circle => BTreeMap::from([
+                ("trunk_diameter".to_owned(), taped(0.4)),
+                ("canopy_spread".to_owned(), taped(2.5)),
+            ]),
+            _ => BTreeMap::new(),
+        };
+        let feature = Feature {
+            kind: kind.key.into(),
+            points,
+            name: String::new(),
+            fate: (n % 9 == 4).then_some(Fate::Remove),
+            attributes,
+            told: n % 11 == 7,
+            note: String::new(),
+        };
+        record.features.push(recorded(format!("F{n}"), feature));
+    }
+    let colours = [
+        MarkColour::Red,
+        MarkColour::Yellow,
+        MarkColour::Orange,
+        MarkColour::Blue,
+        MarkColour::Purple,
+        MarkColour::Green,
+        MarkColour::Pink,
+        MarkColour::White,
+    ];
+    for (n, colour) in colours.into_iter().enumerate() {
+        let take = if n % 3 == 2 { 1 } else { 3 };
+        let points = corners(CATALOGUE.len() + n)[..take].to_vec();
+        let mark = UtilityMark { colour, points, letters: String::new(), told: n == 4, note: String::new() };
+        record.marks.push(recorded(format!("M{n}"), mark));
+    }
+    (record, adjustment)
+}
+
+fn recorded<T>(id: String, what: T) -> Recorded<T> {
+    Recorded { entry: EntryId(id), author: AuthorId("a".into()), at_ms: 0, what }
 }

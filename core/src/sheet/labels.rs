@@ -103,7 +103,12 @@ impl Board {
         let Some(inner) = inner_place(outline) else { return false };
         let mut bounds = Frame::around(inner, 0.0, 0.0);
         outline.iter().for_each(|at| bounds.extend(*at));
-        let room = (bounds.width() - 2.0).clamp(10.0, 34.0);
+        // No word is cut: a name with a word wider than the outline goes beside it.
+        let widest = words.split_whitespace().map(|w| width(w, face.size, face.bold)).fold(0.0, f64::max);
+        let room = (bounds.width() - 1.0).min(34.0);
+        if widest > room {
+            return false;
+        }
         let lines = Words::wrapped(words, face, room, 3);
         let half = block(&lines);
         let mut places = vec![inner];

@@ -186,7 +186,11 @@ fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
     match kind {
         "door" | "window" => opening(svg, kind, places),
         "gate" => gate(svg, places, manner),
-        "hedge" => svg.path(&scallops(places, false, 2.2), pen),
+        "hedge" => {
+            // Bows on both sides: there and back.
+            let back: Vec<Spot> = places.iter().rev().copied().collect();
+            svg.path(&format!("{}{}", scallops(places, false, 2.2), scallops(&back, false, 2.2)), pen);
+        }
         "overhead_wire" => lettered(svg, places, "OH", pen),
         "fence" => {
             svg.polyline(places, false, pen);

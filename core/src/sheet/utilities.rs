@@ -26,8 +26,8 @@ pub(super) const fn line(colour: MarkColour) -> Line {
         MarkColour::Blue => ("#0b4f9e", "W", "Blue mark: drinking water"),
         MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple mark: irrigation"),
         MarkColour::Green => ("#00662b", "S/D", "Green mark: sewer, drain"),
-        MarkColour::Pink => ("#9c1150", "SV", "Pink mark: temporary survey"),
-        MarkColour::White => ("#4a4a4a", "DIG", "White mark: proposed digging"),
+        MarkColour::Pink => ("#9c1150", "SV", "Pink mark: survey"),
+        MarkColour::White => ("#4a4a4a", "DIG", "White mark: to be dug"),
     };
     Line { ink, letters, words }
 }
