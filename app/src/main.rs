@@ -6,6 +6,7 @@
 mod capture;
 mod device;
 mod drawing;
+mod importing;
 mod keypad;
 mod notices;
 mod routes;

@@ -5,7 +5,7 @@ use crate::store::SiteId;
 use leptos::prelude::*;
 
 /// The four destinations of a site, and what lies behind them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Tab {
     /// The live drawing.
     Plan,
@@ -13,6 +13,10 @@ pub enum Tab {
     Book,
     /// What is wrong in the yard, and what is buried in it.
     Problems,
+    /// Adding a problem.
+    AddProblem,
+    /// Adding a utility mark.
+    AddMark,
     /// The drawn-to-scale sheet and the files.
     Sheet,
     /// Before you leave: what is still missing.
@@ -22,10 +26,12 @@ pub enum Tab {
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 6] = [
+    const ALL: [(Self, &'static str); 8] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
+        (Self::AddProblem, "add-problem"),
+        (Self::AddMark, "add-mark"),
         (Self::Sheet, "sheet"),
         (Self::Leave, "before-you-leave"),
         (Self::Details, "details"),

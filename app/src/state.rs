@@ -4,8 +4,10 @@
 //! and plan follow from the book alone.
 
 mod history;
+mod home;
 mod shared;
 
+pub use home::{Home, SiteCard, demo, open_store};
 pub use shared::Shared;
 
 use crate::device;
@@ -32,6 +34,7 @@ pub enum SaveError {
 }
 
 /// What was read from the store when the site was opened.
+#[derive(Clone)]
 pub struct Opening {
     /// The site.
     pub site: SiteId,
@@ -95,6 +98,12 @@ impl OpenSite {
     #[must_use]
     pub fn store(self) -> Store {
         self.within.with_value(|w| w.store.clone())
+    }
+
+    /// Whether this device wrote it.
+    #[must_use]
+    pub fn is_mine(self, author: &AuthorId) -> bool {
+        self.within.with_value(|w| &w.author == author)
     }
 
     /// How lengths are written on this site. Tracked.
@@ -188,6 +197,7 @@ impl OpenSite {
             entries.push(entry);
         }
         within.store.append(&within.site, &entries, photos).await?;
+        device::ask_to_keep_once();
         let ids = entries.iter().map(|entry| entry.id.clone()).collect();
         // The screen may be gone by now; what was said is stored all the same.
         self.book.try_update(|book| {

@@ -19,6 +19,14 @@ pub fn today() -> String {
     format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
 }
 
+/// A moment as the phone's user writes it, in the phone's time.
+#[must_use]
+pub fn local_time(ms: i64) -> String {
+    #[allow(clippy::cast_precision_loss, reason = "milliseconds since 1970 are far below 2^53")]
+    let date = js_sys::Date::new(&JsValue::from_f64(ms as f64));
+    String::from(date.to_locale_string("default", &js_sys::Object::new()))
+}
+
 /// Digits and letters without those that are mistaken for each other.
 const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
 

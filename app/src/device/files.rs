@@ -58,6 +58,12 @@ pub fn object_url(blob: &Blob) -> Option<String> {
     web_sys::Url::create_object_url_with_blob(blob).ok()
 }
 
+/// An address for a text, to show it. Give it back with [`revoke_url`].
+#[must_use]
+pub fn text_url(text: &str, media_type: &str) -> Option<String> {
+    object_url(&text_blob(text, media_type).ok()?)
+}
+
 /// Gives an address back.
 pub fn revoke_url(url: &str) {
     let _ = web_sys::Url::revoke_object_url(url);

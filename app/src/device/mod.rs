@@ -3,14 +3,16 @@
 mod clock;
 mod files;
 mod position;
+mod screen;
 mod update;
 mod wake;
 
-pub use clock::{now_ms, random_id, sleep, today};
-pub use files::{download, object_url, picked_file, read_photo, read_text, revoke_url};
+pub use clock::{local_time, now_ms, random_id, sleep, today};
+pub use files::{download, object_url, picked_file, read_photo, read_text, revoke_url, text_url};
 pub use position::{Averaged, average_position};
+pub use screen::{Hand, HandSetting, wide_screen};
 pub use update::{NewVersion, watch_for_updates};
-pub use wake::{ask_to_keep, stay_awake, vibrate};
+pub use wake::{ask_to_keep_once, stay_awake, vibrate};
 
 use leptos::prelude::window;
 

@@ -1,9 +1,8 @@
 //! The service worker: offline after the first load, a new version announced, never forced.
 
 use leptos::prelude::*;
-use std::rc::Rc;
 use wasm_bindgen::JsCast;
-use wasm_bindgen::prelude::{Closure, JsValue};
+use wasm_bindgen::prelude::Closure;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState};
 
@@ -11,6 +10,7 @@ use web_sys::{ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration, 
 #[derive(Clone, Copy)]
 pub struct NewVersion {
     waiting: RwSignal<Option<ServiceWorker>, LocalStorage>,
+    asked: StoredValue<bool>,
 }
 
 impl NewVersion {
@@ -22,9 +22,12 @@ impl NewVersion {
 
     /// Takes it: the waiting worker steps in, and the page reloads when it has.
     pub fn take(self) {
-        if let Some(worker) = self.waiting.get_untracked() {
-            let _ = worker.post_message(&JsValue::from_str("take over"));
-        }
+        let Some(worker) = self.waiting.get_untracked() else { return };
+        self.asked.set_value(true);
+        let message = js_sys::Object::new();
+        // Setting a field of a fresh object cannot fail.
+        let _ = js_sys::Reflect::set(&message, &"kind".into(), &"use-new-version".into());
+        let _ = worker.post_message(&message);
     }
 
     /// Not now.
@@ -35,7 +38,7 @@ impl NewVersion {
 
 /// Registers the service worker, where the browser has them, and watches for new versions.
 pub fn watch_for_updates() -> NewVersion {
-    let new = NewVersion { waiting: RwSignal::new_local(None) };
+    let new = NewVersion { waiting: RwSignal::new_local(None), asked: StoredValue::new(false) };
     let navigator = window().navigator();
     // On plain http beyond loopback there is none.
     if !js_sys::Reflect::has(&navigator, &"serviceWorker".into()).unwrap_or(false) {
@@ -52,18 +55,20 @@ pub fn watch_for_updates() -> NewVersion {
 }
 
 fn watch(new: NewVersion, container: &ServiceWorkerContainer, registration: ServiceWorkerRegistration) {
-    let had_one = container.controller().is_some();
-    if had_one && let Some(worker) = registration.waiting() {
+    // Without a controller the first version ever is being kept: nothing to announce.
+    if container.controller().is_some()
+        && let Some(worker) = registration.waiting()
+    {
         new.waiting.set(Some(worker));
     }
     let found = {
-        let registration = registration.clone();
+        let (registration, container) = (registration.clone(), container.clone());
         move || {
             let Some(worker) = registration.installing() else { return };
-            let watched = Rc::new(worker.clone());
+            let (watched, container) = (worker.clone(), container.clone());
             let on_state = Closure::<dyn FnMut()>::new(move || {
-                if had_one && watched.state() == ServiceWorkerState::Installed {
-                    new.waiting.set(Some((*watched).clone()));
+                if watched.state() == ServiceWorkerState::Installed && container.controller().is_some() {
+                    new.waiting.set(Some(watched.clone()));
                 }
             });
             worker.set_onstatechange(Some(on_state.as_ref().unchecked_ref()));
@@ -74,8 +79,8 @@ fn watch(new: NewVersion, container: &ServiceWorkerContainer, registration: Serv
     registration.set_onupdatefound(Some(on_found.as_ref().unchecked_ref()));
     on_found.forget();
     let on_change = Closure::<dyn FnMut()>::new(move || {
-        // The first worker ever steps in silently; a later one only after the user asked for it.
-        if had_one {
+        // Another window may have taken the new version: this one is in the middle of its work.
+        if new.asked.get_value() {
             let _ = window().location().reload();
         }
     });

@@ -1,5 +1,6 @@
 //! Small services of the phone: screen on, a short buzz, storage that is not cleared.
 
+use super::{remember, remembered};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::JsValue;
@@ -52,10 +53,17 @@ pub fn vibrate() {
     }
 }
 
-/// Asks the browser not to clear what is stored here when the device runs low. The answer changes
-/// nothing for the user at this moment, so it is not told.
-pub async fn ask_to_keep() {
+/// Asks the browser, once per device, not to clear what is stored here when the device runs low.
+/// The answer changes nothing for the user at this moment, so it is not told.
+pub fn ask_to_keep_once() {
+    const ASKED: &str = "asked to keep";
+    if remembered(ASKED).is_some() {
+        return;
+    }
+    remember(ASKED, "yes");
     if let Ok(promise) = window().navigator().storage().persist() {
-        let _: Result<JsValue, JsValue> = JsFuture::from(promise).await;
+        leptos::task::spawn_local(async move {
+            let _: Result<JsValue, JsValue> = JsFuture::from(promise).await;
+        });
     }
 }

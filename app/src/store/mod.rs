@@ -141,20 +141,15 @@ impl Store {
         Ok(tx.commit().await?)
     }
 
-    /// A picture.
-    ///
-    /// # Errors
-    /// When the store cannot be read.
-    pub async fn photo(&self, id: &PhotoId) -> Stored<Option<Blob>> {
-        self.blob(PHOTOS, id).await
-    }
-
     /// A small picture.
     ///
     /// # Errors
     /// When the store cannot be read.
     pub async fn thumbnail(&self, id: &PhotoId) -> Stored<Option<Blob>> {
-        self.blob(THUMBNAILS, id).await
+        let tx = self.reading(THUMBNAILS)?;
+        let found: Option<JsValue> =
+            tx.object_store(THUMBNAILS)?.get::<JsValue, _, _>(id.0.as_str()).primitive()?.await?;
+        Ok(found.and_then(|value| value.dyn_into().ok()))
     }
 
     /// A setting of this device.
@@ -174,13 +169,6 @@ impl Store {
         let tx = self.writing(&[META])?;
         put(&tx, META, key, &JsValue::from_str(value))?;
         Ok(tx.commit().await?)
-    }
-
-    async fn blob(&self, store: &str, id: &PhotoId) -> Stored<Option<Blob>> {
-        let tx = self.reading(store)?;
-        let found: Option<JsValue> =
-            tx.object_store(store)?.get::<JsValue, _, _>(id.0.as_str()).primitive()?.await?;
-        Ok(found.and_then(|value| value.dyn_into().ok()))
     }
 
     fn reading(&self, store: &str) -> Stored<Transaction<'_>> {

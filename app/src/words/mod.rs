@@ -1,6 +1,63 @@
 //! Every word the user reads, in one place, by area.
 
 pub mod capture;
+mod entries;
+mod kinds;
+mod leaving;
+mod names;
+mod places;
 mod shell;
+mod standing;
+mod verdict;
 
+pub use entries::{sentence, statement};
+pub use kinds::{
+    MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
+    severity_name,
+};
+pub use leaving::{Todo, todo};
+pub use names::Names;
+pub use places::*;
 pub use shell::*;
+pub use standing::Standing;
+pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
+
+use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};
+
+/// A length as this site writes it.
+#[must_use]
+pub fn length(length: Length, units: UnitSystem) -> String {
+    format_length(length, LengthStyle::from(units))
+}
+
+/// `1 point`, `3 points`.
+#[must_use]
+pub fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// `a`, `a and b`, `a, b and c`.
+#[must_use]
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_read_as_people_write_them() {
+        let words = |items: &[&str]| list(&items.iter().map(|s| (*s).to_owned()).collect::<Vec<_>>());
+        assert_eq!(words(&[]), "");
+        assert_eq!(words(&["A"]), "A");
+        assert_eq!(words(&["A", "B"]), "A and B");
+        assert_eq!(words(&["A", "B", "C"]), "A, B and C");
+        assert_eq!(count(1, "point", "points"), "1 point");
+        assert_eq!(count(0, "point", "points"), "0 points");
+    }
+}

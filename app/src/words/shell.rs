@@ -1,11 +1,52 @@
 //! Navigation, saving, and what goes wrong.
 
 use crate::state::SaveError;
+use crate::store::StoreError;
 
-/// Closes a message or a panel.
 pub const CLOSE: &str = "Close";
+pub const CANCEL: &str = "Cancel";
+pub const BACK_TO_SITES: &str = "All sites";
+pub const OPENING: &str = "Opening the field book…";
+pub const NEW_VERSION: &str = "A new version is ready. Nothing you recorded changes.";
+pub const USE_IT: &str = "Use it now";
+pub const LATER: &str = "Later";
+pub const TABS: &str = "Site";
+pub const PLAN: &str = "Plan";
+pub const BOOK: &str = "Book";
+pub const PROBLEMS: &str = "Problems";
+pub const SHEET: &str = "Sheet";
+pub const SITE_GONE: &str = "This site is not on this device.";
 
 /// Something said was not saved.
 pub fn not_saved(error: &SaveError) -> String {
-    format!("Not saved: {error}. What you typed is still here; try again.")
+    format!("Not saved: {error}. What you entered is still on the screen; try again.")
+}
+
+/// The store cannot be used.
+pub fn no_store(error: &StoreError) -> String {
+    format!(
+        "Swingtie keeps everything on this device, and cannot: {error}. \
+         A private window or blocked site data may be the cause. Nothing was lost."
+    )
+}
+
+/// A site cannot be opened.
+pub fn cannot_open(error: &StoreError) -> String {
+    format!("The site could not be opened: {error}. It is still on this device; try again.")
+}
+
+/// Lines of the book that cannot be read.
+pub fn damaged(lines: usize) -> String {
+    format!(
+        "{} of this book could not be read. They stay stored and are left out of the plan.",
+        super::count(lines, "line", "lines")
+    )
+}
+
+/// Entries a newer version wrote.
+pub fn not_understood(entries: usize) -> String {
+    format!(
+        "{} written by a newer version: kept, but left out of the plan.",
+        super::count(entries, "entry was", "entries were")
+    )
 }

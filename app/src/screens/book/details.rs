@@ -1,0 +1,100 @@
+//! What is known about one entry, and what can be done with it.
+
+use crate::capture::Capture;
+use crate::routes::{Route, Router, Tab};
+use crate::state::{OpenSite, saving};
+use crate::words::{self, Names};
+use leptos::prelude::*;
+use swingtie_core::book::Standing;
+use swingtie_core::network::{AdjustedReading, Quantity};
+use swingtie_core::record::{EntryId, Statement, UnitSystem};
+use swingtie_core::units::format::fixed;
+
+/// Who, when, the exact figures, and strike, bring back, correct.
+#[component]
+pub fn EntryDetails(id: EntryId) -> impl IntoView {
+    let site = OpenSite::here();
+    let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
+    let head = book.get(&id).map(|entry| {
+        let place = if site.is_mine(&entry.author) { words::ON_THIS_DEVICE } else { words::ON_ANOTHER };
+        words::written(&crate::device::local_time(entry.at_ms), place)
+    });
+    let units = fold.record.site.units;
+    let names = Names::new(&book, &fold.record);
+    let figures = site.adjustment.with_untracked(|adjustment| {
+        let mine = adjustment.readings.iter().filter(|reading| reading.entry == id);
+        mine.map(|reading| figures(reading, &names, units)).collect_view()
+    });
+    let standing = fold.standing.get(&id).cloned();
+    let measured = matches!(book.get(&id).and_then(|e| e.statement()), Some(Statement::Measure(_)));
+    view! {
+        <div class="entry-more">
+            <p class="quiet">{head}</p>
+            {figures}
+            <Actions id standing measured />
+        </div>
+    }
+}
+
+/// One reading's exact figures.
+fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> impl IntoView + use<> {
+    let write = |value: Option<Quantity>| value.map_or_else(|| "–".to_owned(), |v| words::quantity(v, units));
+    let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| fixed(v, 2));
+    let lines = [
+        (words::ROW_READ, write(Some(reading.observed))),
+        (words::ROW_PLAN, write(reading.adjusted)),
+        (words::ROW_RESIDUAL, write(reading.residual)),
+        (words::ROW_SD, write(Some(reading.sd))),
+        (words::ROW_STANDARDISED, number(reading.standardised)),
+        (words::ROW_REDUNDANCY, number(reading.redundancy)),
+        (words::ROW_DETECTABLE, write(reading.smallest_detectable)),
+    ];
+    let lines =
+        lines.map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> }).collect_view();
+    let title = format!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)));
+    view! {
+        <section class="figures" aria-label=words::EXACT>
+            <h3>{title}</h3>
+            <dl>{lines}</dl>
+        </section>
+    }
+}
+
+/// What can be done with an entry, as it stands.
+#[component]
+fn Actions(id: EntryId, standing: Option<Standing>, measured: bool) -> impl IntoView {
+    let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
+    let strike = move |target: EntryId| {
+        move |_| {
+            let target = target.clone();
+            saving(async move { site.strike(target).await });
+        }
+    };
+    let correct = {
+        let id = id.clone();
+        move |_| {
+            if capture.correct(&id) {
+                router.go(&Route::Site(site.id(), Tab::Plan));
+            }
+        }
+    };
+    match standing {
+        Some(Standing::Struck { by }) => view! {
+            <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK}</button></div>
+        }
+        .into_any(),
+        Some(Standing::Corrected { by }) => view! {
+            <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK_FIRST}</button></div>
+        }
+        .into_any(),
+        Some(Standing::Stands | Standing::NotUnderstood) | None => view! {
+            <div class="buttons">
+                <button type="button" class="button button-danger" on:click=strike(id)>{words::STRIKE}</button>
+                <Show when=move || measured>
+                    <button type="button" class="button" on:click=correct.clone()>{words::CORRECT}</button>
+                </Show>
+            </div>
+        }
+        .into_any(),
+    }
+}

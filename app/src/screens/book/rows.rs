@@ -1,0 +1,95 @@
+//! What the book shows of each entry, as plain data.
+
+use crate::screens::site::withdrawn;
+use crate::words::{self, Names, Verdict};
+use swingtie_core::book::{Book, Fold, Standing};
+use swingtie_core::network::Adjustment;
+use swingtie_core::record::{EntryId, Statement};
+
+/// One entry as the list shows it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Row {
+    /// The entry.
+    pub id: EntryId,
+    /// Its number in the book, from 1.
+    pub number: usize,
+    /// What it says.
+    pub words: String,
+    /// How it was withdrawn, in words; none when it counts.
+    pub withdrawn: Option<&'static str>,
+    /// What the other readings say, with its sign.
+    pub verdict: Option<(&'static str, String)>,
+    /// Whether it is a measurement.
+    pub reading: bool,
+    /// Whether it should be looked at.
+    pub doubt: bool,
+}
+
+/// Which rows are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Show {
+    /// All of them.
+    All,
+    /// Measurements.
+    Readings,
+    /// What does not agree or was not understood.
+    Doubts,
+}
+
+impl Show {
+    /// Whether it takes this row.
+    pub fn takes(self, row: &Row) -> bool {
+        match self {
+            Self::All => true,
+            Self::Readings => row.reading,
+            Self::Doubts => row.doubt,
+        }
+    }
+}
+
+/// Every entry in book order.
+pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
+    let names = Names::new(book, &fold.record);
+    let units = fold.record.site.units;
+    let row = |(number, entry): (usize, &swingtie_core::book::Entry)| {
+        let standing = fold.standing.get(&entry.id);
+        let verdict = match standing {
+            Some(Standing::Stands | Standing::Corrected { .. }) => words::verdict(&entry.id, adjustment),
+            _ => Verdict::NoReading,
+        };
+        let doubt = matches!(verdict, Verdict::Suspect(_)) || standing == Some(&Standing::NotUnderstood);
+        Row {
+            id: entry.id.clone(),
+            number,
+            words: words::sentence(entry, book, &names),
+            withdrawn: withdrawn(standing).then(|| match standing {
+                Some(Standing::Corrected { .. }) => words::CORRECTED,
+                _ => words::STRUCK,
+            }),
+            verdict: words::verdict_words(verdict, units),
+            reading: matches!(entry.statement(), Some(Statement::Measure(_))),
+            doubt,
+        }
+    };
+    (1..).zip(book.entries()).map(row).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::book::{Entry, fold};
+    use swingtie_core::record::Point;
+
+    #[test]
+    fn a_struck_entry_stays_in_its_place_and_says_so() {
+        let mut book = Book::new();
+        let point = Point { id: "p".into(), label: "H1".to_owned(), note: String::new() };
+        let strike = Statement::Strike { entry: "p".into(), why: String::new() };
+        for (id, clock, said) in [("p", 1, Statement::Point(point)), ("s", 2, strike)] {
+            book.add(Entry::new(id.into(), clock, 0, "a".into(), said).unwrap()).unwrap();
+        }
+        let rows = rows(&book, &fold(&book), &Adjustment::default());
+        let words: Vec<_> = rows.iter().map(|row| (row.words.as_str(), row.withdrawn)).collect();
+        assert_eq!(words, [("Point H1", Some("struck")), ("Struck: Point H1", None)]);
+    }
+}

@@ -1,0 +1,117 @@
+//! Where north is: the bearing of one line.
+
+use super::number;
+use crate::notices::Notices;
+use crate::screens::parts::{Chips, PointSelect, TextField, Wrong};
+use crate::state::{OpenSite, saving};
+use crate::words;
+use leptos::prelude::*;
+use swingtie_core::record::{North, NorthKind, PointId, Statement};
+use swingtie_core::units::Angle;
+use swingtie_core::units::format::fixed;
+
+/// Checks what was typed.
+fn check(
+    from: Option<PointId>,
+    to: Option<PointId>,
+    bearing: &str,
+    kind: NorthKind,
+    declination: &str,
+) -> Result<North, &'static str> {
+    let (from, to) = (from.ok_or(words::TWO_POINTS)?, to.ok_or(words::TWO_POINTS)?);
+    if from == to {
+        return Err(words::TWO_POINTS);
+    }
+    let degrees =
+        number(bearing).filter(|degrees| (0.0..=360.0).contains(degrees)).ok_or(words::BAD_BEARING)?;
+    let (bearing, kind, source) = match (kind, declination.trim()) {
+        (NorthKind::Magnetic, typed) if !typed.is_empty() => {
+            let east = number(typed).filter(|d| d.abs() <= 90.0).ok_or(words::BAD_DECLINATION)?;
+            ((degrees + east).rem_euclid(360.0), NorthKind::True, words::compass_source(degrees, east))
+        }
+        _ => (degrees, kind, words::TYPED.to_owned()),
+    };
+    Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, source })
+}
+
+/// The form.
+#[component]
+pub fn NorthForm() -> impl IntoView {
+    let (site, notices) = (OpenSite::here(), Notices::here());
+    let now = site.fold.with_untracked(|fold| fold.record.north.clone());
+    let from = RwSignal::new(now.as_ref().map(|north| north.from.clone()));
+    let to = RwSignal::new(now.as_ref().map(|north| north.to.clone()));
+    let bearing = RwSignal::new(now.as_ref().map(|n| fixed(n.bearing.degrees(), 1)).unwrap_or_default());
+    let kind = RwSignal::new(now.map_or(NorthKind::Magnetic, |north| north.kind));
+    let declination = RwSignal::new(String::new());
+    let wrong = RwSignal::new(None);
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let (typed, east) = (bearing.get_untracked(), declination.get_untracked());
+        match check(from.get_untracked(), to.get_untracked(), &typed, kind.get_untracked(), &east) {
+            Err(why) => wrong.set(Some(why.to_owned())),
+            Ok(north) => {
+                wrong.set(None);
+                saving(async move {
+                    site.say(vec![Statement::North(north)]).await?;
+                    notices.say(words::SAVED);
+                    Ok(())
+                });
+            }
+        }
+    };
+    let kinds = vec![
+        (NorthKind::Magnetic, words::MAGNETIC_NORTH.to_owned()),
+        (NorthKind::True, words::TRUE_NORTH.to_owned()),
+    ];
+    view! {
+        <section class="part">
+            <h2>{words::NORTH}</h2>
+            <p class="hint">{words::NORTH_HINT}</p>
+            <form class="form" on:submit=save>
+                <PointSelect label=words::NORTH_FROM picked=from />
+                <PointSelect label=words::NORTH_TO picked=to />
+                <TextField label=words::BEARING value=bearing inputmode="decimal" />
+                <Chips
+                    legend=words::NORTH_KIND
+                    options=kinds
+                    chosen=Signal::derive(move || Some(kind.get()))
+                    choose=move |chosen| kind.set(chosen)
+                />
+                <Show when=move || kind.get() == NorthKind::Magnetic>
+                    <TextField label=words::DECLINATION value=declination />
+                    <p class="hint">{words::DECLINATION_HINT}</p>
+                </Show>
+                <Wrong what=wrong.into() />
+                <button type="submit" class="button button-main button-wide">{words::SAVE_NORTH}</button>
+            </form>
+        </section>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn line(from: &str, to: &str, bearing: &str, kind: NorthKind, east: &str) -> Result<North, &'static str> {
+        check(Some(from.into()), Some(to.into()), bearing, kind, east)
+    }
+
+    #[test]
+    fn a_bearing_needs_two_points_and_a_sane_number() {
+        assert_eq!(line("a", "a", "10", NorthKind::True, ""), Err(words::TWO_POINTS));
+        assert_eq!(check(Some("a".into()), None, "10", NorthKind::True, ""), Err(words::TWO_POINTS));
+        assert_eq!(line("a", "b", "-10", NorthKind::True, ""), Err(words::BAD_BEARING));
+        assert_eq!(line("a", "b", "90°", NorthKind::True, "").unwrap().bearing, Angle::RIGHT);
+    }
+
+    #[test]
+    fn a_known_declination_turns_the_compass_bearing_into_a_true_one() {
+        let north = line("a", "b", "85", NorthKind::Magnetic, "5").unwrap();
+        assert_eq!((north.bearing, north.kind), (Angle::RIGHT, NorthKind::True));
+        let north = line("a", "b", "3", NorthKind::Magnetic, "-13").unwrap();
+        assert!((north.bearing.degrees() - 350.0).abs() < 1e-9);
+        assert_eq!(line("a", "b", "3", NorthKind::Magnetic, "").unwrap().kind, NorthKind::Magnetic);
+        assert_eq!(line("a", "b", "3", NorthKind::Magnetic, "x"), Err(words::BAD_DECLINATION));
+    }
+}

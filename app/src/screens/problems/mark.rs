@@ -1,0 +1,101 @@
+//! Adding a utility mark.
+
+use super::DigCaution;
+use super::problem::FormEnd;
+use crate::notices::Notices;
+use crate::routes::{Route, Router, Tab};
+use crate::screens::parts::{PointChips, TextArea, TextField, Wrong};
+use crate::state::{OpenSite, saving};
+use crate::words;
+use leptos::prelude::*;
+use swingtie_core::record::{MarkColour, PointId, Statement, UtilityMark};
+
+/// The form.
+#[component]
+pub fn AddMark() -> impl IntoView {
+    let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
+    let colour = RwSignal::new(None::<MarkColour>);
+    let points = RwSignal::new(Vec::new());
+    let (letters, note) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let told = RwSignal::new(false);
+    let wrong = RwSignal::new(None);
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let mark = match check(colour.get_untracked(), points.get_untracked()) {
+            Ok((colour, points)) => UtilityMark {
+                colour,
+                points,
+                letters: letters.get_untracked().trim().to_owned(),
+                told: told.get_untracked(),
+                note: note.get_untracked().trim().to_owned(),
+            },
+            Err(why) => return wrong.set(Some(why.to_owned())),
+        };
+        saving(async move {
+            site.say(vec![Statement::Mark(mark)]).await?;
+            notices.say(words::MARK_SAVED);
+            router.go_instead(Route::Site(site.id(), Tab::Problems));
+            Ok(())
+        });
+    };
+    view! {
+        <div class="page">
+            <h1>{words::ADD_MARK}</h1>
+            <DigCaution />
+            <form class="form" on:submit=save>
+                <Colours colour />
+                <PointChips legend=words::MARK_POINTS picked=points />
+                <TextField label=words::MARK_LETTERS value=letters />
+                <TextArea label=words::MARK_NOTE value=note />
+                <label class="tick">
+                    <input type="checkbox" prop:checked=told on:change=move |event| told.set(event_target_checked(&event)) />
+                    <span>{words::TOLD}</span>
+                </label>
+                <Wrong what=wrong.into() />
+                <FormEnd save=words::SAVE_MARK />
+            </form>
+        </div>
+    }
+}
+
+/// A colour and a point at least, or what is missing.
+fn check(
+    colour: Option<MarkColour>,
+    points: Vec<PointId>,
+) -> Result<(MarkColour, Vec<PointId>), &'static str> {
+    let colour = colour.ok_or(words::PICK_COLOUR)?;
+    if points.is_empty() { Err(words::MARK_NEEDS_POINTS) } else { Ok((colour, points)) }
+}
+
+/// The colours, each with its name and what it usually means.
+#[component]
+fn Colours(colour: RwSignal<Option<MarkColour>>) -> impl IntoView {
+    let chips = words::MARK_COLOURS.map(|c| {
+        let name = words::colour_name(c);
+        let pressed = move || (colour.get() == Some(c)).to_string();
+        view! {
+            <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=name on:click=move |_| colour.set(Some(c))>
+                <span class="swatch" data-colour=name.to_lowercase() aria-hidden="true"></span>
+                <span>{name}<small>{words::colour_meaning(c)}</small></span>
+            </button>
+        }
+    });
+    view! {
+        <fieldset>
+            <legend class="legend">{words::MARK_COLOUR}</legend>
+            <div class="chips">{chips.collect_view()}</div>
+        </fieldset>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mark_needs_a_colour_and_a_place() {
+        assert_eq!(check(None, vec!["a".into()]), Err(words::PICK_COLOUR));
+        assert_eq!(check(Some(MarkColour::Red), vec![]), Err(words::MARK_NEEDS_POINTS));
+        assert!(check(Some(MarkColour::Red), vec!["a".into()]).is_ok());
+    }
+}

@@ -1,0 +1,115 @@
+//! The Problems tab: what is wrong in the yard, what is buried in it, and the site's details.
+
+mod mark;
+mod photo;
+mod problem;
+
+pub use mark::AddMark;
+pub use problem::AddProblem;
+
+use crate::routes::{Route, Tab};
+use crate::state::{OpenSite, saving};
+use crate::words::{self, Names};
+use leptos::prelude::*;
+use photo::Thumbnail;
+use swingtie_core::record::{EntryId, Problem, Recorded, UtilityMark};
+
+/// The Problems tab.
+#[component]
+pub fn ProblemsScreen() -> impl IntoView {
+    let id = OpenSite::here().id();
+    let to = |tab| Route::Site(id.clone(), tab).to_hash();
+    view! {
+        <div class="page problems">
+            <h1>{words::PROBLEMS}</h1>
+            <ProblemList />
+            <a class="button button-main button-wide" href=to(Tab::AddProblem)>{words::ADD_PROBLEM}</a>
+            <h2>{words::MARKS}</h2>
+            <DigCaution />
+            <MarkList />
+            <a class="button button-wide" href=to(Tab::AddMark)>{words::ADD_MARK}</a>
+            <h2>{words::DETAILS}</h2>
+            <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
+        </div>
+    }
+}
+
+/// The caution that goes with every utility mark.
+#[component]
+pub fn DigCaution() -> impl IntoView {
+    view! { <div class="caution" role="note"><strong>{words::DIG_TITLE}</strong><p>{words::DIG_CAUTION}</p></div> }
+}
+
+#[component]
+fn ProblemList() -> impl IntoView {
+    let site = OpenSite::here();
+    let row = move |(number, problem): (usize, Recorded<Problem>)| {
+        let names = Names::new(&site.book.get(), &site.fold.get().record);
+        let p = problem.what;
+        let photos = p.photos.into_iter().map(|id| view! { <Thumbnail id /> }).collect_view();
+        view! {
+            <li class="item">
+                <span class="item-number" aria-hidden="true">{number}</span>
+                <div class="item-text">
+                    <strong>{words::problem_name(&p.kind)}</strong>
+                    <span>{words::problem_line(p.severity, &p.at, p.told, &names)}</span>
+                    <span>{p.note}</span>
+                    {words::problem_caution(&p.kind).map(|caution| view! { <span class="item-caution">{caution}</span> })}
+                    <StrikeThis entry=problem.entry name=words::problem_name(&p.kind) />
+                </div>
+                {photos}
+            </li>
+        }
+    };
+    let list = move || {
+        let problems = site.fold.with(|fold| fold.record.problems.clone());
+        (1..).zip(problems).map(row).collect_view()
+    };
+    let none = move || site.fold.with(|fold| fold.record.problems.is_empty());
+    view! {
+        <Show when=none><p class="quiet">{words::NO_PROBLEMS}</p></Show>
+        <ol class="items">{list}</ol>
+    }
+}
+
+#[component]
+fn MarkList() -> impl IntoView {
+    let site = OpenSite::here();
+    let row = move |mark: Recorded<UtilityMark>| {
+        let names = Names::new(&site.book.get(), &site.fold.get().record);
+        let m = mark.what;
+        let name = words::colour_name(m.colour);
+        view! {
+            <li class="item">
+                <span class="swatch" data-colour=name.to_lowercase() aria-hidden="true"></span>
+                <div class="item-text">
+                    <strong>{words::mark_title(m.colour)}</strong>
+                    <span>{words::mark_line(&m, &names)}</span>
+                    <span>{m.note}</span>
+                    <StrikeThis entry=mark.entry name=words::mark_title(m.colour) />
+                </div>
+            </li>
+        }
+    };
+    let list = move || site.fold.with(|fold| fold.record.marks.clone()).into_iter().map(row).collect_view();
+    let none = move || site.fold.with(|fold| fold.record.marks.is_empty());
+    view! {
+        <Show when=none><p class="quiet">{words::NO_MARKS}</p></Show>
+        <ul class="items">{list}</ul>
+    }
+}
+
+/// Withdraws what the row shows; the book keeps it with a line through it.
+#[component]
+fn StrikeThis(entry: EntryId, name: String) -> impl IntoView {
+    let site = OpenSite::here();
+    let strike = move |_| {
+        let entry = entry.clone();
+        saving(async move { site.strike(entry).await });
+    };
+    view! {
+        <button type="button" class="button button-plain item-strike" aria-label=words::strike_named(&name) on:click=strike>
+            {words::STRIKE}
+        </button>
+    }
+}

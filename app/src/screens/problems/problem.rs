@@ -1,0 +1,136 @@
+//! Adding a problem.
+
+use super::photo::{PhotoField, Picked};
+use crate::notices::Notices;
+use crate::routes::{Route, Router, Tab};
+use crate::screens::parts::{Chips, PointChips, TextArea, Wrong};
+use crate::state::{OpenSite, saving};
+use crate::store::PhotoFile;
+use crate::words;
+use leptos::prelude::*;
+use swingtie_core::record::{At, Photo, PointId, Problem, Severity, Statement};
+
+/// What is entered so far.
+#[derive(Clone, Copy)]
+struct Draft {
+    kind: RwSignal<Option<&'static str>>,
+    severity: RwSignal<Severity>,
+    points: RwSignal<Vec<PointId>>,
+    note: RwSignal<String>,
+    told: RwSignal<bool>,
+    photo: Picked,
+}
+
+impl Draft {
+    fn new() -> Self {
+        Self {
+            kind: RwSignal::new(None),
+            severity: RwSignal::new(Severity::default()),
+            points: RwSignal::new(Vec::new()),
+            note: RwSignal::new(String::new()),
+            told: RwSignal::new(false),
+            photo: RwSignal::new_local(None),
+        }
+    }
+
+    /// What it says; none until the kind is picked.
+    fn said(self) -> Option<(Vec<Statement>, Vec<PhotoFile>)> {
+        let photo = self.photo.get_untracked();
+        let problem = Problem {
+            kind: self.kind.get_untracked()?.to_owned(),
+            severity: self.severity.get_untracked(),
+            at: place(self.points.get_untracked()),
+            note: self.note.get_untracked().trim().to_owned(),
+            photos: photo.iter().map(|photo| photo.id.clone()).collect(),
+            told: self.told.get_untracked(),
+        };
+        let mut statements: Vec<Statement> =
+            photo.iter().map(|photo| Statement::Photo(photo_note(photo, problem.at.clone()))).collect();
+        statements.push(Statement::Problem(problem));
+        Some((statements, photo.into_iter().collect()))
+    }
+}
+
+/// At the points picked; at none, the whole site.
+fn place(points: Vec<PointId>) -> At {
+    if points.is_empty() { At::Site } else { At::Points(points) }
+}
+
+fn photo_note(photo: &PhotoFile, at: At) -> Photo {
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a blob's size is a whole number"
+    )]
+    let bytes = photo.picture.size() as u64;
+    Photo { id: photo.id.clone(), media_type: photo.picture.type_(), bytes, at, note: String::new() }
+}
+
+/// The form.
+#[component]
+pub fn AddProblem() -> impl IntoView {
+    let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
+    let draft = Draft::new();
+    let wrong = RwSignal::new(None);
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let Some((statements, photos)) = draft.said() else {
+            wrong.set(Some(words::PICK_KIND.to_owned()));
+            return;
+        };
+        saving(async move {
+            site.say_with(statements, photos).await?;
+            notices.say(words::PROBLEM_SAVED);
+            router.go_instead(Route::Site(site.id(), Tab::Problems));
+            Ok(())
+        });
+    };
+    view! {
+        <div class="page">
+            <h1>{words::ADD_PROBLEM}</h1>
+            <form class="form" on:submit=save>
+                <KindAndSeverity draft />
+                <PointChips legend=words::PROBLEM_WHERE picked=draft.points />
+                <p class="hint">{words::WHERE_HINT}</p>
+                <TextArea label=words::NOTE value=draft.note />
+                <PhotoField picked=draft.photo />
+                <label class="tick">
+                    <input type="checkbox" prop:checked=draft.told on:change=move |event| draft.told.set(event_target_checked(&event)) />
+                    <span>{words::TOLD}</span>
+                </label>
+                <Wrong what=wrong.into() />
+                <FormEnd save=words::SAVE_PROBLEM />
+            </form>
+        </div>
+    }
+}
+
+#[component]
+fn KindAndSeverity(draft: Draft) -> impl IntoView {
+    let kinds = words::PROBLEM_KINDS.iter().map(|(key, name, _)| (*key, (*name).to_owned())).collect();
+    let severities = words::SEVERITIES.map(|s| (s, words::severity_name(s).to_owned())).to_vec();
+    let caution = move || draft.kind.get().and_then(words::problem_caution);
+    view! {
+        <Chips legend=words::PROBLEM_KIND options=kinds chosen=draft.kind.into() choose=move |kind| draft.kind.set(Some(kind)) />
+        {move || caution().map(|caution| view! { <div class="caution" role="alert"><p>{caution}</p></div> })}
+        <Chips
+            legend=words::PROBLEM_SEVERITY
+            options=severities
+            chosen=Signal::derive(move || Some(draft.severity.get()))
+            choose=move |severity| draft.severity.set(severity)
+        />
+    }
+}
+
+/// Save and cancel, at the thumb.
+#[component]
+pub fn FormEnd(save: &'static str) -> impl IntoView {
+    let (site, router) = (OpenSite::here(), Router::here());
+    let cancel = move |_| router.go_instead(Route::Site(site.id(), Tab::Problems));
+    view! {
+        <div class="form-end">
+            <button type="submit" class="button button-main">{save}</button>
+            <button type="button" class="button" on:click=cancel>{words::CANCEL}</button>
+        </div>
+    }
+}

@@ -1,0 +1,149 @@
+//! An open site: the strip on top, the tab's screen, the tabs at the thumb.
+
+use super::{book, details, leave, problems, sheet};
+use crate::capture::Capture;
+use crate::device;
+use crate::drawing::PlanScreen;
+use crate::notices::Notices;
+use crate::routes::{Route, Router, Tab};
+use crate::state::{Home, OpenSite, Opening};
+use crate::store::{SiteId, StoreError};
+use crate::words::{self, Names, Standing};
+use leptos::prelude::*;
+use swingtie_core::book::{Objection, Standing as EntryStanding};
+
+type Loaded = Option<Result<Option<Opening>, StoreError>>;
+
+/// Reads the site from the store, then shows it.
+#[component]
+pub fn SiteScreen(id: SiteId) -> impl IntoView {
+    let home = Home::here();
+    let loaded: RwSignal<Loaded> = RwSignal::new(None);
+    let wanted = id.clone();
+    leptos::task::spawn_local(async move {
+        let site = home.open(&wanted).await;
+        loaded.try_set(Some(site));
+    });
+    let back = || view! { <a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a> };
+    move || match loaded.get() {
+        None => view! { <p class="page quiet" role="status">{words::OPENING}</p> }.into_any(),
+        Some(Err(error)) => view! {
+            <main class="page">{back()}<p class="wrong" role="alert">{words::cannot_open(&error)}</p></main>
+        }
+        .into_any(),
+        Some(Ok(None)) => view! { <main class="page">{back()}<p>{words::SITE_GONE}</p></main> }.into_any(),
+        Some(Ok(Some(opening))) => view! { <SiteFrame opening /> }.into_any(),
+    }
+}
+
+/// The frame around a site's tabs.
+#[component]
+fn SiteFrame(opening: Opening) -> impl IntoView {
+    let (store, author) = Home::here().store();
+    let site = OpenSite::new(&opening, store, author);
+    provide_context(site);
+    Capture::provide(site, Notices::here());
+    tell_oddities(site, opening.damaged.len());
+    let router = Router::here();
+    let tab = Memo::new(move |_| match router.route() {
+        Route::Site(_, tab) => tab,
+        Route::Sites | Route::New => Tab::Plan,
+    });
+    let wide = device::wide_screen();
+    let beside = Memo::new(move |_| wide.get() && tab.get() == Tab::Plan);
+    let screen = move || match tab.get() {
+        Tab::Plan => view! { <PlanScreen /> }.into_any(),
+        Tab::Book => view! { <book::BookScreen /> }.into_any(),
+        Tab::Problems => view! { <problems::ProblemsScreen /> }.into_any(),
+        Tab::AddProblem => view! { <problems::AddProblem /> }.into_any(),
+        Tab::AddMark => view! { <problems::AddMark /> }.into_any(),
+        Tab::Sheet => view! { <sheet::SheetScreen /> }.into_any(),
+        Tab::Leave => view! { <leave::LeaveScreen /> }.into_any(),
+        Tab::Details => view! { <details::DetailsScreen /> }.into_any(),
+    };
+    view! {
+        <div class="site" data-tab=move || format!("{:?}", tab.get())>
+            <Strip />
+            <main class="site-main">{screen}</main>
+            <Show when=move || beside.get()>
+                <aside class="site-beside" aria-label=words::BOOK><book::BookScreen /></aside>
+            </Show>
+            <Tabs tab />
+        </div>
+    }
+}
+
+/// Says once what of the book could not be used; nothing of it is thrown away.
+fn tell_oddities(site: OpenSite, damaged: usize) {
+    let notices = Notices::here();
+    if damaged > 0 {
+        notices.warn(words::damaged(damaged));
+    }
+    let newer = site.fold.with_untracked(|fold| {
+        let odd = |o: &&Objection| matches!(o, Objection::NotUnderstood { .. });
+        fold.objections.iter().filter(odd).count()
+    });
+    if newer > 0 {
+        notices.warn(words::not_understood(newer));
+    }
+}
+
+/// Where the survey stands; opens the before-you-leave list.
+#[component]
+fn Strip() -> impl IntoView {
+    let (site, id) = (OpenSite::here(), OpenSite::here().id());
+    let name = move || site.fold.with(|fold| fold.record.site.name.clone());
+    let standing = Memo::new(move |_| Standing::of(&site.fold.get().record, &site.adjustment.get()));
+    let urgent = Memo::new(move |_| {
+        let fold = site.fold.get();
+        let names = Names::new(&site.book.get(), &fold.record);
+        words::todo(&fold.record, &site.adjustment.get(), &names).iter().filter(|todo| todo.must).count()
+    });
+    let leave = Route::Site(id, Tab::Leave).to_hash();
+    view! {
+        <header class="strip">
+            <a class="strip-back" href=Route::Sites.to_hash() aria-label=words::BACK_TO_SITES>
+                <span aria-hidden="true">"‹"</span>
+            </a>
+            <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
+                <span class="strip-name">{name}</span>
+                <Show when=move || urgent.get() != 0>
+                    <span class="strip-urgent">{move || words::to_settle(urgent.get())}</span>
+                </Show>
+                <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>
+            </a>
+        </header>
+    }
+}
+
+/// The four destinations.
+#[component]
+fn Tabs(tab: Memo<Tab>) -> impl IntoView {
+    let id = OpenSite::here().id();
+    let struck = move |name: &'static str, to: Tab, also: &'static [Tab], sign: &'static str| {
+        let here = move || (tab.get() == to || also.contains(&tab.get())).then_some("page");
+        view! {
+            <li>
+                <a class="tab" href=Route::Site(id.clone(), to).to_hash() aria-current=here>
+                    <span class="tab-sign" aria-hidden="true">{sign}</span>
+                    <span>{name}</span>
+                </a>
+            </li>
+        }
+    };
+    view! {
+        <nav class="tabs" aria-label=words::TABS>
+            <ul>
+                {struck(words::PLAN, Tab::Plan, &[], "◺")}
+                {struck(words::BOOK, Tab::Book, &[], "≡")}
+                {struck(words::PROBLEMS, Tab::Problems, &[Tab::AddProblem, Tab::AddMark, Tab::Details], "!")}
+                {struck(words::SHEET, Tab::Sheet, &[], "▭")}
+            </ul>
+        </nav>
+    }
+}
+
+/// Whether an entry does not count any more.
+pub fn withdrawn(standing: Option<&EntryStanding>) -> bool {
+    matches!(standing, Some(EntryStanding::Struck { .. } | EntryStanding::Corrected { .. }))
+}

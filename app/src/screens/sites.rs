@@ -1,0 +1,188 @@
+//! The list of sites, or what to do when there is none.
+
+use super::parts::Chips;
+use crate::device::{self, Hand, HandSetting};
+use crate::importing::book_from;
+use crate::notices::Notices;
+use crate::routes::{Route, Router, Tab};
+use crate::state::{Home, SaveError, SiteCard, demo, saving};
+use crate::store::{SiteId, StoreError};
+use crate::words;
+use leptos::prelude::*;
+use swingtie_core::book::Book;
+
+type Listed = Option<Result<Vec<SiteCard>, StoreError>>;
+
+/// The start screen.
+#[component]
+pub fn SitesScreen() -> impl IntoView {
+    let home = Home::here();
+    let listed: RwSignal<Listed> = RwSignal::new(None);
+    let list = move || {
+        leptos::task::spawn_local(async move {
+            let sites = home.sites().await;
+            listed.try_set(Some(sites));
+        });
+    };
+    list();
+    let body = move || match listed.get() {
+        None => view! { <p class="quiet" role="status">{words::OPENING}</p> }.into_any(),
+        Some(Err(error)) => view! { <p class="wrong" role="alert">{words::no_store(&error)}</p> }.into_any(),
+        Some(Ok(cards)) if cards.is_empty() => view! { <Nothing /> }.into_any(),
+        Some(Ok(cards)) => view! { <Cards cards changed=list /> }.into_any(),
+    };
+    view! {
+        <main class="page sites">
+            <h1 class="brand">"Swingtie"</h1>
+            {body}
+            <Import />
+            <Settings />
+            <p class="hint">{words::NOT_BOUNDARY}</p>
+        </main>
+    }
+}
+
+/// The empty list.
+#[component]
+fn Nothing() -> impl IntoView {
+    view! {
+        <p class="lead">{words::WHAT_IT_IS}</p>
+        <div class="big-buttons">
+            <a class="button button-main button-wide" href=Route::New.to_hash()>{words::NEW_SITE}</a>
+            <DemoButton />
+        </div>
+    }
+}
+
+/// Opens the demo yard as a site of its own.
+#[component]
+fn DemoButton() -> impl IntoView {
+    let (home, router) = (Home::here(), Router::here());
+    let open = move |_| saving(async move { enter(home, router, &demo().0).await });
+    view! { <button type="button" class="button button-wide" on:click=open>{words::DEMO}</button> }
+}
+
+/// Takes a book in and goes to its plan.
+async fn enter(home: Home, router: Router, book: &Book) -> Result<(), SaveError> {
+    let id = home.take_in(book).await?;
+    router.go(&Route::Site(id, Tab::Plan));
+    Ok(())
+}
+
+/// The list.
+#[component]
+fn Cards(cards: Vec<SiteCard>, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+    let rows = cards.into_iter().map(|card| view! { <Card card changed /> }).collect_view();
+    view! {
+        <h2 class="unseen">{words::SITES}</h2>
+        <ul class="cards">{rows}</ul>
+        <div class="big-buttons">
+            <a class="button button-main button-wide" href=Route::New.to_hash()>{words::NEW_SITE}</a>
+            <DemoButton />
+        </div>
+    }
+}
+
+#[component]
+fn Card(card: SiteCard, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+    let href = Route::Site(card.id.clone(), Tab::Plan).to_hash();
+    let under = [card.site.date.clone(), card.site.client.clone()];
+    let under: Vec<String> = under.into_iter().filter(|text| !text.is_empty()).collect();
+    view! {
+        <li class="card">
+            <a class="card-link" href=href>
+                <span class="card-name">{card.site.name.clone()}</span>
+                <span class="quiet">{under.join(", ")}</span>
+                <span>{card.standing.words()}</span>
+            </a>
+            <Remove id=card.id name=card.site.name changed />
+        </li>
+    }
+}
+
+/// Takes a site off the device, after asking.
+#[component]
+fn Remove(id: SiteId, name: String, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+    let home = Home::here();
+    let asking = RwSignal::new(false);
+    let forget = move |_| {
+        let id = id.clone();
+        saving(async move {
+            home.forget(&id).await?;
+            changed();
+            Ok(())
+        });
+    };
+    let forget = StoredValue::new(forget);
+    view! {
+        <details class="card-more" on:toggle=move |_| asking.set(false)>
+            <summary aria-label=format!("More about {name}")>"⋯"</summary>
+            <Show
+                when=move || asking.get()
+                fallback=move || view! {
+                    <button type="button" class="button button-danger" on:click=move |_| asking.set(true)>
+                        {words::REMOVE_SITE}
+                    </button>
+                }
+            >
+                <p>{words::REMOVE_SURE}</p>
+                <div class="buttons">
+                    <button type="button" class="button button-danger" on:click=move |event| forget.with_value(|forget| forget(event))>
+                        {words::REMOVE_YES}
+                    </button>
+                    <button type="button" class="button" on:click=move |_| asking.set(false)>{words::CANCEL}</button>
+                </div>
+            </Show>
+        </details>
+    }
+}
+
+/// Opens a book or a table from a file.
+#[component]
+fn Import() -> impl IntoView {
+    let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
+    let picked = move |event: web_sys::Event| {
+        let Some(file) = device::picked_file(&event) else { return };
+        leptos::task::spawn_local(async move {
+            let read = match device::read_text(&file).await {
+                Ok(text) => book_from(&text, &home.source()),
+                Err(error) => Err(vec![error.to_string()]),
+            };
+            match read {
+                Err(why) => notices.warn(words::not_a_book(&file.name(), &why)),
+                Ok((book, left_out)) => {
+                    if !left_out.is_empty() {
+                        notices.warn(words::partly_read(&left_out));
+                    }
+                    if let Err(error) = enter(home, router, &book).await {
+                        notices.warn(words::not_saved(&error));
+                    }
+                }
+            }
+        });
+    };
+    view! {
+        <label class="file-button">
+            <span class="button button-wide">{words::IMPORT}</span>
+            <input type="file" accept=".jsonl,.csv,application/jsonl,text/csv" aria-label=words::IMPORT on:change=picked />
+            <span class="hint">{words::IMPORT_HINT}</span>
+        </label>
+    }
+}
+
+/// What this device remembers about its user.
+#[component]
+fn Settings() -> impl IntoView {
+    let hand = HandSetting::here();
+    view! {
+        <details class="settings">
+            <summary>{words::SETTINGS}</summary>
+            <Chips
+                legend=words::HAND
+                options=vec![(Hand::Left, words::LEFT_HAND.to_owned()), (Hand::Right, words::RIGHT_HAND.to_owned())]
+                chosen=Signal::derive(move || Some(hand.get()))
+                choose=move |chosen| hand.set(chosen)
+            />
+        </details>
+    }
+}

@@ -1,0 +1,216 @@
+//! Before you leave: what is still missing, most pressing first.
+
+use super::{Names, count, length, list, problem_name};
+use crate::routes::Tab;
+use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
+use swingtie_core::record::{PointId, Record, Severity, Side};
+
+/// One thing still to do.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Todo {
+    /// What is the matter.
+    pub what: String,
+    /// What to do about it.
+    pub how: String,
+    /// Whether the plan is wrong or incomplete without it, as against merely better with it.
+    pub must: bool,
+    /// Where it is done.
+    pub at: Tab,
+}
+
+/// Everything still to do.
+#[must_use]
+pub fn todo(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
+    let mut list = contradictions(record, adjustment, names);
+    list.extend(loose(record, adjustment, names));
+    list.extend(questions(adjustment, names));
+    list.extend(unchecked(record, adjustment));
+    list.extend(whole_site(record));
+    list.extend(photos(record));
+    list
+}
+
+fn must(what: String, how: &str, at: Tab) -> Todo {
+    Todo { what, how: how.to_owned(), must: true, at }
+}
+
+fn better(what: String, how: &str, at: Tab) -> Todo {
+    Todo { what, how: how.to_owned(), must: false, at }
+}
+
+fn contradictions(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
+    let said = |finding: &Finding| match finding {
+        Finding::Suspect { entry, .. } => {
+            let words = record.measurements.iter().find(|m| &m.entry == entry)?;
+            let words =
+                super::statement(&swingtie_core::record::Statement::Measure(words.what.clone()), names);
+            Some(must(
+                format!("Does not agree with the others: {words}"),
+                "Take it again. If it was misread, strike it.",
+                Tab::Book,
+            ))
+        }
+        Finding::SideContradicted { point, .. } => Some(must(
+            format!("{} was said to stand on one side, the readings put it on the other", names.of(point)),
+            "Look from one end of the line to the other: on which side is it?",
+            Tab::Plan,
+        )),
+        Finding::Impossible { point, .. } => Some(must(
+            format!("The readings to {} cannot all be true: they do not meet", names.of(point)),
+            "Take them again; one of them is wrong.",
+            Tab::Book,
+        )),
+        Finding::NotSettled => Some(must(
+            "The readings do not settle; places are rough".to_owned(),
+            "Look for a reading to the wrong point, or with the wrong unit.",
+            Tab::Book,
+        )),
+    };
+    adjustment.findings.iter().filter_map(said).collect()
+}
+
+fn loose(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
+    let units = record.site.units;
+    let say = |id: &PointId| {
+        let label = names.of(id);
+        let fix = adjustment.points.get(id);
+        if fix.is_some_and(|fix| fix.state != PointState::Loose) {
+            return None;
+        }
+        let (what, how) = match fix.and_then(|fix| fix.freedom.as_ref()) {
+            None | Some(Freedom::Unmeasured) => (
+                format!("{label} has no reading that fixes it"),
+                "Tape to it from two known points.".to_owned(),
+            ),
+            Some(Freedom::OnCircle { centre, radius }) => (
+                format!(
+                    "{label} could stand anywhere on a circle of {} around {}",
+                    length(*radius, units),
+                    names.of(centre)
+                ),
+                "Tape to it from one more known point, well off to the side of the first.".to_owned(),
+            ),
+            Some(Freedom::Along { .. }) => (
+                format!("{label} can still slide one way"),
+                "Tape to it from a known point that lies the way it slides; the plan shows it.".to_owned(),
+            ),
+            Some(Freedom::WithOthers { others }) => (
+                format!("{label} hangs on {}, loose as well", list(&names.all(others))),
+                "Fix those first.".to_owned(),
+            ),
+        };
+        Some(must(what, &how, Tab::Plan))
+    };
+    record.points.iter().filter_map(|point| say(&point.id)).collect()
+}
+
+fn questions(adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
+    let say = |question: &swingtie_core::network::SideQuestion| {
+        let side = &question.assumed;
+        let assumed = match side.side {
+            Side::Left => "left",
+            Side::Right => "right",
+        };
+        must(
+            format!(
+                "{} could stand on either side of the line {} to {}; drawn on the {assumed}",
+                names.of(&question.point),
+                names.of(&side.from),
+                names.of(&side.to)
+            ),
+            "Say on which side it stands, or tape to it from a third point.",
+            Tab::Plan,
+        )
+    };
+    adjustment.questions.iter().map(say).collect()
+}
+
+fn unchecked(record: &Record, adjustment: &Adjustment) -> Option<Todo> {
+    let labels: Vec<String> = record
+        .points
+        .iter()
+        .filter(|p| adjustment.points.get(&p.id).is_some_and(|fix| fix.state == PointState::Fixed))
+        .map(|p| p.label.clone())
+        .collect();
+    let what = format!("{} not checked: {}", count(labels.len(), "point is", "points are"), list(&labels));
+    (!labels.is_empty()).then(|| {
+        better(what, "One more tape to each, from another known point, would show a misread.", Tab::Plan)
+    })
+}
+
+fn whole_site(record: &Record) -> Vec<Todo> {
+    let mut list = Vec::new();
+    if record.points.is_empty() {
+        list.push(must("No points yet".to_owned(), "Tap the corners of the house on the plan.", Tab::Plan));
+    }
+    if record.north.is_none() {
+        list.push(better(
+            "North is not known".to_owned(),
+            "Take the compass bearing of one wall.",
+            Tab::Details,
+        ));
+    }
+    if record.anchor.is_none() {
+        let how = "Stand at one point and let the phone tell its position.";
+        list.push(better("The place on the map is not known".to_owned(), how, Tab::Details));
+    }
+    if record.marks.is_empty() {
+        let how = "Look for paint and flags. No mark does not mean no line.";
+        list.push(better("No utility marks recorded".to_owned(), how, Tab::Problems));
+    }
+    list
+}
+
+fn photos(record: &Record) -> Vec<Todo> {
+    let bare = record.problems.iter().filter(|p| p.what.photos.is_empty());
+    bare.map(|problem| {
+        let what = format!("No photo of the problem: {}", problem_name(&problem.what.kind));
+        Todo {
+            what,
+            how: "Take one wide and one close.".to_owned(),
+            must: problem.what.severity == Severity::Danger,
+            at: Tab::Problems,
+        }
+    })
+    .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::book::{Book, Entry, fold};
+    use swingtie_core::network::Fix;
+    use swingtie_core::record::{Point, Statement};
+    use swingtie_core::units::Length;
+
+    fn one_point() -> (Record, Names) {
+        let mut book = Book::new();
+        let point = Point { id: "t".into(), label: "T1".to_owned(), note: String::new() };
+        book.add(Entry::new("t".into(), 1, 0, "a".into(), Statement::Point(point)).unwrap()).unwrap();
+        let record = fold(&book).record;
+        let names = Names::new(&book, &record);
+        (record, names)
+    }
+
+    #[test]
+    fn a_point_on_one_tie_is_told_with_what_to_do() {
+        let (record, names) = one_point();
+        let freedom = Some(Freedom::OnCircle { centre: "t".into(), radius: Length::from_feet(10.0) });
+        let fix = Fix { at: None, guess: None, state: PointState::Loose, ellipse: None, freedom };
+        let mut adjustment = Adjustment::default();
+        adjustment.points.insert("t".into(), fix);
+        let list = todo(&record, &adjustment, &names);
+        let first = list.first().unwrap();
+        assert_eq!(first.what, "T1 could stand anywhere on a circle of 10' 0\" around T1");
+        assert!(first.must);
+    }
+
+    #[test]
+    fn a_checked_point_asks_for_nothing() {
+        let (record, names) = one_point();
+        let fix = Fix { at: None, guess: None, state: PointState::Checked, ellipse: None, freedom: None };
+        let mut adjustment = Adjustment::default();
+        adjustment.points.insert("t".into(), fix);
+        assert!(todo(&record, &adjustment, &names).iter().all(|todo| !todo.what.contains("T1")));
+    }
+}

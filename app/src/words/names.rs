@@ -1,0 +1,36 @@
+//! What points are called, struck ones too.
+
+use std::collections::BTreeMap;
+use swingtie_core::book::Book;
+use swingtie_core::record::{PointId, Record, Statement};
+
+/// The label of every point the book ever spoke of.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Names(BTreeMap<PointId, String>);
+
+impl Names {
+    /// Labels as they stand; for a struck point the last label it had.
+    #[must_use]
+    pub fn new(book: &Book, record: &Record) -> Self {
+        let mut names = BTreeMap::new();
+        for entry in book.entries() {
+            if let Some(Statement::Point(point)) = entry.statement() {
+                names.insert(point.id.clone(), point.label.clone());
+            }
+        }
+        names.extend(record.points.iter().map(|point| (point.id.clone(), point.label.clone())));
+        Self(names)
+    }
+
+    /// The label; `?` for a point no entry names.
+    #[must_use]
+    pub fn of(&self, point: &PointId) -> &str {
+        self.0.get(point).map_or("?", String::as_str)
+    }
+
+    /// The labels in order.
+    #[must_use]
+    pub fn all(&self, points: &[PointId]) -> Vec<String> {
+        points.iter().map(|point| self.of(point).to_owned()).collect()
+    }
+}

@@ -1,0 +1,261 @@
+//! What the screens say, screen by screen.
+
+use super::Names;
+use swingtie_core::record::{At, MarkColour, Severity, UnitSystem, UtilityMark};
+use swingtie_core::sheet::Drawing;
+use swingtie_core::units::Length;
+use swingtie_core::units::format::fixed;
+
+pub use super::entries::units_name;
+
+// Sites.
+pub const WHAT_IT_IS: &str =
+    "Measure a yard with tape and phone, without signal, and get a base plan that is true to scale.";
+pub const SITES: &str = "Sites";
+pub const NEW_SITE: &str = "New site";
+pub const DEMO: &str = "Look at a demo yard";
+pub const IMPORT: &str = "Open a file";
+pub const IMPORT_HINT: &str = "A field book (.jsonl) or a table of measurements (.csv).";
+pub const REMOVE_SITE: &str = "Remove from this device";
+pub const REMOVE_SURE: &str = "Remove it for good? Its book is on this device only, unless you saved a copy.";
+pub const REMOVE_YES: &str = "Remove for good";
+pub const SETTINGS: &str = "Settings";
+pub const HAND: &str = "Hand you hold the phone in";
+pub const LEFT_HAND: &str = "Left hand";
+pub const RIGHT_HAND: &str = "Right hand";
+pub const NOT_BOUNDARY: &str = "This is not a boundary survey. Have utilities marked before any digging. \
+     Structure, gas and electricity are for licensed people and the local code.";
+
+// New site and site details.
+pub const SITE_NAME: &str = "Site name";
+pub const SITE_NAME_HINT: &str = "A street or a family name, as you would say it.";
+pub const CLIENT: &str = "Client";
+pub const SURVEYOR: &str = "Who measures";
+pub const DATE: &str = "Date of the visit";
+pub const SITE_NOTE: &str = "Note";
+pub const UNITS: &str = "Lengths are read in";
+pub const START: &str = "Start measuring";
+pub const NAME_MISSING: &str = "Give the site a name.";
+pub const DETAILS: &str = "Site details";
+pub const SAVE_DETAILS: &str = "Save details";
+pub const SAVED: &str = "Saved";
+
+// Anchor and north.
+pub const PLACE: &str = "Place on the map";
+pub const PLACE_HINT: &str =
+    "Where one point is on earth, so that the plan can be laid over a map. Good to a few metres only.";
+pub const AT_POINT: &str = "At which point";
+pub const LATITUDE: &str = "Latitude, degrees north";
+pub const LONGITUDE: &str = "Longitude, degrees east";
+pub const USE_POSITION: &str = "Use this phone's position";
+pub const LISTENING: &str = "Stand still at the point for 8 seconds…";
+pub const SAVE_PLACE: &str = "Save place";
+pub const TYPED: &str = "typed";
+pub const NORTH: &str = "North";
+pub const NORTH_HINT: &str = "The bearing of one line, clockwise from north. Keep the compass away from cars, fences and the tape's steel.";
+pub const NORTH_FROM: &str = "Line from";
+pub const NORTH_TO: &str = "Line to";
+pub const BEARING: &str = "Bearing, degrees";
+pub const DECLINATION: &str = "Declination, degrees east";
+pub const DECLINATION_HINT: &str =
+    "How far the needle points east of true north here; west is minus. Leave it empty if you do not know it.";
+pub const BAD_DECLINATION: &str = "Declination is a number from -90 to 90; west is minus.";
+pub const TRUE_NORTH: &str = "True north";
+pub const MAGNETIC_NORTH: &str = "Magnetic north";
+pub const SAVE_NORTH: &str = "Save north";
+pub const PICK_POINT: &str = "Pick a point.";
+pub const TWO_POINTS: &str = "Pick two different points.";
+pub const BAD_LATITUDE: &str = "Latitude is a number from -90 to 90, such as 44.9773.";
+pub const BAD_LONGITUDE: &str =
+    "Longitude is a number from -180 to 180; west of Greenwich is minus, such as -93.2655.";
+pub const BAD_BEARING: &str = "A bearing is a number from 0 to 360.";
+
+// Book.
+pub const EMPTY_BOOK: &str = "Nothing written yet. Everything you say on the plan is written here.";
+pub const SHOW: &str = "Show";
+pub const SHOW_ALL: &str = "All";
+pub const SHOW_READINGS: &str = "Measurements";
+pub const SHOW_DOUBTS: &str = "In doubt";
+pub const NEWEST_FIRST: &str = "Newest first";
+pub const NOTHING_HERE: &str = "Nothing of this sort.";
+pub const STRIKE: &str = "Strike";
+pub const BRING_BACK: &str = "Bring back";
+pub const BRING_BACK_FIRST: &str = "Bring back the first words";
+pub const CORRECT: &str = "Correct";
+pub const STRUCK: &str = "struck";
+pub const CORRECTED: &str = "written anew";
+pub const ON_THIS_DEVICE: &str = "on this device";
+pub const ON_ANOTHER: &str = "on another device";
+pub const EXACT: &str = "Exact figures";
+pub const ROW_READ: &str = "Read";
+pub const ROW_PLAN: &str = "In the plan";
+pub const ROW_RESIDUAL: &str = "Difference";
+pub const ROW_SD: &str = "Standard deviation";
+pub const ROW_STANDARDISED: &str = "Standardised difference";
+pub const ROW_DETECTABLE: &str = "Smallest error that would show";
+pub const ROW_REDUNDANCY: &str = "Checked by others, 0 to 1";
+
+// Problems and marks.
+pub const ADD_PROBLEM: &str = "Add a problem";
+pub const NO_PROBLEMS: &str = "No problems recorded.";
+pub const PROBLEM_KIND: &str = "What is it";
+pub const PROBLEM_SEVERITY: &str = "How bad";
+pub const PROBLEM_WHERE: &str = "Where";
+pub const NOTE: &str = "Note";
+pub const PHOTO: &str = "Take or choose a photo";
+pub const PHOTO_READY: &str = "Photo ready";
+pub const PHOTO_BAD: &str = "This photo cannot be used";
+pub const PHOTO_ALT: &str = "Photo of the problem";
+pub const TOLD: &str = "I was told, I did not see it";
+pub const SAVE_PROBLEM: &str = "Save problem";
+pub const PROBLEM_SAVED: &str = "Problem saved";
+pub const PICK_KIND: &str = "Say what it is.";
+pub const MARKS: &str = "Utility marks";
+pub const NO_MARKS: &str = "No utility marks recorded.";
+pub const ADD_MARK: &str = "Add a utility mark";
+pub const MARK_COLOUR: &str = "Colour of the paint or flag";
+pub const MARK_LETTERS: &str = "Letters on it";
+pub const MARK_POINTS: &str = "Points along it, in order";
+pub const SAVE_MARK: &str = "Save mark";
+pub const MARK_SAVED: &str = "Mark saved";
+pub const PICK_COLOUR: &str = "Pick the colour you see.";
+pub const MARK_NEEDS_POINTS: &str = "Pick at least one point. Put one on the plan first where the mark is.";
+pub const DIG_TITLE: &str = "Before any digging";
+pub const DIG_CAUTION: &str = "Have the utilities marked: call the one-call centre some days before. \
+     Marks expire and wash away. Private lines are not marked: lights, pools, sheds, \
+     irrigation. No mark does not mean no line. Dig by hand near a mark.";
+
+// Sheet.
+pub const SHEET_TITLE: &str = "Plan to scale";
+pub const SHEET_ALT: &str = "The base plan as it will be printed";
+pub const SHEET_WAITS: &str = "Nothing to draw yet. The sheet fills as soon as points are placed.";
+pub const SHEET_OPEN: &str = "Open large";
+pub const FILES: &str = "Files";
+pub const GET_SVG: &str = "Plan, to scale (SVG)";
+pub const GET_GEOJSON: &str = "Map layer (GeoJSON)";
+pub const GET_POINTS: &str = "Points (CSV)";
+pub const GET_MEASUREMENTS: &str = "Measurements (CSV)";
+pub const GET_BOOK: &str = "Field book (JSON Lines)";
+pub const BOOK_HINT: &str = "The field book holds everything but the photos. Save a copy of it often.";
+pub const SHEET_CAUTION: &str =
+    "Not a boundary survey. Lines under ground are shown only where marks were seen or told.";
+
+// Before you leave.
+pub const LEAVE: &str = "Before you leave";
+pub const LEAVE_MUST: &str = "To settle now";
+pub const LEAVE_BETTER: &str = "Would make it better";
+pub const LEAVE_DONE: &str = "Nothing is missing. Take one last wide photo from each corner.";
+
+/// Paper and scale of a sheet.
+pub fn sheet_facts(drawing: &Drawing, units: UnitSystem) -> String {
+    format!("{}, {}. Scale {}", drawing.paper.name, drawing.paper.size, drawing.scale.words(units))
+}
+
+/// Why there is no map layer.
+pub fn no_map(why: &str) -> String {
+    format!("Not yet: {why}. See Site details.")
+}
+
+/// A file went to the downloads.
+pub fn file_saved(name: &str) -> String {
+    format!("{name} is in your downloads")
+}
+
+/// A file did not.
+pub fn file_not_saved(name: &str, why: &str) -> String {
+    format!("{name} could not be saved: {why}")
+}
+
+/// A button that leads to a screen.
+pub fn go_to(screen: &str) -> String {
+    format!("Go to {screen}")
+}
+
+/// How many things must be settled, on the strip.
+pub fn to_settle(number: usize) -> String {
+    format!("{number} to settle")
+}
+
+/// A file could not be read as a book at all.
+pub fn not_a_book(name: &str, why: &[String]) -> String {
+    format!("{name} could not be opened. {}", first_few(why))
+}
+
+/// A file was read but for some of it.
+pub fn partly_read(left_out: &[String]) -> String {
+    format!("Some of the file was left out. {}", first_few(left_out))
+}
+
+fn first_few(why: &[String]) -> String {
+    let shown: Vec<&str> = why.iter().take(3).map(String::as_str).collect();
+    let rest = why.len().saturating_sub(3);
+    let more = if rest > 0 { format!(" And {rest} more.") } else { String::new() };
+    format!("{}.{more}", shown.join(". "))
+}
+
+/// When and where an entry was written.
+pub fn written(when: &str, place: &str) -> String {
+    format!("Written {when}, {place}")
+}
+
+/// Leads to the site's details.
+pub const DETAILS_LINK: &str = "Name, units, place and north";
+/// Under the points of a problem.
+pub const WHERE_HINT: &str = "Pick the points it is at. None picked means the whole site.";
+/// Note of a utility mark.
+pub const MARK_NOTE: &str = "Note: whose mark, date painted, ticket";
+
+/// The name of a strike button.
+pub fn strike_named(name: &str) -> String {
+    format!("Strike {name}")
+}
+
+/// A photo cannot be used.
+pub fn photo_bad(why: &str) -> String {
+    format!("{PHOTO_BAD}: {why}. Take or choose another one.")
+}
+
+/// The second line of a problem.
+pub fn problem_line(severity: Severity, at: &At, told: bool, names: &Names) -> String {
+    let told = if told { ", told" } else { "" };
+    format!("{}, {}{told}", super::severity_name(severity), super::entries::at(at, names))
+}
+
+/// The name of a mark in the list.
+pub fn mark_title(colour: MarkColour) -> String {
+    format!("{} mark", super::colour_name(colour))
+}
+
+/// The second line of a mark.
+pub fn mark_line(mark: &UtilityMark, names: &Names) -> String {
+    let letters = if mark.letters.is_empty() { String::new() } else { format!(", letters {}", mark.letters) };
+    let told = if mark.told { ", told" } else { "" };
+    let at = super::list(&names.all(&mark.points));
+    format!("{}, along {at}{letters}{told}", super::colour_meaning(mark.colour))
+}
+
+/// True or magnetic.
+pub const NORTH_KIND: &str = "Counted from";
+
+/// Where an averaged position comes from.
+pub fn averaged(readings: usize) -> String {
+    format!("phone, average of {}", super::count(readings, "reading", "readings"))
+}
+
+/// Where a position comes from and how good it is.
+pub fn source_line(source: &str, accuracy: Option<Length>, units: UnitSystem) -> String {
+    match accuracy {
+        Some(accuracy) => format!("Source: {source}; good to about {}", super::length(accuracy, units)),
+        None => format!("Source: {source}"),
+    }
+}
+
+/// The phone told no position.
+pub fn no_position(why: &str) -> String {
+    format!("The phone did not tell its position: {why}. Type latitude and longitude instead.")
+}
+
+/// Where a true bearing comes from that was read off a compass.
+pub fn compass_source(magnetic: f64, east: f64) -> String {
+    format!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
+}

@@ -1,0 +1,134 @@
+//! What the other readings say about an entry.
+
+use super::length;
+use swingtie_core::network::{AdjustedReading, Adjustment, Finding, Quantity, ReadingRole};
+use swingtie_core::record::{EntryId, UnitSystem};
+use swingtie_core::units::Length;
+use swingtie_core::units::format::fixed;
+
+/// How an entry's readings stand among the others.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Verdict {
+    /// It holds no reading.
+    NoReading,
+    /// A point of it is loose, so nothing can be said yet.
+    Waiting,
+    /// Needed, and proved by nothing.
+    Unchecked,
+    /// The others agree; the largest difference, where it is a length.
+    Agrees(Option<Length>),
+    /// The others do not agree: the reading most likely to be wrong; by how much.
+    Suspect(Option<Length>),
+}
+
+/// Judges an entry.
+#[must_use]
+pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
+    let readings: Vec<&AdjustedReading> = adjustment.readings.iter().filter(|r| &r.entry == entry).collect();
+    if readings.is_empty() {
+        return Verdict::NoReading;
+    }
+    let suspect = adjustment.findings.iter().find_map(|finding| match finding {
+        Finding::Suspect { entry: e, part, .. } if e == entry => Some(*part),
+        _ => None,
+    });
+    if let Some(part) = suspect {
+        return Verdict::Suspect(largest(readings.into_iter().filter(|r| r.part == part)));
+    }
+    if readings.iter().any(|r| r.adjusted.is_none()) {
+        Verdict::Waiting
+    } else if readings.iter().all(|r| r.standardised.is_none()) {
+        Verdict::Unchecked
+    } else {
+        Verdict::Agrees(largest(readings.into_iter()))
+    }
+}
+
+/// The largest residual that is a length.
+fn largest<'a>(readings: impl Iterator<Item = &'a AdjustedReading>) -> Option<Length> {
+    let lengths = readings.filter_map(|r| match r.residual {
+        Some(Quantity::Length(residual)) => Some(residual.abs()),
+        _ => None,
+    });
+    lengths.fold(None, |most: Option<Length>, one| match most {
+        Some(most) if most >= one => Some(most),
+        _ => Some(one),
+    })
+}
+
+/// The verdict's sign and words. The sign repeats the words in a shape; it is never the only carrier.
+#[must_use]
+pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static str, String)> {
+    Some(match verdict {
+        Verdict::NoReading => return None,
+        Verdict::Waiting => ("…", "Waits for more readings".to_owned()),
+        Verdict::Unchecked => ("○", "Not checked by another reading".to_owned()),
+        Verdict::Agrees(None) => ("✓", "Agrees with the others".to_owned()),
+        Verdict::Agrees(Some(by)) => ("✓", format!("Agrees within {}", length(by, units))),
+        Verdict::Suspect(None) => ("▲", "Does not agree: most likely misread".to_owned()),
+        Verdict::Suspect(Some(by)) => ("▲", format!("Off by {}: most likely misread", length(by, units))),
+    })
+}
+
+/// What a reading is.
+#[must_use]
+pub fn role_name(role: ReadingRole) -> &'static str {
+    match role {
+        ReadingRole::Tie => "Tie",
+        ReadingRole::Run => "Along the tape",
+        ReadingRole::OnRun => "On the tape's line",
+        ReadingRole::Station => "Station along the baseline",
+        ReadingRole::Offset => "Offset from the baseline",
+        ReadingRole::Wall => "Wall",
+        ReadingRole::Square => "Square corner",
+        ReadingRole::InLine => "In line",
+    }
+}
+
+/// A length or an angle as this site writes it.
+#[must_use]
+pub fn quantity(quantity: Quantity, units: UnitSystem) -> String {
+    match quantity {
+        Quantity::Length(value) => length(value, units),
+        Quantity::Angle(angle) => format!("{}°", fixed(angle.degrees(), 2)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reading(adjusted: bool, checked: bool) -> AdjustedReading {
+        let quantity = Quantity::Length(Length::from_inches(10.0));
+        AdjustedReading {
+            entry: "e".into(),
+            part: 0,
+            role: ReadingRole::Tie,
+            points: vec!["a".into(), "b".into()],
+            observed: quantity,
+            adjusted: adjusted.then_some(quantity),
+            residual: adjusted.then_some(Quantity::Length(Length::from_inches(-0.25))),
+            sd: quantity,
+            redundancy: None,
+            standardised: checked.then_some(0.5),
+            smallest_detectable: None,
+        }
+    }
+
+    fn judge(readings: Vec<AdjustedReading>, findings: Vec<Finding>) -> Verdict {
+        verdict(&"e".into(), &Adjustment { readings, findings, ..Adjustment::default() })
+    }
+
+    #[test]
+    fn every_verdict_is_reached() {
+        assert_eq!(judge(vec![], vec![]), Verdict::NoReading);
+        assert_eq!(judge(vec![reading(false, false)], vec![]), Verdict::Waiting);
+        assert_eq!(judge(vec![reading(true, false)], vec![]), Verdict::Unchecked);
+        let quarter = Some(Length::from_inches(0.25));
+        assert_eq!(judge(vec![reading(true, true)], vec![]), Verdict::Agrees(quarter));
+        let finding = Finding::Suspect { entry: "e".into(), part: 0, standardised: 9.0 };
+        assert_eq!(judge(vec![reading(true, true)], vec![finding]), Verdict::Suspect(quarter));
+        let words = verdict_words(Verdict::Agrees(quarter), UnitSystem::FeetInches);
+        assert_eq!(words, Some(("✓", "Agrees within 1/4\"".to_owned())));
+    }
+}
