@@ -74,7 +74,29 @@ pub(super) fn choose(seen: &Observed, ways: &Ways) -> Chosen {
         chosen.open.extend(rival(&tried, &best, depth, choice));
     }
     leaves(seen, &mut chosen, best.draft);
+    keep_sides(seen, &mut chosen);
     chosen
+}
+
+/// A point close to the line it was said to be left of may have slid across while the network
+/// settled: it is put back on its side, and stays there if the readings do not mind.
+fn keep_sides(seen: &Observed, chosen: &mut Chosen) {
+    for said in &seen.said {
+        let x = &chosen.solved.x;
+        if side_cost(said, |q| known(chosen, x, q), 0.0) < TOLD_APART {
+            continue;
+        }
+        let (p, a, b) = (said.p as usize, x[said.a as usize], x[said.b as usize]);
+        let mut start = x.clone();
+        let ([ux, uy], _) = super::equation::ray(a, b);
+        let h = 2.0 * side(a, b, x[p]);
+        start[p] = [x[p][0] + h * uy, x[p][1] - h * ux];
+        let mut other = chosen.clone();
+        other.solved = chosen.network.solve(&start);
+        if score(seen, &other) < score(seen, chosen) - TOLD_APART {
+            *chosen = other;
+        }
+    }
 }
 
 /// The other place of a choice, when some way that differs from the best first there is as good.

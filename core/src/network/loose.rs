@@ -23,27 +23,61 @@ pub(super) fn loose(seen: &Observed, chosen: &Chosen, sketch: &[Option<Place>]) 
         chosen.known.iter().zip(&chosen.solved.x).map(|(known, x)| known.then_some(*x)).collect();
     let mut out: Vec<Option<Loose>> = chosen.known.iter().map(|_| None).collect();
     // Those that hang on determined points first, then those that hang on them.
+    let touching = Touching::new(seen);
+    let hangers = hangers(&touching, chosen);
     let mut waiting: Vec<usize> = (0..chosen.known.len()).filter(|&p| !chosen.known[p]).collect();
     while !waiting.is_empty() {
-        let hangs = |p: usize| touching(seen, p).any(|e| e.each().any(|q| q != p && places[q].is_some()));
+        let hangs = |p: usize| touching.at(p).any(|e| e.each().any(|q| q != p && places[q].is_some()));
         let next = waiting.iter().position(|&p| hangs(p)).unwrap_or(0);
         let p = waiting.remove(next);
-        let freedom = freedom(seen, chosen, p);
-        let guess = guess(seen, chosen, &places, p, sketch[p].map(|s| drawn.place(s)));
+        let freedom = freedom(seen, &touching, chosen, &hangers, p);
+        let guess = guess(&touching, chosen, &places, p, sketch[p].map(|s| drawn.place(s)));
         places[p] = guess;
         out[p] = Some(Loose { freedom, guess });
     }
     out
 }
 
-fn touching(seen: &Observed, p: usize) -> impl Iterator<Item = &Equation> {
-    seen.observations.iter().map(|o| &o.equation).filter(move |e| e.each().any(|q| q == p))
+/// The equations by point.
+struct Touching<'a>(Vec<Vec<&'a Equation>>);
+
+impl<'a> Touching<'a> {
+    fn new(seen: &'a Observed) -> Self {
+        let mut lists = vec![Vec::new(); seen.points.len()];
+        for e in seen.observations.iter().map(|o| &o.equation) {
+            for p in e.each() {
+                lists[p].push(e);
+            }
+        }
+        Self(lists)
+    }
+
+    fn at(&self, p: usize) -> impl Iterator<Item = &'a Equation> {
+        self.0[p].iter().copied()
+    }
 }
 
-fn freedom(seen: &Observed, chosen: &Chosen, p: usize) -> Freedom {
-    let mut others: Vec<usize> = touching(seen, p)
+/// Loose points with a single reading hang on its other end and bind it in no way; taking them
+/// away may leave others with a single reading. Returns the turn in which each is taken away.
+fn hangers(touching: &Touching, chosen: &Chosen) -> Vec<usize> {
+    let mut turn = vec![usize::MAX; chosen.known.len()];
+    let mut now = 0;
+    loop {
+        let binds = |e: &&Equation| e.each().all(|q| turn[q] == usize::MAX);
+        let single = |p: &usize| touching.at(*p).filter(binds).nth(1).is_none();
+        let mut free = (0..turn.len()).filter(|&p| !chosen.known[p] && turn[p] == usize::MAX);
+        // One at a time: of two that hang on each other the second still binds the first.
+        let Some(p) = free.find(single) else { return turn };
+        turn[p] = now;
+        now += 1;
+    }
+}
+
+fn freedom(seen: &Observed, touching: &Touching, chosen: &Chosen, hangers: &[usize], p: usize) -> Freedom {
+    let mut others: Vec<usize> = touching
+        .at(p)
         .flat_map(|e| e.each().collect::<Vec<_>>())
-        .filter(|&q| q != p && !chosen.known[q])
+        .filter(|&q| q != p && !chosen.known[q] && hangers[q] >= hangers[p])
         .collect();
     others.sort_unstable();
     others.dedup();
@@ -51,7 +85,8 @@ fn freedom(seen: &Observed, chosen: &Chosen, p: usize) -> Freedom {
     if !others.is_empty() {
         return Freedom::WithOthers { others: others.into_iter().map(id).collect() };
     }
-    let equations: Vec<&Equation> = touching(seen, p).collect();
+    let binding = |e: &&Equation| e.each().all(|q| q == p || chosen.known[q]);
+    let equations: Vec<&Equation> = touching.at(p).filter(binding).collect();
     match equations.as_slice() {
         [] => Freedom::Unmeasured,
         [only] if matches!(only.shape, Shape::Distance { .. }) => {
@@ -82,7 +117,7 @@ fn free_direction(chosen: &Chosen, p: usize, equations: &[&Equation]) -> f64 {
 }
 
 fn guess(
-    seen: &Observed,
+    touching: &Touching,
     chosen: &Chosen,
     places: &[Option<Place>],
     p: usize,
@@ -92,7 +127,7 @@ fn guess(
         return Some(at);
     }
     // On the circle or the line of the first reading that leads to a place, nearest the sketch.
-    for e in touching(seen, p) {
+    for e in touching.at(p) {
         let [a, b, q] = e.points().map(|i| i as usize);
         match e.shape {
             Shape::Distance { .. } => {

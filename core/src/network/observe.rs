@@ -19,6 +19,11 @@ pub(super) const BY_EYE: f64 = 0.02;
 /// No reading is trusted more than this (metres).
 const BEST_SD: f64 = 1e-4;
 
+/// Longer than any tape or yard (metres): such a number is no reading.
+const LONGEST: f64 = 1e5;
+/// Two points a tape cannot tell apart have no direction between them (metres).
+const SHORTEST: f64 = 1e-3;
+
 /// A scalar reading with its origin.
 #[derive(Clone, Debug)]
 pub(super) struct Observation {
@@ -174,7 +179,7 @@ impl Observed {
     ) -> bool {
         let [a, b] = ab;
         let (value, sd) = (r.value.metres(), sd_of(how, r.value));
-        let usable = a != b && value > 0.0 && value.is_finite();
+        let usable = a != b && (SHORTEST..=LONGEST).contains(&value);
         if usable {
             self.push(m, part, role, Shape::Distance { a, b }, value, sd);
             self.bonds.push(Bond::Distance { a, b, value, sd });
@@ -193,7 +198,7 @@ impl Observed {
         for (part, r) in readings.iter().enumerate() {
             let Some(p) = self.number(&r.point).filter(|&p| p != a) else { continue };
             let (value, sd) = (r.reading.value.metres(), sd_of(how, r.reading.value));
-            if !value.is_finite() {
+            if value.is_nan() || value.abs() > LONGEST || (p == b && value < SHORTEST) {
                 continue;
             }
             if p == b {
@@ -224,7 +229,7 @@ impl Observed {
             let Some(p) = self.number(&row.point).filter(|&p| p != a && p != b) else { continue };
             let sign = if row.side == Side::Left { 1.0 } else { -1.0 };
             let (station, offset) = (row.station.value.metres(), sign * row.offset.value.metres());
-            if !station.is_finite() || !offset.is_finite() {
+            if !(station.abs() <= LONGEST && offset.abs() <= LONGEST) {
                 continue;
             }
             let across = sd_of(how, row.offset.value);

@@ -21,6 +21,8 @@ pub const NO_REDUNDANCY: f64 = 1e-3;
 
 /// A step shorter than this ends the iteration (metres): a thousandth of a micrometre's tenth.
 const SETTLED: f64 = 1e-10;
+/// A sum of squares that differs by less than this share is the same sum, rounded otherwise.
+const ROUNDING: f64 = 1e-13;
 const MOST_ITERATIONS: usize = 60;
 const MOST_HALVINGS: usize = 10;
 
@@ -285,7 +287,7 @@ impl<'a> Iteration<'a> {
                 *t = [x[0] + share * s[0], x[1] + share * s[1]];
             }
             let cost = fill(self.network, &self.trial, &mut self.trial_rows);
-            if cost <= self.cost {
+            if cost <= self.cost * (1.0 + ROUNDING) {
                 std::mem::swap(&mut self.x, &mut self.trial);
                 std::mem::swap(&mut self.rows, &mut self.trial_rows);
                 self.cost = cost;
