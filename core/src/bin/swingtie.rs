@@ -1,3 +1,0 @@
-//! The desk command.
-
-fn main() {}

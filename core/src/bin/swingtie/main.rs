@@ -1,0 +1,127 @@
+//! The desk command: from a field book, a site package or a table of measurements to a base plan.
+
+mod input;
+mod summary;
+
+use clap::{Args, Parser, Subcommand};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use swingtie_core::exchange::{Options, csv, outputs};
+use swingtie_core::network::adjust;
+use swingtie_core::place::{Position, Stated};
+use swingtie_core::plan::Plan;
+use swingtie_core::units::Angle;
+
+/// Turns a yard's tape readings into a to-scale base plan.
+#[derive(Parser)]
+#[command(name = "swingtie", version, arg_required_else_help = true)]
+struct Command {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand)]
+enum What {
+    /// Adjusts the readings and writes plan.svg, plan.geojson, points.csv, adjustment.json and
+    /// measurements.csv.
+    ///
+    /// Exit code 0 when the files were written, 2 with a message that names the line when not.
+    Plan(PlanArguments),
+    /// Explains the columns of a table of measurements.
+    Columns,
+}
+
+#[derive(Args)]
+struct PlanArguments {
+    /// A field book (.jsonl), a site package (.zip) or a table of measurements (.csv).
+    input: PathBuf,
+    /// The folder to write into; made when it is not there.
+    #[arg(long, value_name = "DIR")]
+    out: PathBuf,
+    /// Latitude and longitude of the held point (the plan's origin: usually the first corner
+    /// measured), decimal degrees in WGS 84. Counts in place of the book's anchor.
+    #[arg(long, value_name = "LAT,LON", value_parser = position, allow_hyphen_values = true)]
+    at: Option<Position>,
+    /// True bearing of the held direction (the plan's x axis: usually the first wall measured),
+    /// degrees clockwise from north. Counts in place of the book's north.
+    #[arg(long, value_name = "DEG", value_parser = degrees, allow_hyphen_values = true)]
+    north: Option<Angle>,
+    /// Magnetic declination, degrees, east positive: makes the book's compass bearing a true one.
+    #[arg(long, value_name = "DEG", value_parser = degrees, allow_hyphen_values = true)]
+    declination: Option<Angle>,
+    /// Leaves out lines of the book that cannot be read, instead of stopping.
+    #[arg(long)]
+    skip_damaged: bool,
+}
+
+/// Why nothing was written: one sentence a line.
+type Failure = Vec<String>;
+
+fn main() -> ExitCode {
+    let outcome = match Command::parse().what {
+        What::Plan(arguments) => plan(&arguments),
+        What::Columns => Ok(csv::COLUMNS.to_owned()),
+    };
+    match outcome {
+        // A reader that closed its end early (a pager) is no failure of ours.
+        Ok(text) => {
+            let _ = std::io::stdout().write_all(text.as_bytes());
+            ExitCode::SUCCESS
+        }
+        Err(lines) => {
+            for line in lines {
+                let _ = writeln!(std::io::stderr(), "{line}");
+            }
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// Reads, adjusts, writes; returns the summary.
+fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
+    let read = input::read(&arguments.input, arguments.skip_damaged)?;
+    let record = &read.fold.record;
+    let adjustment = adjust(record);
+    let plan = Plan::build(record, &adjustment);
+    let place = Stated { at: arguments.at, north: arguments.north, declination: arguments.declination };
+    let made = outputs(record, &adjustment, &plan, &Options { place, ..Options::default() });
+    std::fs::create_dir_all(&arguments.out)
+        .map_err(|error| cannot("make the folder", &arguments.out, &error))?;
+    for file in &made.files {
+        let path = arguments.out.join(file.name);
+        std::fs::write(&path, &file.text).map_err(|error| cannot("write", &path, &error))?;
+    }
+    let notices = read.notices.iter().chain(&made.notices);
+    Ok(summary::text(record, &adjustment, notices, &made.files, &arguments.out))
+}
+
+fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {
+    vec![format!("cannot {what} {}: {error}", path.display())]
+}
+
+fn degrees(text: &str) -> Result<Angle, String> {
+    match text.trim().parse::<f64>() {
+        Ok(degrees) if degrees.abs() <= 360.0 => Ok(Angle::from_degrees(degrees)),
+        _ => Err("write decimal degrees, such as 348.5".to_owned()),
+    }
+}
+
+fn position(text: &str) -> Result<Position, String> {
+    let numbers: Vec<f64> = text.split(',').filter_map(|part| part.trim().parse().ok()).collect();
+    let position = match numbers.as_slice() {
+        [latitude, longitude] if text.matches(',').count() == 1 => {
+            Position::on_ellipsoid(*latitude, *longitude)
+        }
+        _ => {
+            return Err(
+                "write latitude, a comma and longitude in decimal degrees, such as 35.1,-97.2".to_owned()
+            );
+        }
+    };
+    if position.is_on_earth() {
+        Ok(position)
+    } else {
+        Err("latitude goes from -90 to 90, longitude from -180 to 180".to_owned())
+    }
+}
