@@ -22,6 +22,8 @@ pub(in super::super) struct Choice {
 pub(in super::super) struct Draft {
     places: Vec<Option<Place>>,
     spreads: Vec<f64>,
+    /// Points another draft has placed.
+    elsewhere: Vec<bool>,
     /// Sum of squared misfits, each capped, plus a penalty for every side contradicted.
     pub score: f64,
     /// How often a place was taken that neither sketch nor habit prefers.
@@ -33,10 +35,12 @@ pub(in super::super) struct Draft {
 }
 
 impl Draft {
-    pub(super) fn new(points: usize) -> Self {
+    pub(super) fn new(points: usize, beside: Option<&Self>) -> Self {
         Self {
             places: vec![None; points],
             spreads: vec![0.0; points],
+            elsewhere: beside
+                .map_or_else(|| vec![false; points], |d| d.places.iter().map(Option::is_some).collect()),
             score: 0.0,
             against: 0,
             choices: Vec::new(),
@@ -46,6 +50,11 @@ impl Draft {
 
     pub(in super::super) fn place(&self, p: u32) -> Option<Place> {
         self.places.get(p as usize).copied().flatten()
+    }
+
+    /// Whether the point is still to be placed, and by this draft.
+    pub(super) fn wants(&self, p: u32) -> bool {
+        self.place(p).is_none() && self.elsewhere.get(p as usize) == Some(&false)
     }
 
     pub(super) fn spread(&self, p: u32) -> f64 {

@@ -7,6 +7,7 @@
 //! readings and sides leave equally good.
 
 mod draft;
+mod islands;
 mod loci;
 
 pub(super) use draft::{Choice, Draft};
@@ -106,8 +107,8 @@ impl<'a> Field<'a> {
             if tried.len() > 12 || !tried.insert((a.min(b), a.max(b))) {
                 continue;
             }
-            let Some(start) = self.start(a, b) else { continue };
-            let drafts = self.grow(start, (a, b));
+            let Some(start) = self.start(a, b, None) else { continue };
+            let drafts = self.grow(start, (a, b), true);
             let placed = drafts.first().map_or(0, |d| d.placed);
             if best.as_ref().is_none_or(|w| w.drafts.first().map_or(0, |d| d.placed) < placed) {
                 best = Some(Ways { held: (a, b), drafts });
@@ -119,9 +120,10 @@ impl<'a> Field<'a> {
         best
     }
 
-    /// The held pair, the first point at the origin, the second on x at the distance read.
-    fn start(&self, a: u32, b: u32) -> Option<Draft> {
-        let mut draft = Draft::new(self.seen.points.len());
+    /// The held pair, the first point at the origin, the second on x at the distance read. Points
+    /// that another draft has placed are left to it.
+    fn start(&self, a: u32, b: u32, beside: Option<&Draft>) -> Option<Draft> {
+        let mut draft = Draft::new(self.seen.points.len(), beside);
         draft.put(a, [0.0, 0.0], 0.0);
         let loci = self.loci(&draft, b);
         let nearest = loci.iter().filter(|l| l.from == [a, a]);
@@ -133,7 +135,7 @@ impl<'a> Field<'a> {
 
     /// Follows the best way first; a way that is already hopelessly worse than a finished one is
     /// given up, since misfits only add up.
-    fn grow(&self, start: Draft, held: (u32, u32)) -> Vec<Draft> {
+    fn grow(&self, start: Draft, held: (u32, u32), islands: bool) -> Vec<Draft> {
         let mut open = vec![start];
         let mut done: Vec<Draft> = Vec::new();
         let mut limit = f64::INFINITY;
@@ -146,7 +148,10 @@ impl<'a> Field<'a> {
             }
             if let Some((p, candidates)) = self.most_wanted(&draft, &waiting) {
                 open.extend(self.branch(&draft, p, candidates).into_iter().filter(|d| d.score <= limit));
-            } else {
+                continue;
+            }
+            let joined = if islands { self.with_island(&draft) } else { Vec::new() };
+            if joined.is_empty() {
                 self.place_leaves(&mut draft, &waiting);
                 limit = limit.min(draft.score + HOPELESS);
                 done.push(draft);
@@ -154,6 +159,7 @@ impl<'a> Field<'a> {
                     break;
                 }
             }
+            open.extend(joined.into_iter().filter(|d| d.score <= limit));
         }
         done.sort_by(|a, b| {
             b.placed.cmp(&a.placed).then(a.score.total_cmp(&b.score)).then(a.against.cmp(&b.against))
@@ -191,7 +197,7 @@ impl<'a> Field<'a> {
                     continue;
                 };
                 *version += 1;
-                *known = if draft.place(p).is_none() { self.candidates(draft, p) } else { Vec::new() };
+                *known = if draft.wants(p) { self.candidates(draft, p) } else { Vec::new() };
                 match certain(known) {
                     [only] if only.spread <= limit => {
                         heap.push(Reverse((only.spread.to_bits(), p, *version)))

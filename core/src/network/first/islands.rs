@@ -1,0 +1,222 @@
+//! Groups of points that hold together among themselves and hang on the rest by single ties, none
+//! of which places a point alone: a garage walked round, each of its corners tied once.
+//!
+//! Such a group is built in its own frame and then carried onto the plan: shift and turn from its
+//! ties to placed points, tried from many turns, since the equations have several solutions.
+
+use super::super::equation::{Place, Shape, ray, sub};
+use super::draft::{Choice, Draft};
+use super::loci::{Form, Locus, meet};
+use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
+use crate::units::float::{cos, hypot, sin};
+use std::collections::BTreeSet;
+
+/// Turns tried: every ten degrees.
+const TURNS: u32 = 36;
+/// Pairs a group is built from before it is left alone.
+const MOST_SEEDS: usize = 8;
+/// Ties needed to carry a group over: shift and turn.
+const LEAST_LINKS: usize = 3;
+
+/// A tie between a point of the group and a placed one.
+struct Link {
+    local: Place,
+    anchor: Place,
+    anchor_point: u32,
+    value: f64,
+    spread: f64,
+}
+
+/// Where a group goes.
+#[derive(Clone, Copy)]
+struct Carried {
+    turn: f64,
+    shift: Place,
+    mirror: f64,
+    score: f64,
+}
+
+impl Carried {
+    fn place(&self, [x, y]: Place) -> Place {
+        let (c, s) = (cos(self.turn), sin(self.turn));
+        let y = self.mirror * y;
+        [self.shift[0] + c * x - s * y, self.shift[1] + s * x + c * y]
+    }
+}
+
+impl Field<'_> {
+    /// The ways to add the first group that can be carried over; none when there is no such group.
+    pub(super) fn with_island(&self, draft: &Draft) -> Vec<Draft> {
+        let mut tried = BTreeSet::new();
+        for &(a, b) in &self.seen.datums {
+            let apart = draft.place(a).is_none() && draft.place(b).is_none();
+            if !apart || tried.len() >= MOST_SEEDS || !tried.insert((a.min(b), a.max(b))) {
+                continue;
+            }
+            let ways = self.carried_over(draft, (a, b));
+            if !ways.is_empty() {
+                return ways;
+            }
+        }
+        Vec::new()
+    }
+
+    fn carried_over(&self, draft: &Draft, seed: (u32, u32)) -> Vec<Draft> {
+        let Some(start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
+        let islands = self.grow(start, seed, false);
+        let Some(best) = islands.first() else { return Vec::new() };
+        let (most, least) = (best.placed, best.score);
+        let mut found: Vec<(&Draft, Carried)> = Vec::new();
+        for island in islands.iter().filter(|i| i.placed == most && i.score < least + CERTAIN).take(4) {
+            let links = self.links(draft, island);
+            if links.len() >= LEAST_LINKS {
+                found.extend(self.carry(draft, island, &links).into_iter().map(|c| (island, c)));
+            }
+        }
+        found.sort_by(|a, b| a.1.score.total_cmp(&b.1.score));
+        let Some(limit) = found.first().map(|f| f.1.score + CERTAIN) else { return Vec::new() };
+        let mut distinct: Vec<Vec<(u32, Place)>> = Vec::new();
+        let mut ways = Vec::new();
+        for (island, carried) in found.into_iter().filter(|f| f.1.score < limit) {
+            let places = self.placed(island).map(|(p, at)| (p, carried.place(at))).collect::<Vec<_>>();
+            if distinct.iter().any(|other| same(other, &places)) {
+                continue;
+            }
+            let mut way = draft.clone();
+            way.score += island.score + carried.score;
+            for &(p, at) in &places {
+                way.put(p, at, ADJUSTED);
+            }
+            ways.push(way);
+            distinct.push(places);
+        }
+        self.note_choice(&mut ways, seed);
+        ways
+    }
+
+    /// Several ways to carry a group over are a choice of the place of its first point.
+    fn note_choice(&self, ways: &mut [Draft], (a, b): (u32, u32)) {
+        let at: Vec<Option<Place>> = ways.iter().map(|w| w.place(a)).collect();
+        for (taken, way) in ways.iter_mut().enumerate().filter(|_| at.len() > 1) {
+            let other = at.iter().enumerate().find(|(i, _)| *i != taken).and_then(|(_, p)| *p);
+            let anchors = self.near.get(a as usize).into_iter().chain(self.near.get(b as usize)).flatten();
+            let mut anchors = anchors.copied().filter(|&q| q != a && way.place(q).is_some());
+            let base = [anchors.next().unwrap_or(b), anchors.next().unwrap_or(b)];
+            let other = other.unwrap_or_default();
+            way.against += usize::from(taken > 0);
+            way.choices.push(Choice { point: a, base, taken, other, leaf: false });
+        }
+    }
+
+    fn placed<'b>(&self, island: &'b Draft) -> impl Iterator<Item = (u32, Place)> + use<'b> {
+        (0u32..).take(self.near.len()).filter_map(|p| Some((p, island.place(p)?)))
+    }
+
+    fn links(&self, draft: &Draft, island: &Draft) -> Vec<Link> {
+        let link = |a: u32, b: u32, value: f64, sd: f64| {
+            let (local, anchor) = (island.place(a)?, draft.place(b)?);
+            let spread = hypot(hypot(sd, island.spread(a).min(ADJUSTED)), draft.spread(b).min(ADJUSTED));
+            Some(Link { local, anchor, anchor_point: b, value, spread })
+        };
+        let ties = self.seen.observations.iter().filter_map(|o| match o.equation.shape {
+            Shape::Distance { a, b } => Some((a, b, o.equation.value, o.equation.sd)),
+            _ => None,
+        });
+        ties.filter_map(|(a, b, value, sd)| link(a, b, value, sd).or_else(|| link(b, a, value, sd))).collect()
+    }
+
+    /// Shift and turn of the group, both ways round, from every starting turn.
+    fn carry(&self, draft: &Draft, island: &Draft, links: &[Link]) -> Vec<Carried> {
+        let mut found = Vec::new();
+        let pairs =
+            links.iter().enumerate().flat_map(|(i, one)| links.iter().skip(i + 1).map(move |two| (one, two)));
+        for (one, two) in pairs.take(6) {
+            for step in 0..2 * TURNS {
+                let turn = f64::from(step / 2) * std::f64::consts::TAU / f64::from(TURNS);
+                let mirror = if step % 2 == 0 { 1.0 } else { -1.0 };
+                let turned = Carried { turn, shift: [0.0; 2], mirror, score: 0.0 };
+                let circle = |l: &Link| Locus {
+                    form: Form::Circle { centre: sub(l.anchor, turned.place(l.local)), radius: l.value },
+                    spread: 0.5,
+                    from: [l.anchor_point; 2],
+                };
+                for shift in meet(&circle(one), &circle(two)).into_iter().flatten() {
+                    found.extend(self.fitted(draft, island, links, Carried { shift, ..turned }));
+                }
+            }
+        }
+        found
+    }
+
+    /// Improves shift and turn by Gauss-Newton and keeps them when the ties and sides agree.
+    fn fitted(&self, draft: &Draft, island: &Draft, links: &[Link], mut c: Carried) -> Option<Carried> {
+        for _ in 0..12 {
+            let step = improve(links, &c)?;
+            c.turn += step[0].clamp(-0.3, 0.3);
+            c.shift = [c.shift[0] + step[1], c.shift[1] + step[2]];
+        }
+        let cost = |l: &Link| {
+            let t = (ray(l.anchor, c.place(l.local)).1 - l.value) / l.spread;
+            (t * t).min(CAP)
+        };
+        let place = |q: u32| island.place(q).map(|at| c.place(at)).or_else(|| draft.place(q));
+        let sides =
+            self.seen.said.iter().filter(|s| [s.p, s.a, s.b].iter().any(|&q| island.place(q).is_some()));
+        c.score = links.iter().map(cost).sum::<f64>() + sides.map(|s| side_cost(s, place, 0.0)).sum::<f64>();
+        // A group most of whose ties disagree was carried nowhere.
+        #[expect(clippy::cast_precision_loss, reason = "a handful of ties")]
+        let enough = c.score.is_finite() && c.score < CAP * (links.len() as f64 - 2.0).max(1.0);
+        enough.then_some(c)
+    }
+}
+
+/// One damped step of turn and shift.
+fn improve(links: &[Link], c: &Carried) -> Option<[f64; 3]> {
+    let (mut n, mut g) = ([[0.0; 3]; 3], [0.0; 3]);
+    for l in links {
+        let at = c.place(l.local);
+        let ([x, y], length) = ray(l.anchor, at);
+        let arm = sub(at, c.shift);
+        let row = [x * -arm[1] + y * arm[0], x, y];
+        let t = (length - l.value) / l.spread;
+        let w = (3.0 / t.abs()).min(1.0) / (l.spread * l.spread);
+        for ((line, left), part) in n.iter_mut().zip(row).zip(&mut g) {
+            for (cell, right) in line.iter_mut().zip(row) {
+                *cell += w * left * right;
+            }
+            *part -= w * left * (length - l.value);
+        }
+    }
+    for (i, line) in n.iter_mut().enumerate() {
+        if let Some(cell) = line.get_mut(i) {
+            *cell *= 1.0 + 1e-6;
+        }
+    }
+    cramer(n, g)
+}
+
+/// Three equations by determinants.
+fn cramer(n: [[f64; 3]; 3], g: [f64; 3]) -> Option<[f64; 3]> {
+    let [a, b, c] = n;
+    let det = triple(a, b, c);
+    let column = |i: usize| {
+        let put = |mut line: [f64; 3], v: f64| {
+            if let Some(cell) = line.get_mut(i) {
+                *cell = v;
+            }
+            line
+        };
+        triple(put(a, g[0]), put(b, g[1]), put(c, g[2])) / det
+    };
+    let step = [column(0), column(1), column(2)];
+    (det.abs() > 0.0 && step.iter().all(|v| v.is_finite())).then_some(step)
+}
+
+fn triple(a: [f64; 3], b: [f64; 3], c: [f64; 3]) -> f64 {
+    a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0])
+        + a[2] * (b[0] * c[1] - b[1] * c[0])
+}
+
+fn same(one: &[(u32, Place)], two: &[(u32, Place)]) -> bool {
+    one.len() == two.len() && one.iter().zip(two).all(|((p, a), (q, b))| p == q && ray(*a, *b).1 < 0.1)
+}
