@@ -187,6 +187,39 @@ impl Phone {
         self.tap_node(&node).await
     }
 
+    /// Waits for the first thing of this role whose name starts so, and taps it.
+    ///
+    /// # Errors
+    /// As [`Phone::tap`].
+    pub async fn tap_starting(&self, role: &str, start: &str) -> Outcome {
+        let found = |look: &Look| look.all(role, |name| name.starts_with(start)).next().cloned();
+        let wish = format!("a {role} whose name starts with {start:?}");
+        let look = self.wait(&wish, |look| found(look).is_some()).await?;
+        self.tap_node(&found(&look).ok_or("it went away")?).await
+    }
+
+    /// Chooses the option of this text in the list of this name.
+    ///
+    /// # Errors
+    /// When there is no such list or option.
+    pub async fn choose(&self, name: &str, option: &str) -> Outcome {
+        let node = self.find("combobox", name).await?;
+        let choose = "function(text) { \
+             const option = [...this.options].find(one => one.text.trim() === text); \
+             if (!option) return false; \
+             this.value = option.value; this.dispatchEvent(new Event('change', { bubbles: true })); return true; }";
+        let call = json!({
+            "objectId": self.element(&node).await?, "functionDeclaration": choose, "returnByValue": true,
+            "arguments": [{ "value": option }],
+        });
+        let answer = self.cdp("Runtime.callFunctionOn", call).await?;
+        if answer["result"]["value"] == true {
+            Ok(())
+        } else {
+            Err(format!("{name:?} has no option {option:?}").into())
+        }
+    }
+
     /// Taps something seen.
     ///
     /// # Errors

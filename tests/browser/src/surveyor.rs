@@ -109,16 +109,93 @@ impl<'a> Surveyor<'a> {
         self.phone.tap_node(&node).await
     }
 
-    /// Presses Save and waits until the plan's panel says that this was the last thing saved.
+    /// Presses the button of this name.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub async fn press(self, name: &str) -> Outcome {
+        self.phone.tap("button", name).await
+    }
+
+    /// After the number of a tie: goes on to the side where two mirror places are open, and hands
+    /// back the line it is asked about.
+    ///
+    /// # Errors
+    /// When the pad offers neither Save nor Next.
+    pub async fn asked_for_a_side(self) -> Outcome<Option<(String, String)>> {
+        let on = |look: &crate::Look| {
+            ["Save", "Next"].into_iter().find(|name| look.find("button", name).is_some())
+        };
+        let look = self.phone.wait("Save or Next", |look| on(look).is_some()).await?;
+        if on(&look) == Some("Save") {
+            return Ok(None);
+        }
+        self.press("Next").await?;
+        let start = "left, walking from ";
+        let look = self
+            .phone
+            .wait("the question for the side", |look| {
+                look.all("button", |n| n.starts_with(start)).next().is_some()
+            })
+            .await?;
+        let line = look
+            .all("button", |n| n.starts_with(start))
+            .next()
+            .map(|node| node.name.clone())
+            .unwrap_or_default();
+        let (from, to) = line.trim_start_matches(start).split_once(" to ").ok_or("no line is named")?;
+        Ok(Some((from.to_owned(), to.to_owned())))
+    }
+
+    /// Presses Save, keeps the value if the plan expected another, and waits until the panel says
+    /// that this was the last thing saved.
     ///
     /// # Errors
     /// When it is not saved in time.
     pub async fn save(self, read_back: &str) -> Outcome {
-        self.phone.tap("button", "Save").await?;
-        self.phone
-            .wait(&format!("the last thing saved to be {read_back:?}"), |look| saved(look, read_back))
-            .await?;
+        self.press("Save").await?;
+        let keep = |look: &crate::Look| look.all("button", |name| name.starts_with("Keep ")).next().cloned();
+        let wish = format!("the last thing saved to be {read_back:?}");
+        let look = self.phone.wait(&wish, |look| saved(look, read_back) || keep(look).is_some()).await?;
+        if let Some(keep) = keep(&look) {
+            self.phone.tap_node(&keep).await?;
+            self.phone.wait(&wish, |look| saved(look, read_back)).await?;
+        }
         Ok(())
+    }
+
+    /// Says where on earth a point is and which way a line goes, on the site's details.
+    ///
+    /// # Errors
+    /// When a field is missing or the app does not take it.
+    pub async fn say_where(
+        self,
+        at: &str,
+        latitude: &str,
+        longitude: &str,
+        from: &str,
+        to: &str,
+        bearing: &str,
+    ) -> Outcome {
+        self.phone.tap_starting("link", "Yard").await?;
+        self.press("Site details").await?;
+        self.phone.choose("At which point", at).await?;
+        self.phone.fill("Latitude, degrees north", latitude).await?;
+        self.phone.fill("Longitude, degrees east", longitude).await?;
+        self.press("Save place").await?;
+        self.phone.choose("Line from", from).await?;
+        self.phone.choose("Line to", to).await?;
+        self.phone.fill("Bearing, degrees", bearing).await?;
+        self.press("Save north").await
+    }
+
+    /// Presses a download's button and reads the file.
+    ///
+    /// # Errors
+    /// When no such file comes.
+    pub async fn take(self, button: &str, file: &str) -> Outcome<String> {
+        self.press(button).await?;
+        self.phone.download(file).await
     }
 }
 
