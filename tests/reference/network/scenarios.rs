@@ -165,3 +165,27 @@ fn no_sketch_changes_anything() {
         }
     }
 }
+
+/// Without the word "front" for peg C nothing tells on which side of the front wall it stands: it is
+/// asked, the sketch's side is taken meanwhile, and the rest of the yard stays within millimetres (the
+/// wall is not quite straight, so C's ties pull a little differently from the other side).
+#[test]
+fn an_open_side_is_asked_and_only_then_the_sketch_counts() {
+    let yard = scenario(2);
+    let mut record = fold(&yard.book(&struck())).record;
+    let before = record.measurements.len();
+    record.measurements.retain(|m| m.entry.as_str() != "side-C");
+    assert_eq!(record.measurements.len() + 1, before);
+    let bare = adjust(&record);
+    record.sketch = fold(&yard.book(&Options { sketch: Sketch::Recorded, ..struck() })).record.sketch;
+    let drawn = adjust(&record);
+    for result in [&bare, &drawn] {
+        let asked: Vec<&str> = result.questions.iter().map(|q| q.point.as_str()).collect();
+        assert!(asked.contains(&"C"), "{asked:?}");
+    }
+    check_fit("scenario 2, peg C drawn", &yard, &drawn);
+    for id in ["A", "B", "D", "T1", "DK2"].map(PointId::from) {
+        let (a, b) = (bare.points[&id].at.expect("fixed"), drawn.points[&id].at.expect("fixed"));
+        assert!((a - b).length().metres() < 0.005, "{id} moved");
+    }
+}

@@ -47,8 +47,6 @@ struct Candidate {
     spread: f64,
     score: f64,
     base: [u32; 2],
-    /// Distance from the base line, left positive.
-    base_side: f64,
 }
 
 /// The bonds and sides by point.
@@ -260,7 +258,8 @@ impl<'a> Field<'a> {
     }
 
     fn branch(&self, draft: &Draft, p: u32, candidates: &[Candidate]) -> Vec<Draft> {
-        let preferred = self.preferred(p, candidates);
+        let preferred = self.preferred(draft, p, candidates);
+        let Some(base) = candidates.first().map(|c| c.base) else { return Vec::new() };
         let mut ways: Vec<Draft> = Vec::new();
         for (taken, c) in candidates.iter().enumerate().take(4) {
             let mut way = draft.clone();
@@ -268,7 +267,7 @@ impl<'a> Field<'a> {
             way.score += c.score;
             way.against += usize::from(taken != preferred);
             let other = candidates.iter().enumerate().find(|(i, _)| *i != taken).map_or(c.at, |(_, o)| o.at);
-            way.choices.push(Choice { point: p, base: c.base, taken, other, leaf: false });
+            way.choices.push(Choice { point: p, base, taken, other, leaf: false });
             ways.push(way);
         }
         ways
@@ -278,18 +277,18 @@ impl<'a> Field<'a> {
     fn place_leaves(&self, draft: &mut Draft, waiting: &[(u32, Vec<Candidate>)]) {
         for (p, candidates) in waiting {
             let open = certain(candidates);
-            let taken = self.preferred(*p, open);
-            let Some(c) = open.get(taken) else { continue };
+            let taken = self.preferred(draft, *p, open);
+            let (Some(c), Some(first)) = (open.get(taken), open.first()) else { continue };
             draft.put(*p, c.at, c.spread);
             draft.score += c.score;
             if let Some((_, o)) = open.iter().enumerate().find(|(i, _)| *i != taken) {
-                draft.choices.push(Choice { point: *p, base: c.base, taken, other: o.at, leaf: true });
+                draft.choices.push(Choice { point: *p, base: first.base, taken, other: o.at, leaf: true });
             }
         }
     }
 
     /// Which candidate stands on the side the sketch shows, or else to the left.
-    fn preferred(&self, p: u32, candidates: &[Candidate]) -> usize {
+    fn preferred(&self, draft: &Draft, p: u32, candidates: &[Candidate]) -> usize {
         let Some(first) = candidates.first() else { return 0 };
         let [a, b] = first.base;
         let drawn = |p: u32| self.sketch.get(p as usize).copied().flatten();
@@ -297,8 +296,9 @@ impl<'a> Field<'a> {
             (Some(a), Some(b), Some(p)) => side(a, b, p) >= 0.0,
             _ => true,
         };
-        let stands = |c: &Candidate| (c.base_side >= 0.0) == left;
-        candidates.iter().position(stands).unwrap_or(0)
+        // Each candidate was found from a base line of its own: compare them on one.
+        let (Some(a), Some(b)) = (draft.place(a), draft.place(b)) else { return 0 };
+        candidates.iter().position(|c| (side(a, b, c.at) >= 0.0) == left).unwrap_or(0)
     }
 
     fn loci(&self, draft: &Draft, p: u32) -> Vec<Locus> {
@@ -367,11 +367,7 @@ impl<'a> Field<'a> {
                     side_cost(said, |q| if q == p { Some(at) } else { draft.place(q) }, spread.min(0.05));
             }
         }
-        let base_side = match (draft.place(base[0]), draft.place(base[1])) {
-            (Some(a), Some(b)) => side(a, b, at),
-            _ => 0.0,
-        };
-        Some(Candidate { at, spread, score, base, base_side })
+        Some(Candidate { at, spread, score, base })
     }
 }
 
