@@ -222,11 +222,21 @@ pub fn new_point_id() -> PointId {
     PointId(device::random_id())
 }
 
+thread_local! {
+    static SAVING: Cell<bool> = const { Cell::new(false) };
+}
+
 /// Runs something that saves, and tells the user when it did not: the one end of every save error.
+/// A second tap while the first is still being stored is told, not obeyed, so that nothing is said twice.
 pub fn saving<T>(what: impl Future<Output = Result<T, SaveError>> + 'static) {
     let notices = Notices::here();
+    if SAVING.replace(true) {
+        return notices.say(crate::words::STILL_SAVING);
+    }
     leptos::task::spawn_local(async move {
-        if let Err(error) = what.await {
+        let done = what.await;
+        SAVING.set(false);
+        if let Err(error) = done {
             notices.warn(crate::words::not_saved(&error));
         }
     });

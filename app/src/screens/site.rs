@@ -43,6 +43,8 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     let site = OpenSite::new(&opening, store, author);
     provide_context(site);
     Capture::provide(site, Notices::here());
+    problems::provide_drafts(&site.id());
+    device::stay_awake();
     tell_oddities(site, opening.damaged.len());
     let router = Router::here();
     let tab = Memo::new(move |_| match router.route() {
@@ -51,6 +53,13 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     });
     let wide = device::wide_screen();
     let beside = Memo::new(move |_| wide.get() && tab.get() == Tab::Plan);
+    let main = NodeRef::<leptos::html::Main>::new();
+    Effect::new(move |_| {
+        tab.track();
+        if let Some(main) = main.get() {
+            main.set_scroll_top(0);
+        }
+    });
     let screen = move || match tab.get() {
         Tab::Plan => view! { <PlanScreen /> }.into_any(),
         Tab::Book => view! { <book::BookScreen /> }.into_any(),
@@ -64,7 +73,7 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     view! {
         <div class="site" data-tab=move || format!("{:?}", tab.get())>
             <Strip />
-            <main class="site-main">{screen}</main>
+            <main class="site-main" node_ref=main>{screen}</main>
             <Show when=move || beside.get()>
                 <aside class="site-beside" aria-label=words::BOOK><book::BookScreen /></aside>
             </Show>
@@ -92,7 +101,7 @@ fn tell_oddities(site: OpenSite, damaged: usize) {
 #[component]
 fn Strip() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
-    let name = move || site.fold.with(|fold| fold.record.site.name.clone());
+    let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
     let standing = Memo::new(move |_| Standing::of(&site.fold.get().record, &site.adjustment.get()));
     let urgent = Memo::new(move |_| {
         let fold = site.fold.get();

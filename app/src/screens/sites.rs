@@ -86,16 +86,17 @@ fn Cards(cards: Vec<SiteCard>, changed: impl Fn() + Copy + Send + Sync + 'static
 #[component]
 fn Card(card: SiteCard, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
     let href = Route::Site(card.id.clone(), Tab::Plan).to_hash();
+    let name = words::site_title(&card.site).to_owned();
     let under = [card.site.date.clone(), card.site.client.clone()];
     let under: Vec<String> = under.into_iter().filter(|text| !text.is_empty()).collect();
     view! {
         <li class="card">
             <a class="card-link" href=href>
-                <span class="card-name">{card.site.name.clone()}</span>
+                <span class="card-name">{name.clone()}</span>
                 <span class="quiet">{under.join(", ")}</span>
                 <span>{card.standing.words()}</span>
             </a>
-            <Remove id=card.id name=card.site.name changed />
+            <Remove id=card.id name changed />
         </li>
     }
 }

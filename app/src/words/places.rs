@@ -1,7 +1,7 @@
 //! What the screens say, screen by screen.
 
 use super::Names;
-use swingtie_core::record::{At, MarkColour, Severity, UnitSystem, UtilityMark};
+use swingtie_core::record::{At, MarkColour, Severity, Site, UnitSystem, UtilityMark};
 use swingtie_core::sheet::Drawing;
 use swingtie_core::units::Length;
 use swingtie_core::units::format::fixed;
@@ -258,4 +258,9 @@ pub fn no_position(why: &str) -> String {
 /// Where a true bearing comes from that was read off a compass.
 pub fn compass_source(magnetic: f64, east: f64) -> String {
     format!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
+}
+
+/// What a site is called; one without a name, as from a table, is called so too.
+pub fn site_title(site: &Site) -> &str {
+    if site.name.is_empty() { "Unnamed site" } else { &site.name }
 }

@@ -15,6 +15,7 @@ pub const PLAN: &str = "Plan";
 pub const BOOK: &str = "Book";
 pub const PROBLEMS: &str = "Problems";
 pub const SHEET: &str = "Sheet";
+pub const STILL_SAVING: &str = "Still saving the last one. Tap again in a moment.";
 pub const SITE_GONE: &str = "This site is not on this device.";
 
 /// Something said was not saved.

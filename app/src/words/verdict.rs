@@ -64,6 +64,10 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
         Verdict::Waiting => ("…", "Waits for more readings".to_owned()),
         Verdict::Unchecked => ("○", "Not checked by another reading".to_owned()),
         Verdict::Agrees(None) => ("✓", "Agrees with the others".to_owned()),
+        // Less than half the finest mark of a tape reads as nothing.
+        Verdict::Agrees(Some(by)) if length(by, units) == length(Length::ZERO, units) => {
+            ("✓", "Agrees with the others".to_owned())
+        }
         Verdict::Agrees(Some(by)) => ("✓", format!("Agrees within {}", length(by, units))),
         Verdict::Suspect(None) => ("▲", "Does not agree: most likely misread".to_owned()),
         Verdict::Suspect(Some(by)) => ("▲", format!("Off by {}: most likely misread", length(by, units))),

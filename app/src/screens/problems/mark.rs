@@ -10,29 +10,62 @@ use crate::words;
 use leptos::prelude::*;
 use swingtie_core::record::{MarkColour, PointId, Statement, UtilityMark};
 
+/// What is entered so far. It outlives the form, so that a look at the plan costs nothing.
+#[derive(Clone, Copy)]
+pub struct Draft {
+    colour: RwSignal<Option<MarkColour>>,
+    points: RwSignal<Vec<PointId>>,
+    letters: RwSignal<String>,
+    note: RwSignal<String>,
+    told: RwSignal<bool>,
+}
+
+impl Draft {
+    /// An empty draft.
+    pub fn new() -> Self {
+        Self {
+            colour: RwSignal::new(None),
+            points: RwSignal::new(Vec::new()),
+            letters: RwSignal::new(String::new()),
+            note: RwSignal::new(String::new()),
+            told: RwSignal::new(false),
+        }
+    }
+
+    /// What it says, or what is missing.
+    fn said(self) -> Result<UtilityMark, &'static str> {
+        let (colour, points) = check(self.colour.get_untracked(), self.points.get_untracked())?;
+        let text = |signal: RwSignal<String>| signal.get_untracked().trim().to_owned();
+        let told = self.told.get_untracked();
+        Ok(UtilityMark { colour, points, letters: text(self.letters), told, note: text(self.note) })
+    }
+
+    /// Begins anew.
+    fn clear(self) {
+        self.colour.set(None);
+        self.points.set(Vec::new());
+        self.letters.set(String::new());
+        self.note.set(String::new());
+        self.told.set(false);
+    }
+}
+
 /// The form.
 #[component]
 pub fn AddMark() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
-    let colour = RwSignal::new(None::<MarkColour>);
-    let points = RwSignal::new(Vec::new());
-    let (letters, note) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
-    let told = RwSignal::new(false);
+    let draft: Draft = expect_context();
+    let Draft { colour, points, letters, note, told } = draft;
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let mark = match check(colour.get_untracked(), points.get_untracked()) {
-            Ok((colour, points)) => UtilityMark {
-                colour,
-                points,
-                letters: letters.get_untracked().trim().to_owned(),
-                told: told.get_untracked(),
-                note: note.get_untracked().trim().to_owned(),
-            },
+        let mark = match draft.said() {
+            Ok(mark) => mark,
             Err(why) => return wrong.set(Some(why.to_owned())),
         };
         saving(async move {
             site.say(vec![Statement::Mark(mark)]).await?;
+            draft.clear();
             notices.say(words::MARK_SAVED);
             router.go_instead(Route::Site(site.id(), Tab::Problems));
             Ok(())
@@ -52,7 +85,7 @@ pub fn AddMark() -> impl IntoView {
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />
-                <FormEnd save=words::SAVE_MARK />
+                <FormEnd save=words::SAVE_MARK cancel=move || draft.clear() />
             </form>
         </div>
     }

@@ -9,10 +9,17 @@ pub use problem::AddProblem;
 
 use crate::routes::{Route, Tab};
 use crate::state::{OpenSite, saving};
+use crate::store::SiteId;
 use crate::words::{self, Names};
 use leptos::prelude::*;
 use photo::Thumbnail;
 use swingtie_core::record::{EntryId, Problem, Recorded, UtilityMark};
+
+/// Keeps what is half entered while the site is open.
+pub fn provide_drafts(site: &SiteId) {
+    provide_context(problem::Draft::new(site));
+    provide_context(mark::Draft::new());
+}
 
 /// The Problems tab.
 #[component]

@@ -1,18 +1,19 @@
 //! Adding a problem.
 
 use super::photo::{PhotoField, Picked};
+use crate::device;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{Chips, PointChips, TextArea, Wrong};
 use crate::state::{OpenSite, saving};
-use crate::store::PhotoFile;
+use crate::store::{PhotoFile, SiteId};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::record::{At, Photo, PointId, Problem, Severity, Statement};
 
-/// What is entered so far.
+/// What is entered so far. It outlives the form, so that a look at the plan costs nothing.
 #[derive(Clone, Copy)]
-struct Draft {
+pub struct Draft {
     kind: RwSignal<Option<&'static str>>,
     severity: RwSignal<Severity>,
     points: RwSignal<Vec<PointId>>,
@@ -22,15 +23,30 @@ struct Draft {
 }
 
 impl Draft {
-    fn new() -> Self {
-        Self {
+    /// An empty draft; its note is remembered over a reload, since taking a photo may cost the page
+    /// its memory on a small phone.
+    pub fn new(site: &SiteId) -> Self {
+        let key = format!("problem note {site}");
+        let draft = Self {
             kind: RwSignal::new(None),
             severity: RwSignal::new(Severity::default()),
             points: RwSignal::new(Vec::new()),
-            note: RwSignal::new(String::new()),
+            note: RwSignal::new(device::remembered(&key).unwrap_or_default()),
             told: RwSignal::new(false),
             photo: RwSignal::new_local(None),
-        }
+        };
+        Effect::new(move |_| draft.note.with(|note| device::remember(&key, note)));
+        draft
+    }
+
+    /// Begins anew.
+    fn clear(self) {
+        self.kind.set(None);
+        self.severity.set(Severity::default());
+        self.points.set(Vec::new());
+        self.note.set(String::new());
+        self.told.set(false);
+        self.photo.set(None);
     }
 
     /// What it says; none until the kind is picked.
@@ -70,7 +86,7 @@ fn photo_note(photo: &PhotoFile, at: At) -> Photo {
 #[component]
 pub fn AddProblem() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
-    let draft = Draft::new();
+    let draft: Draft = expect_context();
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -80,6 +96,7 @@ pub fn AddProblem() -> impl IntoView {
         };
         saving(async move {
             site.say_with(statements, photos).await?;
+            draft.clear();
             notices.say(words::PROBLEM_SAVED);
             router.go_instead(Route::Site(site.id(), Tab::Problems));
             Ok(())
@@ -99,7 +116,7 @@ pub fn AddProblem() -> impl IntoView {
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />
-                <FormEnd save=words::SAVE_PROBLEM />
+                <FormEnd save=words::SAVE_PROBLEM cancel=move || draft.clear() />
             </form>
         </div>
     }
@@ -124,9 +141,12 @@ fn KindAndSeverity(draft: Draft) -> impl IntoView {
 
 /// Save and cancel, at the thumb.
 #[component]
-pub fn FormEnd(save: &'static str) -> impl IntoView {
+pub fn FormEnd(save: &'static str, cancel: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
     let (site, router) = (OpenSite::here(), Router::here());
-    let cancel = move |_| router.go_instead(Route::Site(site.id(), Tab::Problems));
+    let cancel = move |_| {
+        cancel();
+        router.go_instead(Route::Site(site.id(), Tab::Problems));
+    };
     view! {
         <div class="form-end">
             <button type="submit" class="button button-main">{save}</button>
