@@ -2,9 +2,9 @@
 
 #![expect(clippy::indexing_slicing, reason = "point numbers index lists made with the point count")]
 
+use super::block::eigen;
 use super::choose::Chosen;
 use super::equation::{Equation, Place, Shape, ray, sub};
-use super::factor::eigen;
 use super::observe::Observed;
 use super::result::Freedom;
 use crate::units::float::{atan2, hypot};

@@ -12,6 +12,7 @@
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
 //! * `judge`, `loose`: the results in words.
 
+mod block;
 mod choose;
 mod equation;
 mod factor;

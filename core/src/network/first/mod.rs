@@ -6,6 +6,7 @@
 //! is followed both ways, and the few best ways are kept. A sketch only orders ways that all
 //! readings and sides leave equally good.
 
+mod candidates;
 mod draft;
 mod islands;
 mod loci;
@@ -15,8 +16,8 @@ pub(super) use draft::{Choice, Draft};
 use super::equation::{Equation, Place, cross, sub};
 use super::observe::{Bond, Observed, Said};
 use super::solve::Network;
-use crate::units::float::{hypot, sqrt};
-use loci::{Form, Locus, loci_of, meet};
+use candidates::{Candidate, certain};
+use loci::Form;
 use std::cmp::Reverse;
 use std::collections::{BTreeSet, BinaryHeap};
 
@@ -32,22 +33,11 @@ const CAP: f64 = 16.0;
 pub(super) const WRONG_SIDE: f64 = 25.0;
 /// One place is certain when the next is worse by this: three standard deviations.
 const CERTAIN: f64 = 9.0;
-/// Loci of a point that are looked at; more only cost time.
-const MOST_LOCI: usize = 8;
 /// Points this uncertain (metres) wait until those better known have been adjusted: where two
 /// ties meet at a flat angle, centimetres between their anchors decide whether they meet at all.
 const STAGES: [f64; 4] = [0.1, 0.3, 1.0, f64::INFINITY];
 /// How far adjusted points are trusted to lie from where they should, near each other (metres).
 const ADJUSTED: f64 = 0.04;
-
-/// A place a point could have.
-#[derive(Clone, Copy, Debug)]
-struct Candidate {
-    at: Place,
-    spread: f64,
-    score: f64,
-    base: [u32; 2],
-}
 
 /// The bonds and sides by point.
 pub(super) struct Field<'a> {
@@ -300,75 +290,6 @@ impl<'a> Field<'a> {
         let (Some(a), Some(b)) = (draft.place(a), draft.place(b)) else { return 0 };
         candidates.iter().position(|c| (side(a, b, c.at) >= 0.0) == left).unwrap_or(0)
     }
-
-    fn loci(&self, draft: &Draft, p: u32) -> Vec<Locus> {
-        let mut loci = Vec::new();
-        for &number in self.bonds_of.get(p as usize).into_iter().flatten() {
-            if let Some(bond) = self.seen.bonds.get(number as usize) {
-                loci_of(bond, p, draft, &mut loci);
-            }
-        }
-        loci
-    }
-
-    /// The places a point could have, best first, none near another.
-    fn candidates(&self, draft: &Draft, p: u32) -> Vec<Candidate> {
-        let mut loci = self.loci(draft, p);
-        loci.sort_by(|a, b| a.spread.total_cmp(&b.spread));
-        loci.truncate(MOST_LOCI);
-        let mut found: Vec<Candidate> = Vec::new();
-        for (i, one) in loci.iter().enumerate() {
-            for two in loci.iter().skip(i + 1) {
-                for at in meet(one, two).into_iter().flatten() {
-                    found.extend(self.judge(draft, p, &loci, at, base(one, two)));
-                }
-            }
-        }
-        found.sort_by(|a, b| a.score.total_cmp(&b.score));
-        let mut distinct: Vec<Candidate> = Vec::new();
-        for c in found {
-            let same = |d: &Candidate| {
-                let [x, y] = sub(c.at, d.at);
-                hypot(x, y) < 3.0 * c.spread.min(d.spread).min(0.1) + 1e-6
-            };
-            if !distinct.iter().any(same) {
-                distinct.push(c);
-            }
-        }
-        distinct
-    }
-
-    /// Moves a place to where all loci agree best and says how well they do.
-    fn judge(&self, draft: &Draft, p: u32, loci: &[Locus], at: Place, base: [u32; 2]) -> Option<Candidate> {
-        let at = settle(loci, at);
-        if !(at[0].is_finite() && at[1].is_finite()) {
-            return None;
-        }
-        let mut score = 0.0;
-        let mut weight = [0.0; 3];
-        for locus in loci {
-            let (misfit, [x, y]) = locus.misfit(at);
-            let (t, w) = (misfit / locus.spread, 1.0 / (locus.spread * locus.spread));
-            score += (t * t).min(CAP);
-            if t * t < CAP {
-                weight = [weight[0] + w * x * x, weight[1] + w * x * y, weight[2] + w * y * y];
-            }
-            if locus.behind(at) {
-                score += WRONG_SIDE;
-            }
-        }
-        let [a, b, c] = weight;
-        let det = a * c - b * b;
-        // Two loci that cross at under a tenth of a degree fix nothing.
-        let spread = if det > 1e-6 * a.max(c) * a.max(c) { sqrt((a + c) / det) } else { 1e3 };
-        for &number in self.said_of.get(p as usize).into_iter().flatten() {
-            if let Some(said) = self.seen.said.get(number as usize) {
-                score +=
-                    side_cost(said, |q| if q == p { Some(at) } else { draft.place(q) }, spread.min(0.05));
-            }
-        }
-        Some(Candidate { at, spread, score, base })
-    }
 }
 
 /// The better way first: fewer misfits, then fewer places against habit, then further along.
@@ -393,40 +314,6 @@ pub(super) fn side_cost(said: &Said, place: impl Fn(u32) -> Option<Place>, sprea
 pub(super) fn side(a: Place, b: Place, p: Place) -> f64 {
     let (along, _) = super::equation::ray(a, b);
     cross(along, sub(p, a))
-}
-
-/// The candidates that cannot be told apart from the best: one when it is certain.
-fn certain(candidates: &[Candidate]) -> &[Candidate] {
-    let Some(best) = candidates.first() else { return candidates };
-    let count = candidates.iter().take_while(|c| c.score < best.score + CERTAIN).count();
-    candidates.get(..count).unwrap_or(candidates)
-}
-
-/// A few Gauss-Newton steps of one point, readings far off weighted down (P. J. Huber's weights, limit 3).
-fn settle(loci: &[Locus], mut at: Place) -> Place {
-    for _ in 0..4 {
-        let (mut n, mut g) = ([0.0; 3], [0.0; 2]);
-        for locus in loci {
-            let (misfit, [x, y]) = locus.misfit(at);
-            let t = misfit / locus.spread;
-            let w = (3.0 / t.abs()).min(1.0) / (locus.spread * locus.spread);
-            n = [n[0] + w * x * x, n[1] + w * x * y, n[2] + w * y * y];
-            g = [g[0] + w * misfit * x, g[1] + w * misfit * y];
-        }
-        let det = n[0] * n[2] - n[1] * n[1];
-        if det <= 1e-6 * n[0].max(n[2]) * n[0].max(n[2]) || !det.is_finite() {
-            break;
-        }
-        at = [at[0] - (n[2] * g[0] - n[1] * g[1]) / det, at[1] - (n[0] * g[1] - n[1] * g[0]) / det];
-    }
-    at
-}
-
-/// The line between two of the points that define the loci.
-fn base(one: &Locus, two: &Locus) -> [u32; 2] {
-    let a = one.from[0];
-    let b = [one.from[1], two.from[0], two.from[1]].into_iter().find(|&b| b != a).unwrap_or(a);
-    [a.min(b), a.max(b)]
 }
 
 pub(super) fn members(bond: &Bond) -> Vec<u32> {
