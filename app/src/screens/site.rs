@@ -10,7 +10,7 @@ use crate::state::{Home, OpenSite, Opening};
 use crate::store::{SiteId, StoreError};
 use crate::words::{self, Names, Standing};
 use leptos::prelude::*;
-use swingtie_core::book::{Objection, Standing as EntryStanding};
+use swingtie_core::book::Objection;
 
 type Loaded = Option<Result<Option<Opening>, StoreError>>;
 
@@ -150,9 +150,4 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
             </ul>
         </nav>
     }
-}
-
-/// Whether an entry does not count any more.
-pub fn withdrawn(standing: Option<&EntryStanding>) -> bool {
-    matches!(standing, Some(EntryStanding::Struck { .. } | EntryStanding::Corrected { .. }))
 }

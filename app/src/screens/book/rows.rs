@@ -1,6 +1,5 @@
 //! What the book shows of each entry, as plain data.
 
-use crate::screens::site::withdrawn;
 use crate::words::{self, Names, Verdict};
 use swingtie_core::book::{Book, Fold, Standing};
 use swingtie_core::network::Adjustment;
@@ -62,10 +61,11 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             id: entry.id.clone(),
             number,
             words: words::sentence(entry, book, &names),
-            withdrawn: withdrawn(standing).then(|| match standing {
-                Some(Standing::Corrected { .. }) => words::CORRECTED,
-                _ => words::STRUCK,
-            }),
+            withdrawn: match standing {
+                Some(Standing::Struck { .. }) => Some(words::STRUCK),
+                Some(Standing::Corrected { .. }) => Some(words::CORRECTED),
+                _ => None,
+            },
             verdict: words::verdict_words(verdict, units),
             reading: matches!(entry.statement(), Some(Statement::Measure(_))),
             doubt,
