@@ -69,7 +69,7 @@ fn show(hand: Hand) {
 /// as the calling component lives.
 pub fn wide_screen() -> ReadSignal<bool> {
     let (wide, set_wide) = signal(false);
-    if let Ok(Some(query)) = window().match_media("(min-width: 64rem)") {
+    if let Ok(Some(query)) = window().match_media("(min-width: 96rem)") {
         set_wide.set(query.matches());
         let now = query.clone();
         let on_change = Closure::<dyn FnMut()>::new(move || {

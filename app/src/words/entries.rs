@@ -3,8 +3,8 @@
 use super::{Names, colour_name, list, problem_name, severity_name};
 use swingtie_core::book::{Book, Entry, Said};
 use swingtie_core::record::{
-    At, Attribute, Feature, Leg, Measurement, NorthKind, OffsetRow, Problem, Side, SideOf, Statement, Turn,
-    UnitSystem, UtilityMark, kind,
+    At, Attribute, EntryId, Feature, Leg, Measurement, NorthKind, OffsetRow, Problem, Side, SideOf,
+    Statement, Turn, UnitSystem, UtilityMark, kind,
 };
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::format_bearing;
@@ -13,13 +13,24 @@ use swingtie_core::units::format_bearing;
 #[must_use]
 pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
     match &entry.said {
-        Said::Known(Statement::Strike { entry: target, .. }) => match book.get(target) {
-            Some(target) => format!("Struck: {}", sentence(target, book, names)),
-            None => "Struck an entry that is not in this book".to_owned(),
-        },
+        Said::Known(Statement::Strike { entry: target, .. }) => struck(target, book, names),
         Said::Known(Statement::Correct { now, .. }) => format!("Corrected to: {}", statement(now, names)),
         Said::Known(said) => statement(said, names),
         Said::Unknown { say, .. } => format!("Kept, but not understood by this version ({say})"),
+    }
+}
+
+/// What a strike says. A strike of a strike brings the first entry back.
+fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
+    let Some(target) = book.get(target) else {
+        return "Struck an entry that is not in this book".to_owned();
+    };
+    match target.statement() {
+        Some(Statement::Strike { entry, .. }) => match book.get(entry) {
+            Some(first) => format!("Brought back: {}", sentence(first, book, names)),
+            None => "Took back a strike".to_owned(),
+        },
+        _ => format!("Struck: {}", sentence(target, book, names)),
     }
 }
 
@@ -229,5 +240,9 @@ mod tests {
         book.add(Entry::new("s".into(), 9, 0, "a".into(), strike).unwrap()).unwrap();
         let entry = book.get(&"s".into()).unwrap();
         assert_eq!(sentence(entry, &book, &names), "Struck: Point T1");
+        let again = Statement::Strike { entry: "s".into(), why: String::new() };
+        book.add(Entry::new("t".into(), 10, 0, "a".into(), again).unwrap()).unwrap();
+        let entry = book.get(&"t".into()).unwrap();
+        assert_eq!(sentence(entry, &book, &names), "Brought back: Point T1");
     }
 }
