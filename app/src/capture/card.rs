@@ -1,7 +1,7 @@
 //! The card of a point: what it is, how well it is known, and what was taped to it.
 
 use super::draft::Slot;
-use super::idle::{LastLine, SlipHead};
+use super::idle::SlipHead;
 use super::naming::tidy;
 use super::state::Capture;
 use crate::words::capture as words;
@@ -30,8 +30,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         )
     };
     view! {
-        <LastLine />
-        {move || view! { <SlipHead title=format!("Point {}", label.get()) /> }}
+        <SlipHead title=Signal::derive(move || format!("Point {}", label.get())) />
         {told}
         <div class="pair">
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>

@@ -11,29 +11,37 @@ use swingtie_core::record::{Record, Side, SideOf};
 /// The last thing saved, and undo beside it.
 #[component]
 pub fn LastLine() -> impl IntoView {
+    view! { <div class="last-line"><Last /><Undo /></div> }
+}
+
+/// The last thing saved: the words that acknowledge a save.
+#[component]
+fn Last() -> impl IntoView {
     let capture = Capture::here();
     let last = move || {
         let fold = capture.site.fold.get();
         last_said(&fold.record)
+            .map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))
     };
+    view! { <p class="last" role="status">{last}</p> }
+}
+
+#[component]
+fn Undo() -> impl IntoView {
+    let capture = Capture::here();
     let can = move || capture.site.can();
     view! {
-        <div class="last-line">
-            <p class="last" role="status">
-                {move || last().map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))}
-            </p>
-            <Show when=move || can().1>
-                <button type="button" class="small" on:click=move |_| capture.redo()>"Redo"</button>
-            </Show>
-            <button type="button" class="small" aria-disabled=move || (!can().0).to_string()
-                on:click=move |_| capture.undo()>"Undo"</button>
-        </div>
+        <Show when=move || can().1>
+            <button type="button" class="small" aria-label="Redo" on:click=move |_| capture.redo()>"Redo"</button>
+        </Show>
+        <button type="button" class="small" aria-label="Undo" aria-disabled=move || (!can().0).to_string()
+            on:click=move |_| capture.undo()>"Undo"</button>
     }
 }
 
 /// The last measurement, thing or mark, or the last point while nothing else is recorded.
 fn last_said(record: &Record) -> Option<String> {
-    let measured = record.measurements.last().map(|m| (m.at_ms, words::measurement(&m.what, record)));
+    let measured = record.measurements.last().map(|m| (m.at_ms, words::newest(&m.what, record)));
     let thing = record.features.last().map(|f| {
         let kind = swingtie_core::record::kind(&f.what.kind).map_or(f.what.kind.as_str(), |k| k.name);
         (f.at_ms, if f.what.name.is_empty() { kind.to_owned() } else { f.what.name.clone() })
@@ -98,19 +106,20 @@ pub fn KindsSlip() -> impl IntoView {
         }
     };
     view! {
-        <SlipHead title="Measure" />
+        <SlipHead title="Measure".to_owned() />
         <div class="kinds">{Kind::ALL.into_iter().map(button).collect_view()}</div>
     }
 }
 
-/// A panel's title and the way back.
+/// A panel's head: the way back, its title above the last thing saved, and undo.
 #[component]
-pub fn SlipHead(#[prop(into)] title: String) -> impl IntoView {
+pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     let capture = Capture::here();
     view! {
         <header class="slip-head">
             <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
-            <h2>{title}</h2>
+            <div class="slip-title"><h2>{move || title.get()}</h2><Last /></div>
+            <Undo />
         </header>
     }
 }

@@ -2,11 +2,12 @@
 
 use super::chooser::{Chooser, into_draft};
 use super::draft::{Draft, Kind, Meant, Slot};
-use super::idle::LastLine;
-use super::say::{next_station, read_back};
-use super::state::{Capture, Panel};
+use super::idle::SlipHead;
+use super::say::{next_station, read_back, spoken_back};
+use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
 use crate::words::capture as words;
+use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::record::{How, Instrument, Record, Side, Target, Turn};
 
@@ -18,28 +19,30 @@ pub fn MeasureSlip() -> impl IntoView {
     let focus = Memo::new(move |_| capture.draft.with(|d| (d.kind, d.focus)));
     let lengths = Memo::new(move |_| focus.get().1.takes_length());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
+    let title = Signal::derive(move || words::kind(focus.get().0).to_owned());
     view! {
-        <LastLine />
-        <header class="slip-head">
-            <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
-            <h2>{move || words::kind(focus.get().0)}</h2>
+        <SlipHead title=title />
+        <div class="slots-row">
+            <Slots />
             <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
                 aria-label=move || format!("how: {}", words::how(capture.how.get()))
                 on:click=move |_| hows.update(|h| *h = !*h)>
-                {move || words::instrument(capture.how.get().instrument)}
+                {move || words::instrument_short(capture.how.get().instrument)}
                 {move || (capture.how.get().target == Target::Soft).then_some(", soft")}
             </button>
-        </header>
+        </div>
         <Show when=move || hows.get()><Hows /></Show>
-        <Slots />
-        <p class="read-back" aria-live="polite">{said}</p>
+        <p class="read-back" class:unseen=move || lengths.get() aria-live="polite">{said}</p>
         <Expected />
         {move || {
-            let focus = focus.get().1;
-            if lengths.get() {
+            let (kind, focus) = focus.get();
+            if capture.doubt.with(Option::is_some) {
+                // One thing at a time: the question first.
+                ().into_any()
+            } else if focus.takes_length() {
                 view! { <Number /> }.into_any()
             } else {
-                view! { <p class="ask">{words::ask(capture.draft.with_untracked(|d| d.kind), focus)}</p> <NoNumber focus=focus /> }.into_any()
+                view! { <p class="ask">{words::ask(kind, focus)}</p> <NoNumber focus=focus /> }.into_any()
             }
         }}
     }
@@ -68,7 +71,22 @@ fn Slots() -> impl IntoView {
         let draft = capture.draft.get();
         draft.slots().into_iter().map(|slot| chip(&draft, slot, &fold.record)).collect_view()
     };
-    view! { <div class="slots" role="group" aria-label="what is said so far">{chips}</div> }
+    let row = NodeRef::<html::Div>::new();
+    let focus = Memo::new(move |_| capture.draft.with(|draft| draft.focus));
+    // Six slots do not fit a phone: the one in focus comes into sight.
+    Effect::new(move |_| {
+        focus.get();
+        request_animation_frame(move || {
+            let chip =
+                row.get_untracked().and_then(|row| row.query_selector("[aria-pressed=true]").ok().flatten());
+            if let (Some(row), Some(chip)) = (row.get_untracked(), chip) {
+                let (row_at, chip_at) = (row.get_bounding_client_rect(), chip.get_bounding_client_rect());
+                let middle = chip_at.left() + chip_at.width() / 2.0 - row_at.left() - row_at.width() / 2.0;
+                row.scroll_by_with_x_and_y(middle, 0.0);
+            }
+        });
+    });
+    view! { <div class="slots" node_ref=row role="group" aria-label="what is said so far">{chips}</div> }
 }
 
 fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
@@ -114,9 +132,12 @@ fn Number() -> impl IntoView {
             }
         })
     };
+    let spoken = Signal::derive(move || {
+        capture.draft.with(|draft| spoken_back(draft, &capture.site.fold.get().record))
+    });
     view! {
         {station}
-        <Keypad typed=typed on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
+        <Keypad typed=typed spoken=spoken on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
             on_enter=move |()| capture.enter() on_units=move |units| capture.switch_units(units) />
     }
 }

@@ -1,10 +1,10 @@
 //! From a finished draft to what is said in the book, and to the words that read it back.
 
 use super::draft::{Draft, Kind, Meant, Slot};
+use crate::keypad::Typed;
 use crate::words::capture as words;
 use swingtie_core::record::{
-    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, Side, SideOf,
-    Statement,
+    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
 };
 use swingtie_core::units::{Length, LengthStyle, PlanPoint, format_length};
 
@@ -179,11 +179,7 @@ pub fn walked(record: &Record, entry: &EntryId) -> Option<(PointId, Vec<Leg>)> {
 pub fn read_back(draft: &Draft, record: &Record) -> String {
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
     let number = |slot| {
-        draft
-            .typed(slot)
-            .map(crate::keypad::Typed::text)
-            .filter(|t| !t.is_empty())
-            .unwrap_or_else(|| "—".into())
+        draft.typed(slot).map(Typed::text).filter(|text| !text.is_empty()).unwrap_or_else(|| "—".into())
     };
     let (first, second, target) = (name(Slot::First), name(Slot::Second), name(Slot::Target));
     let side = draft.side.map_or("—", words::side);
@@ -220,15 +216,26 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
         Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
     }
 }
+/// The point and the number in focus as one says them aloud: `T1: 31 feet 6`.
+#[must_use]
+pub fn spoken_back(draft: &Draft, record: &Record) -> String {
+    let typed = draft.typed(draft.focus).filter(|typed| !typed.is_empty());
+    let number = typed.map_or_else(|| "—".to_owned(), Typed::spoken);
+    let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
+    match (draft.kind, draft.focus) {
+        (_, Slot::Interval) => format!("every {number}"),
+        (Kind::Tie, _) => format!("{} from {}: {number}", name(Slot::Target), name(Slot::First)),
+        (Kind::Walk, _) => format!("to {}: {number}", name(Slot::Target)),
+        (_, Slot::Station) => format!("{}: {number} along", name(Slot::Target)),
+        (Kind::Offsets | Kind::Ordinates, _) => format!("{}: {number} out", name(Slot::Target)),
+        _ => format!("{} at {number}", name(Slot::Target)),
+    }
+}
 
 /// A draft that writes this entry anew, filled with what it says; none when the entry is none that
 /// the panel can hold (a sheet of several readings is written anew row by row in the book).
 #[must_use]
-pub fn rewrite(
-    record: &Record,
-    entry: &EntryId,
-    type_in: impl Fn(&Reading) -> crate::keypad::Typed,
-) -> Option<Draft> {
+pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> Typed) -> Option<Draft> {
     let what = &record.measurements.iter().find(|m| m.entry == *entry)?.what;
     let known = |id: &PointId| Meant::Known(id.clone());
     let mut draft = match what {

@@ -165,6 +165,12 @@ impl Capture {
         self.trouble.set(None);
         self.taken.set(None);
         self.label.set(None);
+        // While the finger draws, the sheet must lie still; after the sketch it shows everything again.
+        if panel == Panel::Sketch {
+            self.sheet.follows.set(false);
+        } else if self.panel.get_untracked() == Panel::Sketch {
+            self.sheet.follows.set(true);
+        }
         self.panel.set(panel);
     }
 
@@ -402,7 +408,10 @@ impl Capture {
         let (target, kind) = (saying.target, draft.kind);
         let was_new = matches!(draft.point(Slot::Target), Some(Meant::New { .. }));
         self.save_all(saying.statements, move |ids| {
-            if draft.correcting.is_some() || !kind.stays_open() {
+            // A walk that is back at its start is done.
+            let closed =
+                kind == Kind::Walk && target.is_some() && target.as_ref() == draft.known(Slot::First);
+            if draft.correcting.is_some() || !kind.stays_open() || closed {
                 self.open(Panel::Idle);
                 return;
             }

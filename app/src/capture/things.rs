@@ -1,7 +1,7 @@
 //! The slips of a feature and of a utility mark under way.
 
 use super::chooser::{Chooser, Chosen};
-use super::idle::{LastLine, SlipHead};
+use super::idle::SlipHead;
 use super::state::Capture;
 use super::thing::{Size, sizes};
 use crate::keypad::{Enter, Keypad, Typed};
@@ -15,8 +15,8 @@ pub fn ThingSlip() -> impl IntoView {
     let capture = Capture::here();
     let kind = Memo::new(move |_| capture.thing.with(|thing| thing.kind.map(|k| k.key)));
     move || match kind.get().and_then(swingtie_core::record::kind) {
-        None => view! { <SlipHead title="What is it?" /> <Catalogue /> }.into_any(),
-        Some(kind) => view! { <LastLine /> <SlipHead title=kind.name /> <ThingBody kind=kind /> }.into_any(),
+        None => view! { <SlipHead title="What is it?".to_owned() /> <Catalogue /> }.into_any(),
+        Some(kind) => view! { <SlipHead title=kind.name.to_owned() /> <ThingBody kind=kind /> }.into_any(),
     }
 }
 
@@ -132,7 +132,7 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
     };
     view! {
         <p class="ask">{format!("Type the {}.", size.name)}</p>
-        <Keypad typed=typed on_typed=put signed=false enter=Enter { name: "Done", ready: true }
+        <Keypad typed=typed spoken=Signal::derive(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
             on_enter=move |()| done.run(()) on_units=units />
     }
 }
@@ -175,14 +175,14 @@ pub fn MarkSlip() -> impl IntoView {
     let chosen = Memo::new(move |_| capture.mark.with(|m| m.colour));
     move || match chosen.get() {
         None => view! {
-            <SlipHead title="Which colour do you see?" />
+            <SlipHead title="Which colour do you see?".to_owned() />
             <div class="colours">
                 {COLOURS.into_iter().map(|c| view! { <ColourButton colour=c /> }).collect_view()}
             </div>
             <p class="caution">{words::MARK_CAUTION}</p>
         }
         .into_any(),
-        Some(colour) => view! { <LastLine /> <MarkBody colour=colour /> }.into_any(),
+        Some(colour) => view! { <MarkBody colour=colour /> }.into_any(),
     }
 }
 

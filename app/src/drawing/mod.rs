@@ -198,9 +198,9 @@ pub fn Drawing(
                 <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.view.get().scale)>
                     <Shapes plan=plan sheet=sheet />
                     <Tapes plan=plan sheet=sheet overlay=overlay />
-                    <Ghosts plan=plan overlay=overlay held=held />
                     <Problems plan=plan />
                     <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
+                    <Ghosts plan=plan overlay=overlay held=held />
                 </g>
             </svg>
             <Furniture sheet=sheet plan=plan />

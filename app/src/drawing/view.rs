@@ -19,8 +19,14 @@ pub struct View {
 const CLOSEST: f64 = 2000.0;
 /// Farthest: a kilometre.
 const FARTHEST: f64 = 0.3;
-/// Around everything drawn when fitted, CSS pixels: labels need room.
+/// Left of everything drawn when fitted, CSS pixels: labels need room.
 const MARGIN: f64 = 44.0;
+/// Above it.
+const MARGIN_ABOVE: f64 = 30.0;
+/// Where the buttons are: below, or to the right when the drawing is low (as in the style sheet).
+const BUTTONS: f64 = 68.0;
+/// A drawing lower than this is low.
+const LOW: f64 = 300.0;
 /// Fitting never shows less than this, in metres: one point alone is no reason to zoom in.
 const LEAST: f64 = 6.0;
 
@@ -35,13 +41,14 @@ impl View {
     #[must_use]
     pub fn fit(bounds: Bounds, width: f64, height: f64) -> Self {
         let ((x0, y0), (x1, y1)) = (bounds.min.metres(), bounds.max.metres());
-        let across = (width - 2.0 * MARGIN).max(40.0) / (x1 - x0).max(LEAST);
-        let up = (height - 2.0 * MARGIN).max(40.0) / (y1 - y0).max(LEAST);
+        let (right, below) = if height < LOW { (BUTTONS + 24.0, MARGIN_ABOVE) } else { (MARGIN, BUTTONS) };
+        let across = (width - MARGIN - right).max(40.0) / (x1 - x0).max(LEAST);
+        let up = (height - MARGIN_ABOVE - below).max(40.0) / (y1 - y0).max(LEAST);
         let scale = across.min(up).clamp(FARTHEST, CLOSEST);
         Self {
             scale,
-            left: width / 2.0 - scale * f64::midpoint(x0, x1),
-            top: height / 2.0 + scale * f64::midpoint(y0, y1),
+            left: f64::midpoint(MARGIN, width - right) - scale * f64::midpoint(x0, x1),
+            top: f64::midpoint(MARGIN_ABOVE, height - below) + scale * f64::midpoint(y0, y1),
         }
     }
 
@@ -120,7 +127,7 @@ mod tests {
         let view = View::fit(bounds, 390.0, 420.0);
         for corner in [bounds.min, bounds.max] {
             let spot = view.glass_from_plan(corner);
-            assert!(spot.x >= 43.0 && spot.x <= 347.0 && spot.y >= 43.0 && spot.y <= 377.0, "{spot:?}");
+            assert!(spot.x >= 43.0 && spot.x <= 347.0 && spot.y >= 29.0 && spot.y <= 357.0, "{spot:?}");
         }
     }
 

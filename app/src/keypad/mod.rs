@@ -26,6 +26,9 @@ pub fn Keypad(
     /// What is typed.
     #[prop(into)]
     typed: Signal<Typed>,
+    /// How it is said aloud, with what it is the length of.
+    #[prop(into)]
+    spoken: Signal<String>,
     /// Takes what is typed after a key.
     #[prop(into)]
     on_typed: Callback<Typed>,
@@ -87,7 +90,7 @@ pub fn Keypad(
     view! {
         <div class="pad" role="group" aria-label="keypad">
             <div class="pad-display">
-                <Display typed=typed />
+                <Display typed=typed spoken=spoken />
                 <button type="button" class="pad-units" aria-label=move || format!("units: {}", words::units(units.get()))
                     on:click=move |_| on_units.run(other_units())>
                     {move || match units.get() {
@@ -123,7 +126,7 @@ pub fn Keypad(
 
 /// The number so far, large, and how it is said.
 #[component]
-fn Display(typed: Signal<Typed>) -> impl IntoView {
+fn Display(typed: Signal<Typed>, spoken: Signal<String>) -> impl IntoView {
     let unitless = move || matches!(typed.get().doubt(), Some(Doubt::NeedsUnit));
     view! {
         <output class="pad-number" aria-live="polite">
@@ -134,7 +137,7 @@ fn Display(typed: Signal<Typed>) -> impl IntoView {
                 }}
             </span>
             <span class="pad-spoken">
-                {move || if typed.get().is_empty() { String::new() } else { typed.get().spoken() }}
+                {move || spoken.get()}
             </span>
         </output>
     }

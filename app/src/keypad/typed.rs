@@ -79,6 +79,8 @@ struct Parts {
     sixteenths: Option<u8>,
     unit: Option<Key>,
     pending: String,
+    /// Nothing but a unit or fraction can follow.
+    closed: bool,
 }
 
 impl Typed {
@@ -143,22 +145,24 @@ impl Typed {
             return Ok(());
         }
         let parts = self.parts();
-        let closed = parts.inches.is_some() || parts.sixteenths.is_some() || parts.unit.is_some();
+        let closed = parts.closed;
+        let figures = if parts.feet.is_some() { parts.inches.as_ref() } else { Some(&parts.pending) };
+        let figures = figures.map_or("", String::as_str);
         match key {
             Key::Digit(_) if closed => return Err("The number is complete. Delete to change it."),
-            Key::Digit(_) if parts.pending.len() >= FIGURES => return Err("That is too many figures."),
+            Key::Digit(_) if figures.len() >= FIGURES => return Err("That is too many figures."),
             Key::Point if closed => return Err("The number is complete. Delete to change it."),
-            Key::Point if parts.pending.contains('.') => return Err("There is a point already."),
+            Key::Point if figures.contains('.') => return Err("There is a point already."),
             Key::Feet if parts.feet.is_some() => return Err("The feet are typed already."),
-            Key::Feet if parts.sixteenths.is_some() || parts.inches.is_some() => {
-                return Err("Feet come before inches.");
-            }
+            Key::Feet if closed => return Err("Feet come before inches."),
+            // "6 and a half … inches": said already by the fraction.
+            Key::Inches if parts.sixteenths.is_some() => return Ok(()),
             Key::Feet | Key::Inches | Key::Metres | Key::Centimetres | Key::Millimetres
-                if !has_figure(&parts.pending) =>
+                if closed || !has_figure(figures) =>
             {
                 return Err("Type the number first, then its unit.");
             }
-            Key::Sixteenths(_) if parts.pending.contains('.') => {
+            Key::Sixteenths(_) if figures.contains('.') => {
                 return Err("A point and a fraction do not go together.");
             }
             // A second fraction takes the place of the first: the thumb slipped.
@@ -190,15 +194,25 @@ impl Typed {
             match key {
                 Key::Digit(d) => parts.pending.push(char::from(b'0' + d % 10)),
                 Key::Point => parts.pending.push('.'),
-                Key::Feet => parts.feet = Some(std::mem::take(&mut parts.pending)),
-                Key::Inches => parts.inches = Some(std::mem::take(&mut parts.pending)),
+                Key::Feet => {
+                    parts.feet = Some(std::mem::take(&mut parts.pending));
+                    parts.closed = self.units == UnitSystem::DecimalFeet;
+                }
+                Key::Inches => {
+                    parts.inches = Some(std::mem::take(&mut parts.pending));
+                    parts.closed = true;
+                }
                 Key::Sixteenths(n) => {
                     if !parts.pending.is_empty() {
                         parts.inches = Some(std::mem::take(&mut parts.pending));
                     }
                     parts.sixteenths = Some(*n);
+                    parts.closed = true;
                 }
-                Key::Metres | Key::Centimetres | Key::Millimetres => parts.unit = Some(*key),
+                Key::Metres | Key::Centimetres | Key::Millimetres => {
+                    parts.unit = Some(*key);
+                    parts.closed = true;
+                }
                 Key::Sign => {}
             }
         }

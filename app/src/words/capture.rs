@@ -138,6 +138,18 @@ pub const fn instrument(instrument: Instrument) -> &'static str {
     }
 }
 
+/// An instrument in a word.
+pub const fn instrument_short(instrument: Instrument) -> &'static str {
+    match instrument {
+        Instrument::SteelTape => "steel",
+        Instrument::FibreglassTape => "fibre",
+        Instrument::Laser => "laser",
+        Instrument::Wheel => "wheel",
+        Instrument::Pacing => "paced",
+        Instrument::Guess => "guess",
+    }
+}
+
 /// What was measured to.
 pub const fn target(target: Target) -> &'static str {
     match target {
@@ -245,16 +257,15 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
                 readings.iter().map(|r| format!("{} at {}", name(&r.point), r.reading.text)).collect();
             format!("{} → {} · {}", name(zero), name(toward), read.join(", "))
         }
-        Measurement::Offsets { from, to, rows, .. } => {
-            let rows: Vec<String> = rows
-                .iter()
-                .map(|row| {
-                    let (station, offset) = (&row.station.text, &row.offset.text);
-                    format!("{} · {station} along, {offset} {}", name(&row.point), side(row.side))
-                })
-                .collect();
-            format!("{} → {} · {}", name(from), name(to), rows.join("; "))
-        }
+        Measurement::Offsets { from, to, rows, .. } => rows
+            .iter()
+            .map(|row| {
+                let (station, offset) = (&row.station.text, &row.offset.text);
+                let line = format!("{} → {}", name(from), name(to));
+                format!("{} · {station} along {line}, {offset} {}", name(&row.point), side(row.side))
+            })
+            .collect::<Vec<_>>()
+            .join("; "),
         Measurement::Walk { start, legs, .. } => {
             let mut line = name(start);
             for leg in legs {
@@ -272,6 +283,16 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
             format!("{} {} of {} → {}", name(point), side(s.side), name(&s.from), name(&s.to))
         }
     }
+}
+
+/// The newest part of a measurement, for the line about the last thing saved: a walk's last wall.
+pub fn newest(measured: &Measurement, record: &Record) -> String {
+    let Measurement::Walk { start, legs, .. } = measured else { return measurement(measured, record) };
+    let Some((last, before)) = legs.split_last() else { return record.label(start).to_owned() };
+    let from = before.last().map_or(start, |leg| &leg.to);
+    let turned = last.turn.map(|t| format!("{} · ", turn(t))).unwrap_or_default();
+    let length = last.length.as_ref().map_or("—", |reading| reading.text.as_str());
+    format!("{turned}{} to {} · {length}", record.label(from), record.label(&last.to))
 }
 
 /// Whether a measurement speaks of this point.
