@@ -15,7 +15,6 @@ use swingtie_core::units::PlanPoint;
 #[component]
 pub fn PlanScreen() -> impl IntoView {
     let capture = Capture::here();
-    crate::device::stay_awake();
     let sketching = Signal::derive(move || capture.panel.get() == Panel::Sketch);
     let dropped = move |(id, at): (PointId, PlanPoint)| capture.move_sketch(id, at);
     let slip = move || match capture.panel.get() {
