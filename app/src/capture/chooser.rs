@@ -97,8 +97,7 @@ pub fn Letters() -> impl IntoView {
     let capture = Capture::here();
     let change = move |event| {
         if let Some(kind) = kind(&event_target_value(&event)) {
-            capture.kind.set(kind);
-            capture.label.set(None);
+            capture.letters(kind);
         }
     };
     view! {

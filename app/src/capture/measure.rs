@@ -268,9 +268,9 @@ fn Expected() -> impl IntoView {
                 <div class="doubt" role="alertdialog" aria-label="another value was expected">
                     <p>
                         {format!(
-                            "The plan expects {} ± {}.",
-                            words::length(doubt.expected, units),
-                            words::length(doubt.within, units),
+                            "The plan expects {}, {}.",
+ words::length(doubt.expected, units),
+ words::within(doubt.within, units),
                         )}
                         " " {doubt.slip.clone()}
                     </p>

@@ -42,8 +42,9 @@
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
 //!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
 //! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, a
-//!   button a size (`trunk diameter: —`) that opens the keypad, `keep`, `move`, `remove`, `ask`,
-//!   `told, not seen`, text fields `Name` and `Note`, `Save thing`.
+//!   button a size (`trunk diameter: —`) that opens the keypad, `Save thing`. Behind the disclosure
+//!   `More: keep or remove, name, note`: `keep`, `move`, `remove`, `ask`, `told, not seen`, text
+//!   fields `Name` and `Note`.
 //! * Utility mark: a button a colour (`red, electric`), text fields `Letters on it` and `Note`,
 //!   `told, not marked`, `Save mark`.
 //! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Exact figures`.

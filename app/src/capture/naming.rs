@@ -20,6 +20,25 @@ pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
     all.into_iter().nth(last.map_or(0, |i| i + 1)).unwrap_or_else(|| kind.prefix.to_owned())
 }
 
+/// The next free label after this one in its series: B2 after B1, W1b after W1a, W2a after W1b.
+#[must_use]
+pub fn following(record: &Record, label: &str) -> String {
+    let (letters, number, tail) = order(label);
+    let (mut number, mut tail) = (number, tail);
+    for _ in 0..10_000 {
+        (number, tail) = match tail.as_str() {
+            "a" => (number, "b".to_owned()),
+            "b" => (number.saturating_add(1), "a".to_owned()),
+            _ => (number.saturating_add(1), String::new()),
+        };
+        let next = format!("{letters}{number}{tail}");
+        if record.by_label(&next).is_none() {
+            return next;
+        }
+    }
+    label.to_owned()
+}
+
 /// Why a label cannot be given to a new point, if it cannot.
 #[must_use]
 pub fn objection(record: &Record, label: &str) -> Option<String> {
@@ -76,6 +95,16 @@ mod tests {
         assert_eq!(next(&["W1a"], "window"), "W1b");
         assert_eq!(next(&["W1a", "W1b"], "window"), "W2a");
         assert_eq!(next_label(&record(&["H1"]), kind("house").unwrap(), &["h2".into()]), "H3");
+    }
+
+    #[test]
+    fn a_series_goes_on_from_what_was_typed() {
+        let after = |labels: &[&str], label| following(&record(labels), label);
+        assert_eq!(after(&["B1"], "B1"), "B2");
+        assert_eq!(after(&["W1a"], "W1a"), "W1b");
+        assert_eq!(after(&["W1a", "W1b"], "W1b"), "W2a");
+        assert_eq!(after(&["B1", "B2"], "B1"), "B3");
+        assert_eq!(after(&["A"], "A"), "A1");
     }
 
     #[test]

@@ -190,12 +190,12 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
         }
         Kind::Run => format!("{first} → {second} · {target} at {}", number(Slot::Length)),
         Kind::Offsets => format!(
-            "{target} · {} along {first} → {second}, {} {side}",
+            "{target} · {} along, {} {side} · {first} → {second}",
             number(Slot::Station),
             number(Slot::Length)
         ),
         Kind::Ordinates => format!(
-            "{target} · {} along {first} → {second}, {} {side}",
+            "{target} · {} along, {} {side} · {first} → {second}",
             next_station(draft, record).unwrap_or_else(|| "—".into()),
             number(Slot::Length)
         ),

@@ -6,7 +6,7 @@
 use super::draft::{Draft, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror, unexpected};
 use super::frame::{Frame, with_sketch};
-use super::naming::{next_label, objection};
+use super::naming::{following, next_label, objection};
 use super::say::{self, new_point, rewrite, walked};
 use super::thing::{Mark, Thing, mark_prefix};
 use crate::drawing::{Ghost, Overlay, Sheet, Tap, place};
@@ -71,6 +71,8 @@ pub struct Capture {
     pub kind: RwSignal<&'static ThingKind>,
     /// The label the next new point gets, when typed by hand.
     pub label: RwSignal<Option<String>>,
+    /// The last label given: the next one goes on from it.
+    pub series: RwSignal<Option<String>>,
     /// The point taken up in the sketch.
     pub taken: RwSignal<Option<PointId>>,
     /// Several points under one finger: which?
@@ -113,6 +115,7 @@ impl Capture {
             pad: RwSignal::new(None),
             kind: RwSignal::new(CATALOGUE.first().unwrap_or(&FALLBACK)),
             label: RwSignal::new(None),
+            series: RwSignal::new(None),
             taken: RwSignal::new(None),
             choice: RwSignal::new(Vec::new()),
             doubt: RwSignal::new(None),
@@ -199,7 +202,10 @@ impl Capture {
         let mark = (self.panel.get() == Panel::Mark).then(|| self.mark.with(|m| m.colour)).flatten();
         match mark {
             Some(colour) => prefixed(&fold.record, &mark_prefix(colour)),
-            None => next_label(&fold.record, self.kind.get(), &[]),
+            None => match self.series.get() {
+                Some(label) => following(&fold.record, &label),
+                None => next_label(&fold.record, self.kind.get(), &[]),
+            },
         }
     }
 
@@ -272,6 +278,7 @@ impl Capture {
             return;
         }
         self.label.set(None);
+        self.series.set(Some(label.clone()));
         self.put(Meant::New { label, at: at.map(|at| self.sketched(at)) });
     }
 
@@ -292,10 +299,14 @@ impl Capture {
             self.trouble.set(Some(why));
             return;
         }
+        let marking = self.panel.get_untracked() == Panel::Mark;
         let id = new_point_id();
         let statements = new_point(&id, &label, at.map(|at| self.sketched(at))).collect();
         self.save_all(statements, move |_| {
             self.label.set(None);
+            if !marking {
+                self.series.set(Some(label));
+            }
             then(id);
         });
     }
@@ -584,11 +595,17 @@ impl Capture {
         }
     }
 
+    /// New points get this kind's letters from now on.
+    pub fn letters(self, kind: &'static ThingKind) {
+        self.kind.set(kind);
+        self.series.set(None);
+        self.label.set(None);
+    }
+
     /// Picks the kind of the feature under way; new points get its letters.
     pub fn pick_kind(self, kind: &'static ThingKind) {
-        self.kind.set(kind);
+        self.letters(kind);
         self.thing.update(|thing| thing.kind = Some(kind));
-        self.label.set(None);
         self.trouble.set(None);
     }
 }

@@ -54,6 +54,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
             <div class="sizes">
                 {sizes(kind).iter().map(|s| view! { <SizeButton size=*s open=size /> }).collect_view()}
             </div>
+            <More>
             <Fates />
             <div class="texts">
                 <input type="text" aria-label="Name" placeholder="name, e.g. maple" autocomplete="off"
@@ -63,6 +64,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
                     prop:value=move || capture.thing.with(|t| t.note.clone())
                     on:input=move |e| capture.thing.update(|t| t.note = event_target_value(&e)) />
             </div>
+            </More>
             <div class="foot">
                 <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
                 <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
@@ -135,6 +137,12 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
         <Keypad typed=typed spoken=Signal::derive(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
             on_enter=move |()| done.run(()) on_units=units />
     }
+}
+
+/// What a designer likes to know, out of the way until it is wanted.
+#[component]
+fn More(children: Children) -> impl IntoView {
+    view! { <details class="more"><summary>"More: keep or remove, name, note"</summary>{children()}</details> }
 }
 
 #[component]

@@ -262,7 +262,7 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
             .map(|row| {
                 let (station, offset) = (&row.station.text, &row.offset.text);
                 let line = format!("{} → {}", name(from), name(to));
-                format!("{} · {station} along {line}, {offset} {}", name(&row.point), side(row.side))
+                format!("{} · {station} along, {offset} {} · {line}", name(&row.point), side(row.side))
             })
             .collect::<Vec<_>>()
             .join("; "),
