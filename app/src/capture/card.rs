@@ -4,6 +4,8 @@ use super::draft::Slot;
 use super::idle::SlipHead;
 use super::naming::tidy;
 use super::state::Capture;
+use crate::routes::{Route, Router, Tab};
+use crate::screens::ProblemDraft;
 use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::network::PointState;
@@ -20,7 +22,12 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         Memo::new(move |_| fold.get().record.label(&id).to_owned())
     };
     let written = RwSignal::new(label.get_untracked());
-    let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id);
+    let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id.clone());
+    let (router, problem) = (Router::here(), expect_context::<ProblemDraft>());
+    let add_problem = move |_| {
+        problem.start_at(id.clone());
+        router.go(&Route::Site(capture.site.id(), Tab::AddProblem));
+    };
     let told = move || {
         let plan = capture.plan.get();
         let point = plan.points.iter().find(|p| p.id == known).cloned();
@@ -41,6 +48,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             <input type="text" class="label-field" aria-label="Label" autocapitalize="characters" autocomplete="off" maxlength="8"
                 prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) />
             <button type="button" on:click=move |_| capture.rename(&renamed, &tidy(&written.get_untracked()))>"Rename"</button>
+            <button type="button" class="problem-here" on:click=add_problem>"Add a problem here"</button>
         </div>
     }
 }

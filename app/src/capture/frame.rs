@@ -21,6 +21,11 @@ const fn times(a: (f64, f64), b: (f64, f64)) -> (f64, f64) {
     (a.0 * b.0 - a.1 * b.1, a.0 * b.1 + a.1 * b.0)
 }
 
+fn mean(values: impl Iterator<Item = (f64, f64)>, n: f64) -> (f64, f64) {
+    let (x, y) = values.fold((0.0, 0.0), |sum, v| (sum.0 + v.0, sum.1 + v.1));
+    (x / n, y / n)
+}
+
 impl Frame {
     /// The turn, stretch and shift that bring the sketch nearest to the plan (least squares over
     /// the points that have a place in both; a two-dimensional similarity in closed form).
@@ -36,11 +41,7 @@ impl Frame {
         if pairs.is_empty() {
             return SAME;
         }
-        let mean = |pick: fn(&((f64, f64), (f64, f64))) -> (f64, f64)| {
-            let (x, y) = pairs.iter().map(pick).fold((0.0, 0.0), |s, v| (s.0 + v.0, s.1 + v.1));
-            (x / n, y / n)
-        };
-        let (from, to) = (mean(|p| p.0), mean(|p| p.1));
+        let (from, to) = (mean(pairs.iter().map(|p| p.0), n), mean(pairs.iter().map(|p| p.1), n));
         let mut above = (0.0, 0.0);
         let mut below = 0.0;
         for (s, p) in &pairs {

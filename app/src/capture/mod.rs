@@ -2,8 +2,8 @@
 //!
 //! A flow is: pick a kind, tap its points on the drawing (or on the list of labels, or type the
 //! label), type on the keypad, read it back, save. The plain modules decide ([`draft`], [`say`],
-//! [`expect`], [`naming`], [`next`], [`frame`], [`thing`]); [`state`] joins them to signals and the
-//! store; the others only show.
+//! [`expect`], [`naming`], [`next`], [`frame`], [`thing`]); [`state`], [`touch`] and [`save`] join
+//! them to signals and the store; the others only show.
 //!
 //! # Accessible names, for whoever drives the screen without eyes
 //! All are buttons unless said otherwise; names are exact.
@@ -47,7 +47,8 @@
 //!   fields `Name` and `Note`.
 //! * Utility mark: a button a colour (`red, electric`), text fields `Letters on it` and `Note`,
 //!   `told, not marked`, `Save mark`.
-//! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Exact figures`.
+//! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Add a problem
+//!   here`, `Exact figures`.
 //! * Drawing: `closer`, `farther`, `show all`, `tapes`.
 
 mod card;
@@ -59,12 +60,14 @@ mod idle;
 mod measure;
 mod naming;
 mod next;
+mod save;
 mod say;
 mod screen;
 mod sketch;
 mod state;
 mod thing;
 mod things;
+mod touch;
 
 pub use screen::PlanScreen;
 pub use state::Capture;

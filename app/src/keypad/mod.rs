@@ -1,9 +1,11 @@
 //! The keypad on which readings are typed: as few taps as the number has parts, one thumb, unit
 //! always in sight, and what was typed read back large.
 
+mod text;
 mod typed;
 
-pub use typed::{Doubt, Key, Typed, fraction_name, fraction_text};
+pub use text::{fraction_name, fraction_text};
+pub use typed::{Doubt, Key, Typed};
 
 use crate::words::capture as words;
 use leptos::ev;

@@ -10,6 +10,8 @@ mod sheet;
 mod site;
 mod sites;
 
+pub use problems::ProblemDraft;
+
 use crate::device::{self, HandSetting, NewVersion};
 use crate::notices::{NoticeBoard, Notices};
 use crate::routes::{Route, Router};

@@ -5,7 +5,7 @@ mod photo;
 mod problem;
 
 pub use mark::AddMark;
-pub use problem::AddProblem;
+pub use problem::{AddProblem, Draft as ProblemDraft};
 
 use crate::routes::{Route, Tab};
 use crate::state::{OpenSite, saving};

@@ -23,6 +23,11 @@ pub struct Draft {
 }
 
 impl Draft {
+    /// Starts it at this point, as tapped on the plan; what is entered already stays.
+    pub fn start_at(self, point: PointId) {
+        self.points.set(vec![point]);
+    }
+
     /// An empty draft; its note is remembered over a reload, since taking a photo may cost the page
     /// its memory on a small phone.
     pub fn new(site: &SiteId) -> Self {
