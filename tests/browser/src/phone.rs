@@ -8,7 +8,7 @@ use crate::{
 use base64::{Engine, prelude::BASE64_STANDARD};
 use serde_json::{Value, json};
 use std::{
-    fs,
+    fmt, fs,
     path::{Path, PathBuf},
     time::{Duration, Instant},
 };
@@ -30,6 +30,23 @@ pub struct Phone {
     port: u16,
     size: Size,
 }
+
+/// What went wrong, in lines: a test that ends with an error shows its debug form.
+struct Told(String);
+
+impl fmt::Debug for Told {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl fmt::Display for Told {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Told {}
 
 impl Phone {
     /// Opens the built app, does what is said, and closes. What goes wrong is told together with
@@ -68,7 +85,7 @@ impl Phone {
             let log = phone.complaints().await.unwrap_or_default().join("\n");
             let told = format!("{error}\non the screen:\n{seen}\nconsole:\n{log}\npicture: {picture:?}");
             phone.close().await?;
-            return Err(told.into());
+            return Err(Box::new(Told(told)));
         }
         phone.close().await
     }
@@ -187,14 +204,13 @@ impl Phone {
         self.tap_node(&node).await
     }
 
-    /// Waits for the first thing of this role whose name starts so, and taps it.
+    /// Waits for the first thing of this role whose name contains these words, and taps it.
     ///
     /// # Errors
     /// As [`Phone::tap`].
-    pub async fn tap_starting(&self, role: &str, start: &str) -> Outcome {
-        let found = |look: &Look| look.all(role, |name| name.starts_with(start)).next().cloned();
-        let wish = format!("a {role} whose name starts with {start:?}");
-        let look = self.wait(&wish, |look| found(look).is_some()).await?;
+    pub async fn tap_containing(&self, role: &str, words: &str) -> Outcome {
+        let found = |look: &Look| look.all(role, |name| name.contains(words)).next().cloned();
+        let look = self.wait(&format!("a {role} naming {words:?}"), |look| found(look).is_some()).await?;
         self.tap_node(&found(&look).ok_or("it went away")?).await
     }
 
@@ -302,7 +318,8 @@ impl Phone {
     pub async fn bounds(&self, node: &Node) -> Outcome<[f64; 4]> {
         let element = self.element(node).await?;
         let measure = "function() { const box = () => this.getBoundingClientRect(); const b = box(); \
-             if (b.top < 0 || b.bottom > innerHeight || b.left < 0 || b.right > innerWidth) \
+             const seen = document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2); \
+             if (!seen || !(this.contains(seen) || seen.contains(this))) \
              this.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' }); \
              const { left, top, right, bottom } = box(); return [left, top, right, bottom]; }";
         let call = json!({ "objectId": element, "functionDeclaration": measure, "returnByValue": true });

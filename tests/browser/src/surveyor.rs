@@ -177,7 +177,7 @@ impl<'a> Surveyor<'a> {
         to: &str,
         bearing: &str,
     ) -> Outcome {
-        self.phone.tap_starting("link", "Yard").await?;
+        self.phone.tap_containing("link", "Before you leave").await?;
         self.press("Site details").await?;
         self.phone.choose("At which point", at).await?;
         self.phone.fill("Latitude, degrees north", latitude).await?;
