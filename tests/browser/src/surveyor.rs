@@ -177,8 +177,8 @@ impl<'a> Surveyor<'a> {
         to: &str,
         bearing: &str,
     ) -> Outcome {
-        self.phone.tap_containing("link", "Before you leave").await?;
-        self.press("Site details").await?;
+        self.go("Problems").await?;
+        self.go("Name, units, place and north").await?;
         self.phone.choose("At which point", at).await?;
         self.phone.fill("Latitude, degrees north", latitude).await?;
         self.phone.fill("Longitude, degrees east", longitude).await?;
