@@ -9,7 +9,8 @@
   };
 
   for (const e of document.querySelectorAll("button, a[href], select, textarea, summary, input, [role=button]")) {
-    if (!shown(e)) continue;
+    // A point of the drawing is taken from anywhere near it; where several are near, a list asks which.
+    if (!shown(e) || e.closest("svg")) continue;
     // A field inside its label is hit anywhere on the label.
     const label = e.matches("input[type=file], input[type=checkbox], input[type=radio]") ? e.closest("label") : null;
     const b = (label ?? e).getBoundingClientRect();
@@ -39,7 +40,8 @@
   const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = texts.nextNode(); node; node = texts.nextNode()) {
     const e = node.parentElement;
-    if (!node.textContent.trim() || !shown(e) || e.closest("svg, option, script, noscript")) continue;
+    // What is hidden from screen readers is decoration: the words beside it say the same.
+    if (!node.textContent.trim() || !shown(e) || e.closest("svg, option, script, noscript, [aria-hidden=true]")) continue;
     const ground = behind(e);
     const [a, b] = [luminance(over(colour(getComputedStyle(e).color), ground)), luminance(ground)];
     const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
