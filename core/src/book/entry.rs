@@ -2,6 +2,7 @@
 
 use crate::record::{AuthorId, EntryId, Statement};
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 /// What an entry says: a statement this version knows, or one it keeps without understanding.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,20 +41,16 @@ impl PartialEq for Entry {
     }
 }
 
+/// An entry as JSON. What is said stands apart, so that it can be read on its own, and kept when it
+/// is not understood. Statements are tagged from outside (`"say":{"site":{…}}`): tags inside would
+/// make the reader buffer everything, which costs a phone 100 kB of code to download.
 #[derive(Serialize, Deserialize)]
-struct Head {
+struct Whole<S> {
     id: EntryId,
     clock: u64,
     at_ms: i64,
     author: AuthorId,
-}
-
-#[derive(Serialize)]
-struct Whole<'a> {
-    #[serde(flatten)]
-    head: Head,
-    #[serde(flatten)]
-    statement: &'a Statement,
+    say: S,
 }
 
 impl Entry {
@@ -68,8 +65,7 @@ impl Entry {
         author: AuthorId,
         statement: Statement,
     ) -> Result<Self, serde_json::Error> {
-        let head = Head { id: id.clone(), clock, at_ms, author: author.clone() };
-        let line = serde_json::to_string(&Whole { head, statement: &statement })?;
+        let line = serde_json::to_string(&Whole { id, clock, at_ms, author, say: statement })?;
         // JSON has no infinity: serde_json writes null, which would not come back. Read it to be sure.
         let entry = Self::from_line(&line)?;
         match entry.said {
@@ -85,14 +81,11 @@ impl Entry {
     /// understood is no error: see [`Said::Unknown`].
     pub fn from_line(line: &str) -> Result<Self, serde_json::Error> {
         let line = line.trim();
-        let value: serde_json::Value = serde_json::from_str(line)?;
-        let Head { id, clock, at_ms, author } = Head::deserialize(&value)?;
-        let said = match Statement::deserialize(&value) {
+        let Whole { id, clock, at_ms, author, say } = serde_json::from_str::<Whole<Value>>(line)?;
+        let kind = say.as_object().and_then(|say| say.keys().next()).cloned();
+        let said = match Statement::deserialize(say) {
             Ok(statement) => Said::Known(statement),
-            Err(error) => Said::Unknown {
-                say: value.get("say").and_then(|say| say.as_str()).unwrap_or("").to_owned(),
-                why: error.to_string(),
-            },
+            Err(error) => Said::Unknown { say: kind.unwrap_or_default(), why: error.to_string() },
         };
         Ok(Self { id, clock, at_ms, author, said, line: line.to_owned() })
     }

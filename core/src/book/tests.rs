@@ -53,8 +53,7 @@ fn a_correction_of_another_sort_is_left_out_and_said() {
 
 #[test]
 fn an_entry_of_a_newer_version_is_kept_to_the_letter() {
-    let line =
-        r#"{"id":"9","clock":4,"at_ms":0,"author":"b","say":"smell","what":{"of":"mint"},"later":true}"#;
+    let line = r#"{"id":"9","clock":4,"at_ms":0,"author":"b","say":{"smell":{"of":"mint"}},"later":true}"#;
     let (book, errors) = Book::from_json_lines(line);
     assert_eq!(errors, []);
     assert_eq!(book.to_json_lines(), format!("{line}\n"));

@@ -21,7 +21,7 @@ pub enum Fate {
 
 /// One attribute of a feature: a length with its reading, or words.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(untagged)]
+#[serde(rename_all = "snake_case")]
 pub enum Attribute {
     /// A taped or told length.
     Length(Reading),

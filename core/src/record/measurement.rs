@@ -181,7 +181,7 @@ pub struct Leg {
 
 /// A measurement, or a relation stated as one.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "kind", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 pub enum Measurement {
     /// A taped horizontal distance between two points. Two ties fix a point (a swing tie) up to
     /// the side of the line between their anchors, which is why `side` can be said with it.

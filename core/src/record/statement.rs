@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 /// One thing said.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "say", content = "what", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 pub enum Statement {
     /// What the site is called, how lengths are written. The last one said counts.
     Site(Site),
