@@ -1,6 +1,7 @@
 //! Between the freehand sketch and the plan: the sketch keeps its own frame, the plan turns as
 //! readings come in, and a finger on the plan must be written into the sketch.
 
+use crate::drawing::around;
 use std::collections::BTreeMap;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{Bounds, PlacedPoint, Plan};
@@ -94,13 +95,8 @@ pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
             ellipse: None,
             freedom: Some(Freedom::Unmeasured),
         });
-        let (x, y) = at.metres();
-        let bounds = shown.bounds.get_or_insert(Bounds { min: at, max: at });
-        let ((x0, y0), (x1, y1)) = (bounds.min.metres(), bounds.max.metres());
-        *bounds = Bounds {
-            min: PlanPoint::from_metres(x0.min(x), y0.min(y)),
-            max: PlanPoint::from_metres(x1.max(x), y1.max(y)),
-        };
+        let bounds = shown.bounds.unwrap_or(Bounds { min: at, max: at });
+        shown.bounds = Some(around(bounds, &[at]));
         false
     });
     shown

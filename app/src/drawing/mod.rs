@@ -11,9 +11,8 @@ mod pick;
 mod symbols;
 mod view;
 
-pub use crate::capture::PlanScreen;
 pub use pick::Spot;
-pub use view::View;
+pub use view::{View, around};
 
 use gesture::{Did, Gesture};
 use layers::{Ghosts, Points, Problems, Shapes, Tapes};
@@ -72,6 +71,8 @@ pub struct Sheet {
     /// Whether tape lines are drawn.
     pub tapes: RwSignal<bool>,
     size: RwSignal<(f64, f64)>,
+    /// Places offered, which must be in sight to be tapped.
+    offered: RwSignal<Vec<PlanPoint>>,
 }
 
 impl Sheet {
@@ -83,6 +84,7 @@ impl Sheet {
             follows: RwSignal::new(true),
             tapes: RwSignal::new(true),
             size: RwSignal::new((0.0, 0.0)),
+            offered: RwSignal::new(Vec::new()),
         }
     }
 
@@ -92,9 +94,26 @@ impl Sheet {
             return;
         }
         self.view.set(match plan.bounds {
-            Some(bounds) if plan.points.len() > 1 => View::fit(bounds, width, height),
+            Some(bounds) if plan.points.len() > 1 => {
+                View::fit(self.offered.with_untracked(|places| view::around(bounds, places)), width, height)
+            }
             _ => View::blank(width, height),
         });
+    }
+
+    /// Places are offered to be tapped: when one lies out of sight, everything is shown.
+    fn offer(self, places: Vec<PlanPoint>, plan: &Plan) {
+        let (width, height) = self.size.get_untracked();
+        let view = self.view.get_untracked();
+        let hidden = places.iter().any(|place| {
+            let Spot { x, y } = view.glass_from_plan(*place);
+            !(0.0..width).contains(&x) || !(0.0..height).contains(&y)
+        });
+        self.offered.set(places);
+        if hidden {
+            self.follows.set(true);
+            self.fit(plan);
+        }
     }
 
     fn zoom(self, factor: f64) {
@@ -147,6 +166,8 @@ pub fn Drawing(
             sheet.fit(&plan);
         }
     });
+    let offered = Memo::new(move |_| overlay.get().ghosts.iter().map(|g| g.at).collect::<Vec<_>>());
+    Effect::new(move |_| sheet.offer(offered.get(), &plan.get_untracked()));
     let hands = Hands { sheet, plan, on_tap, draggable, on_drop, held };
     let gesture = StoredValue::new(Gesture::default());
     let spot = move |event: &ev::PointerEvent| {

@@ -84,6 +84,18 @@ impl View {
     }
 }
 
+/// The box around a box and further places.
+#[must_use]
+pub fn around(bounds: Bounds, places: &[PlanPoint]) -> Bounds {
+    let mut box_ = (bounds.min.metres(), bounds.max.metres());
+    for (x, y) in places.iter().map(|place| place.metres()) {
+        let ((x0, y0), (x1, y1)) = box_;
+        box_ = ((x0.min(x), y0.min(y)), (x1.max(x), y1.max(y)));
+    }
+    let ((x0, y0), (x1, y1)) = box_;
+    Bounds { min: PlanPoint::from_metres(x0, y0), max: PlanPoint::from_metres(x1, y1) }
+}
+
 /// A round length for the scale bar, in metres, and its name; about a quarter of `width` CSS pixels.
 #[must_use]
 pub fn scale_bar(view: View, width: f64, feet: bool) -> (f64, String) {

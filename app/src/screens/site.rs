@@ -1,9 +1,8 @@
 //! An open site: the strip on top, the tab's screen, the tabs at the thumb.
 
 use super::{book, details, leave, problems, sheet};
-use crate::capture::Capture;
+use crate::capture::{Capture, PlanScreen};
 use crate::device;
-use crate::drawing::PlanScreen;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, OpenSite, Opening};
