@@ -7,6 +7,7 @@ use super::first::{Choice, Draft, Ways, side, side_cost};
 use super::observe::Observed;
 use super::solve::{Network, Solved};
 use crate::units::float::hypot;
+use crate::units::sort_by;
 
 /// Misfit beyond which a reading counts as simply wrong, squared standard deviations.
 const CAP: f64 = 16.0;
@@ -64,7 +65,7 @@ pub(super) fn choose(seen: &Observed, ways: &Ways) -> Chosen {
             Tried { draft, chosen, score }
         })
         .collect();
-    tried.sort_by(|a, b| a.score.total_cmp(&b.score));
+    sort_by(&mut tried, |a, b| a.score.total_cmp(&b.score));
     let least = tried.first().map_or(0.0, |t| t.score);
     let near = tried.iter().enumerate().take_while(|(_, t)| t.score < least + TOLD_APART);
     let Some((index, _)) = near.min_by_key(|(i, t)| (t.draft.against, *i)) else { return Chosen::default() };

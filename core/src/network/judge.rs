@@ -8,6 +8,7 @@ use super::result::{Finding, PointState, ReadingRole};
 use super::solve::{SUSPECT_LIMIT, Statistics};
 use crate::record::{Record, SideOf};
 use crate::units::float::hypot;
+use crate::units::sort_by;
 
 /// A point is checked when no misread that passes unseen moves it further than this: 1 ft.
 const UNSEEN_SHIFT: f64 = 0.3048;
@@ -24,7 +25,7 @@ pub(super) fn suspects(seen: &Observed, chosen: &Chosen, statistics: &Statistics
     let mut beyond: Vec<usize> = (0..chosen.active.len())
         .filter(|&i| w(i) > SUSPECT_LIMIT && read(&seen.observations[chosen.active[i]]))
         .collect();
-    beyond.sort_by(|&a, &b| w(b).total_cmp(&w(a)));
+    sort_by(&mut beyond, |&a, &b| w(b).total_cmp(&w(a)));
     beyond
 }
 

@@ -83,12 +83,13 @@ pub(super) struct Observed {
 impl Observed {
     pub(super) fn of(record: &Record) -> Self {
         let mut seen = Self::default();
-        let mut names: BTreeSet<PointId> = record.points.iter().map(|p| p.id.clone()).collect();
+        let mut names = BTreeSet::new();
+        names.extend(record.points.iter().map(|p| p.id.clone()));
         for m in &record.measurements {
             names.extend(named(&m.what).into_iter().cloned());
         }
         seen.points = names.into_iter().collect();
-        seen.index = seen.points.iter().cloned().zip(0u32..).collect();
+        seen.index.extend(seen.points.iter().cloned().zip(0u32..));
         for (number, m) in record.measurements.iter().enumerate() {
             seen.take(number, m);
         }

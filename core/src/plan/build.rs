@@ -29,7 +29,8 @@ impl Plan {
                 None => plan.unplaced.push((point.id.clone(), point.label.clone())),
             }
         }
-        let places = Places(plan.points.iter().map(|p| (&p.id, (p.at, p.state))).collect());
+        let mut places = Places(BTreeMap::new());
+        places.0.extend(plan.points.iter().map(|p| (&p.id, (p.at, p.state))));
         let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
         shapes.extend(record.marks.iter().filter_map(|m| places.mark(m)));
         let taped = record.measurements.iter().flat_map(|m| places.taped(&m.entry, &m.what)).collect();

@@ -243,7 +243,9 @@ fn problem_row(problem: &PlacedProblem, wide: f64) -> Block {
 pub(super) fn plain(key: &str) -> String {
     let words = key.replace('_', " ");
     let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        std::iter::once(first.to_ascii_uppercase()).chain(letters).collect()
+    })
 }
 
 // ---- title block -----------------------------------------------------------------------------------

@@ -36,7 +36,7 @@ pub(super) fn unguard(text: &str) -> &str {
 
 /// A word as it is compared: small letters, underscores.
 pub(super) fn normal(text: &str) -> String {
-    text.trim().to_lowercase().replace([' ', '-'], "_")
+    text.trim().to_ascii_lowercase().replace([' ', '-'], "_")
 }
 
 /// The book's own word for a value, such as `steel_tape`.

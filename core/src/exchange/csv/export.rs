@@ -66,7 +66,7 @@ fn labels(record: &Record) -> BTreeMap<PointId, String> {
         let plain = if plain.is_empty() { point.id.as_str() } else { plain };
         let mut label = plain.to_owned();
         let mut n = 2;
-        while !used.insert(label.to_lowercase()) {
+        while !used.insert(label.to_ascii_lowercase()) {
             label = format!("{plain}~{n}");
             n += 1;
         }

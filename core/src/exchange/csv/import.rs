@@ -131,7 +131,7 @@ impl<'a> Reader<'a> {
     }
 
     pub(super) fn known_point(&self, label: &str) -> Option<PointId> {
-        self.labels.get(&label.to_lowercase()).cloned()
+        self.labels.get(&label.to_ascii_lowercase()).cloned()
     }
 
     /// The point of this label, made when it is new.
@@ -144,7 +144,7 @@ impl<'a> Reader<'a> {
         let point = PointId(id.clone());
         let said = Point { id: point.clone(), label: label.to_owned(), note: note.to_owned() };
         self.enter(row.line, id, Statement::Point(said));
-        self.labels.insert(label.to_lowercase(), point.clone());
+        self.labels.insert(label.to_ascii_lowercase(), point.clone());
         point
     }
 

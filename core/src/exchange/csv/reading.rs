@@ -34,7 +34,7 @@ pub(super) fn bare(word: &str) -> Option<BareUnit> {
 pub(super) fn trouble(text: &str, error: ReadLengthError) -> Trouble {
     const MONTHS: &[&str] =
         &["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
-    let small = text.to_lowercase();
+    let small = text.to_ascii_lowercase();
     let mut words = small.split(|c: char| !c.is_alphabetic()).filter(|word| word.len() >= 3);
     let month = words.any(|word| MONTHS.iter().any(|month| word.starts_with(month)));
     let mut numbers = small.split(['/', '-', '.']);

@@ -77,7 +77,7 @@ pub(super) fn rows(text: &str) -> Result<(Vec<Row>, Vec<CellError>), Vec<CellErr
         let line = lines.at(record.position().map_or(0, csv::Position::byte));
         let blank = record.iter().all(|cell| cell.trim().is_empty());
         // A spreadsheet's own hint about the delimiter.
-        let hint = record.get(0).is_some_and(|cell| cell.trim().to_lowercase().starts_with("sep="));
+        let hint = record.get(0).is_some_and(|cell| cell.trim().to_ascii_lowercase().starts_with("sep="));
         if blank || (hint && header.is_none()) {
             continue;
         }
@@ -111,7 +111,7 @@ pub(super) fn rows(text: &str) -> Result<(Vec<Row>, Vec<CellError>), Vec<CellErr
 
 /// The delimiter: whichever the line that names the columns has most of.
 fn delimiter(text: &str) -> u8 {
-    let header = text.lines().find(|line| line.to_lowercase().contains("kind")).unwrap_or("");
+    let header = text.lines().find(|line| line.to_ascii_lowercase().contains("kind")).unwrap_or("");
     let count = |delimiter: char| header.matches(delimiter).count();
     [(',', b','), (';', b';'), ('\t', b'\t')]
         .into_iter()

@@ -5,6 +5,7 @@ use super::draft::Draft;
 use super::loci::{Locus, loci_of, meet};
 use super::{CAP, CERTAIN, Field, WRONG_SIDE, side_cost};
 use crate::units::float::{hypot, sqrt};
+use crate::units::sort_by;
 
 /// Loci of a point that are looked at; more only cost time.
 const MOST_LOCI: usize = 8;
@@ -32,7 +33,7 @@ impl Field<'_> {
     /// The places a point could have, best first, none near another.
     pub(super) fn candidates(&self, draft: &Draft, p: u32) -> Vec<Candidate> {
         let mut loci = self.loci(draft, p);
-        loci.sort_by(|a, b| a.spread.total_cmp(&b.spread));
+        sort_by(&mut loci, |a, b| a.spread.total_cmp(&b.spread));
         loci.truncate(MOST_LOCI);
         let mut found: Vec<Candidate> = Vec::new();
         for (i, one) in loci.iter().enumerate() {
@@ -42,7 +43,7 @@ impl Field<'_> {
                 }
             }
         }
-        found.sort_by(|a, b| a.score.total_cmp(&b.score));
+        sort_by(&mut found, |a, b| a.score.total_cmp(&b.score));
         let mut distinct: Vec<Candidate> = Vec::new();
         for c in found {
             let same = |d: &Candidate| {

@@ -9,6 +9,7 @@ use super::draft::{Choice, Draft};
 use super::loci::{Form, Locus, meet};
 use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
 use crate::units::float::{cos, hypot, sin};
+use crate::units::sort_by;
 use std::collections::BTreeSet;
 
 /// Turns tried: every ten degrees.
@@ -73,7 +74,7 @@ impl Field<'_> {
                 found.extend(self.carry(draft, island, &links).into_iter().map(|c| (island, c)));
             }
         }
-        found.sort_by(|a, b| a.1.score.total_cmp(&b.1.score));
+        sort_by(&mut found, |a, b| a.1.score.total_cmp(&b.1.score));
         let Some(limit) = found.first().map(|f| f.1.score + CERTAIN) else { return Vec::new() };
         let mut distinct: Vec<Vec<(u32, Place)>> = Vec::new();
         let mut ways = Vec::new();

@@ -16,6 +16,7 @@ pub(super) use draft::{Choice, Draft};
 use super::equation::{Equation, Place, cross, sub};
 use super::observe::{Bond, Observed, Said};
 use super::solve::Network;
+use crate::units::sort_by;
 use candidates::{Candidate, certain};
 use loci::Form;
 use std::cmp::Reverse;
@@ -149,7 +150,7 @@ impl<'a> Field<'a> {
             }
             open.extend(joined.into_iter().filter(|d| d.score <= limit));
         }
-        done.sort_by(|a, b| {
+        sort_by(&mut done, |a, b| {
             b.placed.cmp(&a.placed).then(a.score.total_cmp(&b.score)).then(a.against.cmp(&b.against))
         });
         done

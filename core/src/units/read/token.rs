@@ -121,7 +121,7 @@ fn number(rest: &[char]) -> Result<(Number, usize), ReadLengthError> {
 fn word(rest: &[char]) -> Result<(Unit, usize), ReadLengthError> {
     let letters: String = rest.iter().take_while(|c| c.is_alphabetic()).collect();
     let length = letters.chars().count();
-    let unit = match letters.to_lowercase().as_str() {
+    let unit = match letters.to_ascii_lowercase().as_str() {
         "ft" | "feet" | "foot" => Unit::Foot,
         "in" | "ins" | "inch" | "inches" => Unit::Inch,
         "m" | "metre" | "metres" | "meter" | "meters" => Unit::Metre,
