@@ -164,6 +164,25 @@ impl<'a> Surveyor<'a> {
         Ok(())
     }
 
+    /// Records a feature of this kind through these points.
+    ///
+    /// # Errors
+    /// When the panel offers no such kind or it is not saved.
+    pub async fn feature(self, kind: &str, points: &[&str]) -> Outcome {
+        if self.phone.look().await?.find("button", "Back").is_some() {
+            self.press("Back").await?;
+        }
+        self.press("Thing").await?;
+        self.press(kind).await?;
+        for point in points {
+            self.point(point).await?;
+        }
+        self.press("Save thing").await?;
+        let wish = format!("the last thing saved to be a {kind}");
+        self.phone.wait(&wish, |look| saved(look, kind)).await?;
+        Ok(())
+    }
+
     /// Says where on earth a point is and which way a line goes, on the site's details.
     ///
     /// # Errors
@@ -186,6 +205,7 @@ impl<'a> Surveyor<'a> {
         self.phone.choose("Line from", from).await?;
         self.phone.choose("Line to", to).await?;
         self.phone.fill("Bearing, degrees", bearing).await?;
+        self.press("True north").await?;
         self.press("Save north").await
     }
 
