@@ -15,7 +15,7 @@ type Step<'a> = (&'a str, &'a dyn Fn(&mut Count) -> Outcome);
 /// The first check that fails.
 pub fn test() -> Outcome {
     let mut count = Count::default();
-    let steps: [Step; 9] = [
+    let steps: [Step; 10] = [
         ("formatting", &|_| run(&mut command("cargo", &["fmt", "--all", "--check"]))),
         ("lints, native", &|_| lint_native()),
         ("lints, browser", &|_| lint_browser()),
@@ -23,6 +23,7 @@ pub fn test() -> Outcome {
         ("documentation", &|_| document()),
         ("release build", &|_| dist::build(Optimise::Must)),
         ("transfer size", &|_| size::check()),
+        ("desk command", &|_| desk()),
         ("browser and drawing tools", &|_| tools::ensure_browser()),
         ("browser tests", &browser_tests),
     ];
@@ -97,6 +98,11 @@ fn document() -> Outcome {
     let mut doc =
         command("cargo", &["doc", "--locked", "--package", "swingtie-core", "--all-features", "--no-deps"]);
     run(doc.env("RUSTDOCFLAGS", "-D warnings"))
+}
+
+/// Built here, so that no browser test waits for a compiler.
+fn desk() -> Outcome {
+    run(&mut command("cargo", &["build", "--locked", "--package", "swingtie-core", "--features", "cli"]))
 }
 
 fn browser_tests(count: &mut Count) -> Outcome {
