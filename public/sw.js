@@ -62,6 +62,7 @@ self.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET") return;
   const url = new URL(request.url);
+  url.hash = "";
   if (url.origin !== self.location.origin) return;
   if (request.mode === "navigate" || KEPT.has(url.href)) event.respondWith(kept(request));
 });

@@ -199,6 +199,25 @@ fn nothing_imports_the_app() {
     none(&findings);
 }
 
+/// What belongs into the second wasm module stays out of the one a phone loads first.
+#[test]
+fn the_first_load_has_no_sheet_and_no_exchange() {
+    let mut findings = Vec::new();
+    let mut seen = 0;
+    for text in texts().iter().filter(|text| text.is(&["rs"]) && text.path.starts_with("app/src/")) {
+        seen += 1;
+        for (line, words) in text.lines() {
+            for module in ["sheet", "exchange", "place"] {
+                if words.contains(&format!("swingtie_core::{module}")) {
+                    findings.push(text.at(line, &format!("uses core::{module}: ask `crate::office`")));
+                }
+            }
+        }
+    }
+    assert!(seen > 10, "only {seen} files read");
+    none(&findings);
+}
+
 #[test]
 fn text_is_kept_clean() {
     let mut findings = Vec::new();

@@ -9,6 +9,7 @@ mod drawing;
 mod importing;
 mod keypad;
 mod notices;
+mod office;
 mod routes;
 mod screens;
 mod state;

@@ -7,7 +7,9 @@ mod history;
 mod home;
 mod shared;
 
-pub use home::{Home, SiteCard, demo, open_store};
+#[cfg(test)]
+pub use home::DEMO;
+pub use home::{Home, SiteCard, open_store};
 pub use shared::Shared;
 
 use crate::device;

@@ -19,7 +19,9 @@ impl From<JsValue> for FileError {
     fn from(value: JsValue) -> Self {
         let text = value
             .dyn_ref::<js_sys::Error>()
-            .map_or_else(|| format!("{value:?}"), |error| String::from(error.message()));
+            .map(|error| String::from(error.message()))
+            .or_else(|| value.as_string())
+            .unwrap_or_else(|| format!("{value:?}"));
         Self(text)
     }
 }
@@ -28,17 +30,17 @@ impl From<JsValue> for FileError {
 const THUMBNAIL_SIDE: f64 = 320.0;
 
 /// A blob of text.
-fn text_blob(text: &str, media_type: &str) -> Result<Blob, JsValue> {
+fn text_blob(text: &JsValue, media_type: &str) -> Result<Blob, JsValue> {
     let options = BlobPropertyBag::new();
     options.set_type(media_type);
-    Blob::new_with_str_sequence_and_options(&js_sys::Array::of1(&JsValue::from_str(text)), &options)
+    Blob::new_with_str_sequence_and_options(&js_sys::Array::of1(text), &options)
 }
 
 /// Hands a file to the browser's downloads.
 ///
 /// # Errors
 /// When the browser refuses.
-pub fn download(name: &str, media_type: &str, text: &str) -> Result<(), FileError> {
+pub fn download(name: &str, media_type: &str, text: &JsValue) -> Result<(), FileError> {
     let url = web_sys::Url::create_object_url_with_blob(&text_blob(text, media_type)?)?;
     let link: HtmlAnchorElement = document().create_element("a")?.unchecked_into();
     link.set_href(&url);
@@ -60,7 +62,7 @@ pub fn object_url(blob: &Blob) -> Option<String> {
 
 /// An address for a text, to show it. Give it back with [`revoke_url`].
 #[must_use]
-pub fn text_url(text: &str, media_type: &str) -> Option<String> {
+pub fn text_url(text: &JsValue, media_type: &str) -> Option<String> {
     object_url(&text_blob(text, media_type).ok()?)
 }
 

@@ -8,7 +8,7 @@ mod update;
 mod wake;
 
 pub use clock::{local_time, now_ms, random_id, sleep, today};
-pub use files::{download, object_url, picked_file, read_photo, read_text, revoke_url, text_url};
+pub use files::{FileError, download, object_url, picked_file, read_photo, read_text, revoke_url, text_url};
 pub use position::{Averaged, average_position};
 pub use screen::{Hand, HandSetting, wide_screen};
 pub use update::{NewVersion, watch_for_updates};

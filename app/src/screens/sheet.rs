@@ -2,33 +2,72 @@
 
 use crate::device;
 use crate::notices::Notices;
+use crate::office::{PlanFiles, plan_files};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
-use swingtie_core::exchange::{Options as OutputOptions, geojson, outputs};
-use swingtie_core::place::Stated;
-use swingtie_core::sheet::{Drawing, Options, draw};
+use wasm_bindgen::JsValue;
+
+/// What the sheet's module has made of the book.
+#[derive(Clone, PartialEq)]
+enum Made {
+    /// Not yet anything.
+    Waits,
+    /// Of the book as it stands, or, for a moment, as it stood.
+    Files(PlanFiles),
+    /// Nothing, and why.
+    Failed(String),
+}
+
+type MadeSignal = RwSignal<Made, LocalStorage>;
+
+/// Has the files made, again with each change of the book or of `again`.
+fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
+    let made = RwSignal::new_local(Made::Waits);
+    let asked = StoredValue::new(0_u32);
+    Effect::new(move || {
+        again.track();
+        let book = site.book.get();
+        let number = asked.get_value().wrapping_add(1);
+        asked.set_value(number);
+        if !matches!(made.get_untracked(), Made::Files(_)) {
+            made.set(Made::Waits);
+        }
+        leptos::task::spawn_local(async move {
+            let outcome = plan_files(&book).await;
+            // A later change of the book is already under way, or the screen is gone.
+            if asked.try_get_value() == Some(number) {
+                made.set(outcome.map_or_else(|error| Made::Failed(error.to_string()), Made::Files));
+            }
+        });
+    });
+    made
+}
 
 /// The Sheet tab.
 #[component]
 pub fn SheetScreen() -> impl IntoView {
     let site = OpenSite::here();
-    let drawing = Memo::new(move |_| {
-        let fold = site.fold.get();
-        draw(&fold.record, &site.adjustment.get(), &site.plan.get(), &Options::default())
-    });
+    let again = RwSignal::new(0_u32);
+    let made = making(site, again);
     let empty = move || site.plan.with(|plan| plan.points.is_empty());
-    let remarks = move || {
-        drawing.with(|d| d.notices.clone().into_iter().map(|n| view! { <li>{n}</li> }).collect_view())
+    let drawn = move || {
+        match made.get() {
+        Made::Waits => view! { <p class="quiet" role="status">{words::DRAWING_SHEET}</p> }.into_any(),
+        Made::Failed(why) => view! {
+            <p class="wrong" role="alert">{words::no_office(&why)}</p>
+            <button type="button" class="button" on:click=move |_| again.update(|again| *again += 1)>{words::TRY_AGAIN}</button>
+        }
+        .into_any(),
+        Made::Files(files) => view! { <Drawn files /> }.into_any(),
+    }
     };
     view! {
         <div class="page sheet">
             <h1>{words::SHEET_TITLE}</h1>
-            <p class="quiet">{move || drawing.with(|d| words::sheet_facts(d, site.units()))}</p>
             <Show when=empty><p>{words::SHEET_WAITS}</p></Show>
-            <Preview drawing />
-            <ul class="hint">{remarks}</ul>
-            <Files drawing />
+            {drawn}
+            <Files made />
             <p class="hint">{words::SHEET_CAUTION}</p>
         </div>
     }
@@ -36,75 +75,76 @@ pub fn SheetScreen() -> impl IntoView {
 
 /// The sheet as a picture, by its own file: what is seen is what is saved.
 #[component]
-fn Preview(drawing: Memo<Drawing>) -> impl IntoView {
-    let url = Memo::new(move |last: Option<&Option<String>>| {
-        if let Some(Some(last)) = last {
-            device::revoke_url(last);
-        }
-        drawing.with(|drawing| device::text_url(&drawing.svg, "image/svg+xml"))
-    });
+fn Drawn(files: PlanFiles) -> impl IntoView {
+    let url = files.file("plan.svg").and_then(|svg| device::text_url(&svg, "image/svg+xml"));
+    let kept = url.clone();
     on_cleanup(move || {
-        if let Some(Some(url)) = url.try_get_untracked() {
+        if let Some(url) = kept {
             device::revoke_url(&url);
         }
     });
+    let remarks = files.notices().into_iter().map(|remark| view! { <li>{remark}</li> }).collect_view();
     view! {
-        <a class="sheet-paper" href=move || url.get().unwrap_or_default() target="_blank" aria-label=words::SHEET_OPEN>
-            <img src=move || url.get().unwrap_or_default() alt=words::SHEET_ALT />
+        <p class="quiet">{words::sheet_facts(&files.paper(), &files.size(), &files.scale())}</p>
+        <a class="sheet-paper" href=url.clone() target="_blank" aria-label=words::SHEET_OPEN>
+            <img src=url alt=words::SHEET_ALT />
         </a>
+        <ul class="hint">{remarks}</ul>
     }
 }
 
 /// The downloads, the same bytes the desk command writes.
 #[component]
-fn Files(drawing: Memo<Drawing>) -> impl IntoView {
+fn Files(made: MadeSignal) -> impl IntoView {
+    const OTHERS: [(&str, &str, &str); 4] = [
+        ("plan.svg", "image/svg+xml", words::GET_SVG),
+        ("plan.geojson", "application/geo+json", words::GET_GEOJSON),
+        ("points.csv", "text/csv", words::GET_POINTS),
+        ("measurements.csv", "text/csv", words::GET_MEASUREMENTS),
+    ];
     let site = OpenSite::here();
-    let map =
-        Memo::new(move |_| geojson::write(&site.fold.get().record, &site.plan.get(), &Stated::default()));
-    let why_not = Signal::derive(move || map.get().err().map(|why| words::no_map(&why.to_string())));
-    let other = move |name| {
-        let (fold, adjustment) = (site.fold.get_untracked(), site.adjustment.get_untracked());
-        let made = outputs(&fold.record, &adjustment, &site.plan.get_untracked(), &OutputOptions::default());
-        made.files.into_iter().find(|file| file.name == name).map(|file| file.text).unwrap_or_default()
+    let text = move |name| {
+        made.with_untracked(|made| match made {
+            Made::Files(files) => files.file(name).map(JsValue::from),
+            _ => None,
+        })
     };
-    let svg = move || drawing.get_untracked().svg;
-    let geojson = move || map.get_untracked().unwrap_or_default();
-    let book = move || site.book.get_untracked().to_json_lines();
-    let never = Signal::derive(|| None);
+    let ready =
+        move |name| made.with(|made| matches!(made, Made::Files(files) if files.file(name).is_some()));
+    let why_not = move |name| {
+        made.with(|made| match made {
+            Made::Files(files) if name == "plan.geojson" => files.no_map().map(|why| words::no_map(&why)),
+            _ => None,
+        })
+    };
+    let rows = OTHERS.map(|(name, media_type, title)| {
+        view! {
+            <li>
+                <button type="button" class="button button-wide" disabled=move || !ready(name)
+                    on:click=move |_| if let Some(text) = text(name) { save(name, media_type, &text) }>
+                    {title}
+                </button>
+                {move || why_not(name).map(|why| view! { <p class="hint">{why}</p> })}
+            </li>
+        }
+    });
+    // The book needs no other module: a copy of it can be had whatever happens.
+    let book =
+        move |_| save("book.jsonl", "application/jsonl", &site.book.get_untracked().to_json_lines().into());
     view! {
         <h2>{words::FILES}</h2>
         <ul class="files">
-            <FileButton name="plan.svg" media_type="image/svg+xml" title=words::GET_SVG text=svg why_not=never />
-            <FileButton name="plan.geojson" media_type="application/geo+json" title=words::GET_GEOJSON text=geojson why_not />
-            <FileButton name="points.csv" media_type="text/csv" title=words::GET_POINTS text=move || other("points.csv") why_not=never />
-            <FileButton name="measurements.csv" media_type="text/csv" title=words::GET_MEASUREMENTS
-                text=move || other("measurements.csv") why_not=never />
-            <FileButton name="book.jsonl" media_type="application/jsonl" title=words::GET_BOOK text=book why_not=never />
+            {rows.collect_view()}
+            <li><button type="button" class="button button-wide" on:click=book>{words::GET_BOOK}</button></li>
         </ul>
         <p class="hint">{words::BOOK_HINT}</p>
     }
 }
 
-/// One file to take away; disabled with the reason beside it where it cannot be made.
-#[component]
-fn FileButton(
-    name: &'static str,
-    media_type: &'static str,
-    title: &'static str,
-    text: impl Fn() -> String + Copy + Send + Sync + 'static,
-    why_not: Signal<Option<String>>,
-) -> impl IntoView {
+fn save(name: &'static str, media_type: &str, text: &JsValue) {
     let notices = Notices::here();
-    let save = move |_| match device::download(name, media_type, &text()) {
+    match device::download(name, media_type, text) {
         Ok(()) => notices.say(words::file_saved(name)),
         Err(error) => notices.warn(words::file_not_saved(name, &error.to_string())),
-    };
-    view! {
-        <li>
-            <button type="button" class="button button-wide" disabled=move || why_not.get().is_some() on:click=save>
-                {title}
-            </button>
-            {move || why_not.get().map(|why| view! { <p class="hint">{why}</p> })}
-        </li>
     }
 }

@@ -4,8 +4,9 @@ use super::parts::Chips;
 use crate::device::{self, Hand, HandSetting};
 use crate::importing::book_from;
 use crate::notices::Notices;
+use crate::office;
 use crate::routes::{Route, Router, Tab};
-use crate::state::{Home, SaveError, SiteCard, demo, saving};
+use crate::state::{Home, SaveError, SiteCard, saving};
 use crate::store::{SiteId, StoreError};
 use crate::words;
 use leptos::prelude::*;
@@ -57,8 +58,18 @@ fn Nothing() -> impl IntoView {
 /// Opens the demo yard as a site of its own.
 #[component]
 fn DemoButton() -> impl IntoView {
-    let (home, router) = (Home::here(), Router::here());
-    let open = move |_| saving(async move { enter(home, router, &demo().0).await });
+    let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
+    let open = move |_| {
+        saving(async move {
+            match office::demo().await {
+                Ok(book) => enter(home, router, &book).await,
+                Err(error) => {
+                    notices.warn(words::no_demo(&error.to_string()));
+                    Ok(())
+                }
+            }
+        });
+    };
     view! { <button type="button" class="button button-wide" on:click=open>{words::DEMO}</button> }
 }
 
@@ -146,7 +157,7 @@ fn Import() -> impl IntoView {
         let Some(file) = device::picked_file(&event) else { return };
         leptos::task::spawn_local(async move {
             let read = match device::read_text(&file).await {
-                Ok(text) => book_from(&text, &home.source()),
+                Ok(text) => book_from(&text, &home.brought()).await,
                 Err(error) => Err(vec![error.to_string()]),
             };
             match read {

@@ -2,11 +2,11 @@
 
 use super::{Opening, SaveError};
 use crate::device;
+use crate::office::Brought;
 use crate::store::{SiteId, Store, StoreError};
 use crate::words::Standing;
 use leptos::prelude::*;
-use swingtie_core::book::{Book, Entry, LineError, fold};
-use swingtie_core::exchange::csv::Source;
+use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::network::adjust;
 use swingtie_core::record::{AuthorId, EntryId, Site, Statement};
 
@@ -121,9 +121,9 @@ impl Home {
 
     /// Who brings a table in, and when.
     #[must_use]
-    pub fn source(self) -> Source {
+    pub fn brought(self) -> Brought {
         let (_, author) = self.store();
-        Source { id_prefix: format!("{}-", device::random_id()), author, at_ms: device::now_ms() }
+        Brought { id_prefix: format!("{}-", device::random_id()), author: author.0, at_ms: device::now_ms() }
     }
 
     /// Takes a site off this device.
@@ -142,11 +142,9 @@ fn card(id: SiteId, book: &Book) -> SiteCard {
     SiteCard { id, site: record.site, standing, last_ms }
 }
 
-/// The demo yard's book: an invented place.
-#[must_use]
-pub fn demo() -> (Book, Vec<LineError>) {
-    Book::from_json_lines(include_str!("../demo/plum-street.jsonl"))
-}
+/// The demo yard's file, as the page fetches it.
+#[cfg(test)]
+pub const DEMO: &str = include_str!("../../../public/demo.jsonl");
 
 #[cfg(test)]
 mod tests {
@@ -155,7 +153,7 @@ mod tests {
     /// What the demo is to show a newcomer: a nearly finished survey that still asks for something.
     #[test]
     fn the_demo_yard_is_consistent_and_leaves_something_to_do() {
-        let (book, damaged) = demo();
+        let (book, damaged) = Book::from_json_lines(DEMO);
         assert_eq!(damaged, []);
         let fold = fold(&book);
         assert_eq!(fold.objections, []);

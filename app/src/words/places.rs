@@ -2,7 +2,6 @@
 
 use super::Names;
 use swingtie_core::record::{At, MarkColour, Severity, Site, UnitSystem, UtilityMark};
-use swingtie_core::sheet::Drawing;
 use swingtie_core::units::Length;
 use swingtie_core::units::format::fixed;
 
@@ -146,9 +145,25 @@ pub const LEAVE_MUST: &str = "To settle now";
 pub const LEAVE_BETTER: &str = "Would make it better";
 pub const LEAVE_DONE: &str = "Nothing is missing. Take one last wide photo from each corner.";
 
+pub const DRAWING_SHEET: &str = "Drawing the sheet…";
+pub const TRY_AGAIN: &str = "Try again";
+
+/// The part of the program for sheets and tables could not be opened, or failed.
+pub fn no_office(why: &str) -> String {
+    format!(
+        "The part of Swingtie that draws sheets and reads tables could not be used. What you recorded is safe. \
+         Once you have a signal, try again ({why})"
+    )
+}
+
+/// The demo yard could not be had.
+pub fn no_demo(why: &str) -> String {
+    format!("The demo yard could not be loaded. Try again when you have a signal ({why}).")
+}
+
 /// Paper and scale of a sheet.
-pub fn sheet_facts(drawing: &Drawing, units: UnitSystem) -> String {
-    format!("{}, {}. Scale {}", drawing.paper.name, drawing.paper.size, drawing.scale.words(units))
+pub fn sheet_facts(paper: &str, size: &str, scale: &str) -> String {
+    format!("{paper}, {size}. Scale {scale}")
 }
 
 /// Why there is no map layer.

@@ -3,7 +3,7 @@
 
 use super::{adjustment, csv, geojson, points};
 use crate::network::Adjustment;
-use crate::place::Stated;
+use crate::place::{Stated, Unplaced};
 use crate::plan::Plan;
 use crate::record::Record;
 use crate::sheet;
@@ -29,28 +29,31 @@ pub struct File {
 }
 
 /// The files, and what the user should know about them.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Outputs {
     /// Those that could be made.
     pub files: Vec<File>,
-    /// One sentence each: a file that could not be made and why, something cut off.
+    /// What the user should know about the sheet, one plain sentence each.
     pub notices: Vec<String>,
+    /// Why there is no map layer among the files.
+    pub no_map: Option<Unplaced>,
+    /// The sheet's paper.
+    pub paper: sheet::Paper,
+    /// The sheet's scale.
+    pub scale: sheet::Scale,
 }
 
 /// Makes every file.
 #[must_use]
 pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Outputs {
     let drawing = sheet::draw(record, adjustment, plan, &options.sheet);
-    let mut made = Outputs { files: Vec::new(), notices: drawing.notices };
-    let mut put = |name, media_type, text| made.files.push(File { name, media_type, text });
+    let mut files = Vec::new();
+    let mut put = |name, media_type, text| files.push(File { name, media_type, text });
     put("plan.svg", "image/svg+xml", drawing.svg);
-    match geojson::write(record, plan, &options.place) {
-        Ok(text) => put("plan.geojson", "application/geo+json", text),
-        Err(reason) => made.notices.push(format!("plan.geojson was not written: {reason}.")),
-    }
-    let mut put = |name, media_type, text| made.files.push(File { name, media_type, text });
+    let map = geojson::write(record, plan, &options.place);
+    let no_map = map.map(|text| put("plan.geojson", "application/geo+json", text)).err();
     put("points.csv", "text/csv", points::write(record, adjustment));
     put("adjustment.json", "application/json", adjustment::write(record, adjustment));
     put("measurements.csv", "text/csv", csv::write(record));
-    made
+    Outputs { files, notices: drawing.notices, no_map, paper: drawing.paper, scale: drawing.scale }
 }

@@ -1,6 +1,6 @@
 //! Out of signal: the server gone and the network off, nothing is lost and work goes on.
 
-use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor};
+use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
 
 async fn tape(surveyor: Surveyor<'_>, from: &str, to: &str, reading: &str) -> Outcome {
     surveyor.start("Tape between two points").await?;
@@ -29,6 +29,12 @@ async fn a_yard_without_signal_keeps_everything() -> Outcome {
         phone.sees("31' 6\"").await?;
         phone.sees("12' 0 1/2\"").await?;
         phone.picture("offline-book-phone-light").await?;
+
+        // The sheet's module was never opened while there was a signal.
+        surveyor.go("Sheet").await?;
+        let svg = surveyor.take("Plan, to scale (SVG)", "plan.svg").await?;
+        check(svg.starts_with("<?xml") || svg.starts_with("<svg"), "the sheet is no SVG")?;
+        phone.find("image", "The base plan as it will be printed").await?;
         Ok(())
     })
     .await

@@ -1,6 +1,7 @@
 //! The folder a host serves: built by trunk, finished here.
 
 use crate::{
+    office,
     run::{Failure, Outcome, command, run, workspace},
     tools,
 };
@@ -57,14 +58,15 @@ pub fn build(optimise: Optimise) -> Outcome {
     run(&mut trunk)
 }
 
-/// Finishes what trunk has put together: moves the start-up script out of the page, states the
-/// content policy, and gives the service worker the list of files with their hashes.
+/// Finishes what trunk has put together: adds the second module, moves the start-up script out of the
+/// page, states the content policy, and gives the service worker the list of files with their hashes.
 ///
 /// # Errors
 /// When a file cannot be read or written, or the page is not as expected.
 pub fn finish(folder: &Path) -> Outcome {
     let page = folder.join("index.html");
     let (html, script) = move_script_out(&read(&page)?)?;
+    let html = name_office(&html, &office::build(folder)?)?;
     let name = format!("boot-{}.js", &hex(&hash(script.as_bytes()))[..16]);
     write(&folder.join(&name), script.as_bytes())?;
     write(&page, html.replace("BOOT", &name).as_bytes())?;
@@ -108,6 +110,26 @@ fn move_script_out(html: &str) -> Outcome<(String, String)> {
     Ok((html, script.trim().to_owned() + "\n"))
 }
 
+/// Tells the page the name of the second module's script.
+fn name_office(html: &str, script: &str) -> Outcome<String> {
+    const PLACE: &str = "data-office=\"OFFICE\"";
+    if html.matches(PLACE).count() != 1 {
+        return Err(Failure(format!("the page does not say {PLACE} once")));
+    }
+    Ok(html.replace(PLACE, &format!("data-office=\"./{script}\"")))
+}
+
+/// The paths of all files in the folder, relative to it, in order.
+///
+/// # Errors
+/// When it cannot be read.
+pub fn paths(folder: &Path) -> Outcome<Vec<String>> {
+    let mut files = Vec::new();
+    list(folder, folder, &mut files)?;
+    files.sort();
+    Ok(files.into_iter().map(|(path, _)| path).collect())
+}
+
 fn list(root: &Path, folder: &Path, files: &mut Vec<(String, Vec<u8>)>) -> Outcome {
     let entries = fs::read_dir(folder).map_err(|error| told(folder, &error))?;
     for entry in entries {
@@ -123,11 +145,11 @@ fn list(root: &Path, folder: &Path, files: &mut Vec<(String, Vec<u8>)>) -> Outco
     Ok(())
 }
 
-fn hash(body: &[u8]) -> Vec<u8> {
+pub(crate) fn hash(body: &[u8]) -> Vec<u8> {
     Sha256::digest(body).to_vec()
 }
 
-fn hex(sum: &[u8]) -> String {
+pub(crate) fn hex(sum: &[u8]) -> String {
     sum.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
@@ -136,11 +158,11 @@ fn integrity(sum: &[u8]) -> String {
     format!("sha256-{}", BASE64_STANDARD.encode(sum))
 }
 
-fn read(path: &Path) -> Outcome<String> {
+pub(crate) fn read(path: &Path) -> Outcome<String> {
     fs::read_to_string(path).map_err(|error| told(path, &error))
 }
 
-fn write(path: &Path, body: &[u8]) -> Outcome {
+pub(crate) fn write(path: &Path, body: &[u8]) -> Outcome {
     fs::write(path, body).map_err(|error| told(path, &error))
 }
 
@@ -170,5 +192,12 @@ mod tests {
         assert_eq!(script, "run()\n");
         assert!(html.contains("src=\"./BOOT\"></script></body>") && html.contains("default-src 'none'"));
         assert!(move_script_out("<body></body>").is_err());
+    }
+
+    #[test]
+    fn the_page_learns_the_name_of_the_second_module() {
+        let named = name_office("<body data-office=\"OFFICE\">", "office-1.js").unwrap();
+        assert_eq!(named, "<body data-office=\"./office-1.js\">");
+        assert!(name_office("<body>", "office-1.js").is_err());
     }
 }

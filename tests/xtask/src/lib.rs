@@ -5,6 +5,7 @@
 
 pub mod bench;
 pub mod dist;
+pub mod office;
 pub mod run;
 pub mod server;
 pub mod size;

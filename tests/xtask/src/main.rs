@@ -16,7 +16,7 @@ cargo xtask COMMAND
   test           every check: formatting, lints, tests, release build, transfer size, browser
   build          the folder dist/, ready for any static host, and its transfer size
   bench          how long the solver takes, native and in Chromium; a report, not a check
-  finish         (called by trunk) complete a build: content policy, list of files kept offline
+  finish         (called by trunk) complete a build: second module, content policy, list of files kept offline
 ";
 
 fn main() -> ExitCode {

@@ -135,6 +135,7 @@ fn media_type(path: &Path) -> &'static str {
         Some("wasm") => "application/wasm",
         Some("svg") => "image/svg+xml",
         Some("png") => "image/png",
+        Some("jsonl") => "application/jsonl",
         Some("json") => "application/json",
         Some("webmanifest") => "application/manifest+json",
         _ => "application/octet-stream",

@@ -69,6 +69,8 @@ fn lint_browser() -> Outcome {
             "--locked",
             "--package",
             "swingtie-app",
+            "--package",
+            "swingtie-office",
             "--all-features",
             "--target",
             "wasm32-unknown-unknown",

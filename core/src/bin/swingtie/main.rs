@@ -92,7 +92,8 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
         let path = arguments.out.join(file.name);
         std::fs::write(&path, &file.text).map_err(|error| cannot("write", &path, &error))?;
     }
-    let notices = read.notices.iter().chain(&made.notices);
+    let no_map = made.no_map.as_ref().map(|why| format!("plan.geojson was not written: {why}."));
+    let notices = read.notices.iter().chain(&made.notices).chain(&no_map);
     Ok(summary::text(record, &adjustment, notices, &made.files, &arguments.out))
 }
 
