@@ -77,7 +77,7 @@ pub fn SheetScreen() -> impl IntoView {
 #[component]
 fn Drawn(files: PlanFiles) -> impl IntoView {
     let url = files.file("plan.svg").and_then(|svg| device::text_url(&svg, "image/svg+xml"));
-    let kept = url.clone();
+    let (link, kept) = (url.clone(), url.clone());
     on_cleanup(move || {
         if let Some(url) = kept {
             device::revoke_url(&url);
@@ -86,7 +86,7 @@ fn Drawn(files: PlanFiles) -> impl IntoView {
     let remarks = files.notices().into_iter().map(|remark| view! { <li>{remark}</li> }).collect_view();
     view! {
         <p class="quiet">{words::sheet_facts(&files.paper(), &files.size(), &files.scale())}</p>
-        <a class="sheet-paper" href=url.clone() target="_blank" aria-label=words::SHEET_OPEN>
+        <a class="sheet-paper" href=link target="_blank" aria-label=words::SHEET_OPEN>
             <img src=url alt=words::SHEET_ALT />
         </a>
         <ul class="hint">{remarks}</ul>
