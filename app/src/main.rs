@@ -3,6 +3,9 @@
 //!
 //! Nothing is computed here that belongs to the survey, and nothing imports this crate.
 
+#[macro_use]
+mod markup;
+
 mod capture;
 mod device;
 mod drawing;

@@ -1,10 +1,11 @@
 //! Short messages to the user: shown at the thumb, read out by screen readers.
 
 use crate::device;
+use crate::markup::rows;
 use leptos::prelude::*;
 
 /// One message.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Notice {
     /// Counts up; the key of its row.
     pub number: u32,
@@ -72,16 +73,16 @@ pub fn NoticeBoard() -> impl IntoView {
     let notices = Notices::here();
     let row = move |notice: Notice| {
         let number = notice.number;
-        view! {
+        markup! {
             <li class="notice" class:notice-stays=notice.stays role=if notice.stays { "alert" } else { "status" }>
                 <span>{notice.text}</span>
                 <button type="button" on:click=move |_| notices.close(number)>{crate::words::CLOSE}</button>
             </li>
         }
     };
-    view! {
+    markup! {
         <ul class="notices" aria-live="polite">
-            <For each=move || notices.shown.get() key=|notice| notice.number children=row />
+            {rows(move || notices.shown.get(), row)}
         </ul>
     }
 }

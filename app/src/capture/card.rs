@@ -4,6 +4,7 @@ use super::draft::Slot;
 use super::idle::SlipHead;
 use super::naming::tidy;
 use super::state::Capture;
+use crate::markup::live;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::ProblemDraft;
 use crate::words::capture as words;
@@ -32,13 +33,13 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         let plan = capture.plan.get();
         let point = plan.points.iter().find(|p| p.id == known).cloned();
         point.map_or_else(
-            || view! { <p>"It has no place on the plan yet."</p> }.into_any(),
+            || markup! { <p>"It has no place on the plan yet."</p> },
             |point| known_well(&point, &fold.get().record, capture.site.units()),
         )
     };
-    view! {
+    markup! {
         <SlipHead title=Signal::derive(move || format!("Point {}", label.get())) />
-        {told}
+        {live(told)}
         <div class="pair">
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>
             <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || format!("Tape to {}", label.get())}</button>
@@ -57,8 +58,8 @@ fn known_well(point: &PlacedPoint, record: &Record, units: UnitSystem) -> AnyVie
     let within = point
         .ellipse
         .filter(|_| point.state != PointState::Loose)
-        .map(|ellipse| view! { <p class="within">{words::within(ellipse.semi_major, units)}</p> });
-    let note = (!point.note.is_empty()).then(|| view! { <p>{point.note.clone()}</p> });
+        .map(|ellipse| markup! { <p class="within">{words::within(ellipse.semi_major, units)}</p> });
+    let note = (!point.note.is_empty()).then(|| markup! { <p>{point.note.clone()}</p> });
     let exact = (point.state != PointState::Loose).then(|| {
         let (x, y) = (words::length(point.at.x, units), words::length(point.at.y, units));
         let ellipse = point.ellipse.map(|e| {
@@ -69,21 +70,20 @@ fn known_well(point: &PlacedPoint, record: &Record, units: UnitSystem) -> AnyVie
                 e.direction.degrees()
             )
         });
-        view! {
+        markup! {
             <details class="exact">
                 <summary>"Exact figures"</summary>
                 <p>{format!("x {x}, y {y} in the plan's frame")}</p>
-                {ellipse.map(|text| view! { <p>{text}</p> })}
+                {ellipse.map(|text| markup! { <p>{text}</p> })}
             </details>
         }
     });
-    view! {
+    markup! {
         {note}
         <p class=format!("state state-{}", words::state(point.state))>{words::state_told(point, record)}</p>
         {within}
         {exact}
     }
-    .into_any()
 }
 
 fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
@@ -92,6 +92,6 @@ fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
         .iter()
         .rev()
         .filter(|m| words::speaks_of(&m.what, id))
-        .map(|m| view! { <li>{words::measurement(&m.what, record)}</li> }.into_any())
+        .map(|m| markup! { <li>{words::measurement(&m.what, record)}</li> })
         .collect()
 }

@@ -3,6 +3,7 @@
 use super::draft::Meant;
 use super::naming::{order, tidy};
 use super::state::Capture;
+use crate::markup::live;
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, PointId, kind};
@@ -73,20 +74,20 @@ pub fn Chooser(
                     written.set(String::new());
                     chosen.known.run(id.clone());
                 };
-                view! { <button type="button" class="chip" aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
+                markup! { <button type="button" class="chip" aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
             })
             .collect_view()
     };
-    view! {
+    markup! {
         <div class="chooser">
             <div class="chooser-row">
                 <input type="text" class="label-field" aria-label="Label" placeholder="label" autocapitalize="characters"
                     autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"
                     prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) on:keydown=enter />
-                <button type="button" class="chooser-go" on:click=move |_| go()>{name}</button>
-                {chosen.fresh.map(|_| view! { <Letters /> })}
+                <button type="button" class="chooser-go" on:click=move |_| go()>{live(name)}</button>
+                {chosen.fresh.map(|_| markup! { <Letters /> })}
             </div>
-            <div class="chips" role="group" aria-label="points">{chips}</div>
+            <div class="chips" role="group" aria-label="points">{live(chips)}</div>
         </div>
     }
 }
@@ -100,12 +101,12 @@ pub fn Letters() -> impl IntoView {
             capture.letters(kind);
         }
     };
-    view! {
+    markup! {
         <select class="letters" aria-label="Letters for new points" on:change=change
             prop:value=move || capture.kind.get().key>
             {CATALOGUE
                 .iter()
-                .map(|k| view! { <option value=k.key>{format!("{} {}", k.prefix, k.name)}</option> })
+                .map(|k| markup! { <option value=k.key>{format!("{} {}", k.prefix, k.name)}</option> })
                 .collect_view()}
         </select>
     }

@@ -3,6 +3,7 @@
 use super::draft::Kind;
 use super::next::next;
 use super::state::{Capture, Panel};
+use crate::markup::{live, shown};
 use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::network::SideQuestion;
@@ -11,7 +12,7 @@ use swingtie_core::record::{Record, Side, SideOf};
 /// The last thing saved, and undo beside it.
 #[component]
 pub fn LastLine() -> impl IntoView {
-    view! { <div class="last-line"><Last /><Undo /></div> }
+    markup! { <div class="last-line"><Last /><Undo /></div> }
 }
 
 /// The last thing saved: the words that acknowledge a save.
@@ -23,17 +24,17 @@ fn Last() -> impl IntoView {
         last_said(&fold.record)
             .map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))
     };
-    view! { <p class="last" role="status">{last}</p> }
+    markup! { <p class="last" role="status">{live(last)}</p> }
 }
 
 #[component]
 fn Undo() -> impl IntoView {
     let capture = Capture::here();
     let can = move || capture.site.can();
-    view! {
-        <Show when=move || can().1>
+    markup! {
+        {shown(move || can().1, move || markup! {
             <button type="button" class="small" aria-label="Redo" on:click=move |_| capture.redo()>"Redo"</button>
-        </Show>
+        })}
         <button type="button" class="small" aria-label="Undo" aria-disabled=move || (!can().0).to_string()
             on:click=move |_| capture.undo()>"Undo"</button>
     }
@@ -56,13 +57,13 @@ fn last_said(record: &Record) -> Option<String> {
 pub fn IdleSlip() -> impl IntoView {
     let capture = Capture::here();
     let hint = move || next(&capture.site.fold.get().record, &capture.site.adjustment.get());
-    view! {
+    markup! {
         <LastLine />
         {move || {
             let adjustment = capture.site.adjustment.get();
-            adjustment.questions.first().map(|question| view! { <SideAsked question=question.clone() /> })
+            adjustment.questions.first().map(|question| markup! { <SideAsked question=question.clone() /> })
         }}
-        <p class="next">{hint}</p>
+        <p class="next">{live(hint)}</p>
         <div class="doings">
             <button type="button" class="doing" on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>
             <button type="button" class="doing main" on:click=move |_| capture.open(Panel::Kinds)>"Measure"</button>
@@ -83,9 +84,9 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
         let name =
             format!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
         let (point, side) = (question.point.clone(), SideOf { from: from.clone(), to: to.clone(), side });
-        view! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
+        markup! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
     };
-    view! {
+    markup! {
         <div class="asked" role="group" aria-label="open side">
             <p>{format!("Which side does {} stand on?", record.label(&question.point))}</p>
             <div class="pair">{answer(Side::Left)}{answer(Side::Right)}</div>
@@ -98,14 +99,14 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
 pub fn KindsSlip() -> impl IntoView {
     let capture = Capture::here();
     let button = move |kind: Kind| {
-        view! {
+        markup! {
             <button type="button" class="kind" aria-label=words::kind(kind) on:click=move |_| capture.start(kind)>
                 <strong>{words::kind(kind)}</strong>
                 <span>{words::kind_hint(kind)}</span>
             </button>
         }
     };
-    view! {
+    markup! {
         <SlipHead title="Measure".to_owned() />
         <div class="kinds">{Kind::ALL.into_iter().map(button).collect_view()}</div>
     }
@@ -115,7 +116,7 @@ pub fn KindsSlip() -> impl IntoView {
 #[component]
 pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     let capture = Capture::here();
-    view! {
+    markup! {
         <header class="slip-head">
             <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
             <div class="slip-title"><h2>{move || title.get()}</h2><Last /></div>

@@ -6,6 +6,7 @@ use super::idle::SlipHead;
 use super::say::{next_station, read_back, spoken_back};
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
+use crate::markup::{live, shown};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
@@ -20,7 +21,7 @@ pub fn MeasureSlip() -> impl IntoView {
     let lengths = Memo::new(move |_| focus.get().1.takes_length());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
     let title = Signal::derive(move || words::kind(focus.get().0).to_owned());
-    view! {
+    markup! {
         <SlipHead title=title />
         <div class="slots-row">
             <Slots />
@@ -31,8 +32,8 @@ pub fn MeasureSlip() -> impl IntoView {
                 {move || (capture.how.get().target == Target::Soft).then_some(", soft")}
             </button>
         </div>
-        <Show when=move || hows.get()><Hows /></Show>
-        <p class="read-back" class:unseen=move || lengths.get() aria-live="polite">{said}</p>
+        {shown(move || hows.get(), || markup! { <Hows /> })}
+        <p class="read-back" class:unseen=move || lengths.get() aria-live="polite">{live(said)}</p>
         <Expected />
         {move || {
             let (kind, focus) = focus.get();
@@ -40,9 +41,9 @@ pub fn MeasureSlip() -> impl IntoView {
                 // One thing at a time: the question first.
                 ().into_any()
             } else if focus.takes_length() {
-                view! { <Number /> }.into_any()
+                markup! { <Number /> }
             } else {
-                view! { <p class="ask">{words::ask(kind, focus)}</p> <NoNumber focus=focus /> }.into_any()
+                markup! { <p class="ask">{words::ask(kind, focus)}</p> <NoNumber focus=focus /> }
             }
         }}
     }
@@ -60,7 +61,7 @@ fn Slots() -> impl IntoView {
             capture.trouble.set(None);
             capture.draft.update(|draft| draft.focus = slot);
         };
-        view! {
+        markup! {
             <button type="button" class="slot" aria-pressed=on.to_string() aria-label=format!("{name}: {value}") on:click=focus>
                 <span>{name}</span><strong>{value.clone()}</strong>
             </button>
@@ -86,7 +87,7 @@ fn Slots() -> impl IntoView {
             }
         });
     });
-    view! { <div class="slots" node_ref=row role="group" aria-label="what is said so far">{chips}</div> }
+    markup! { <div class="slots" node_ref=row role="group" aria-label="what is said so far">{live(chips)}</div> }
 }
 
 fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
@@ -124,7 +125,7 @@ fn Number() -> impl IntoView {
         let fold = capture.site.fold.get();
         ordinates.then(|| capture.draft.with(|draft| next_station(draft, &fold.record))).flatten().map(|at| {
             let skip = move |_| capture.draft.update(|draft| draft.ordinate += 1);
-            view! {
+            markup! {
                 <div class="ordinate">
                     <span>{format!("at {at} along the string")}</span>
                     <button type="button" class="small" on:click=skip>"Skip this one"</button>
@@ -135,8 +136,8 @@ fn Number() -> impl IntoView {
     let spoken = Signal::derive(move || {
         capture.draft.with(|draft| spoken_back(draft, &capture.site.fold.get().record))
     });
-    view! {
-        {station}
+    markup! {
+        {live(station)}
         <Keypad typed=typed spoken=spoken on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
             on_enter=move |()| capture.enter() on_units=move |units| capture.switch_units(units) />
     }
@@ -147,19 +148,19 @@ fn Number() -> impl IntoView {
 fn NoNumber(focus: Slot) -> impl IntoView {
     let capture = Capture::here();
     let body = match focus {
-        Slot::Side => view! { <Sides /> }.into_any(),
-        Slot::Turn => view! { <Turns /> }.into_any(),
-        _ => view! { <Points focus=focus /> }.into_any(),
+        Slot::Side => markup! { <Sides /> },
+        Slot::Turn => markup! { <Turns /> },
+        _ => markup! { <Points focus=focus /> },
     };
     let complete = move || capture.complete();
-    view! {
+    markup! {
         {body}
-        <Show when=complete>
+        {shown(complete, move || markup! {
             <div class="foot">
                 <button type="button" class="main wide" aria-disabled=move || capture.busy.get().to_string()
                     on:click=move |_| capture.enter()>"Save"</button>
             </div>
-        </Show>
+        })}
     }
 }
 
@@ -180,15 +181,15 @@ fn Points(focus: Slot) -> impl IntoView {
         });
         start.map(|id| {
             let label = capture.site.fold.get().record.label(&id).to_owned();
-            view! {
+            markup! {
                 <button type="button" class="wide" on:click=move |_| capture.put(Meant::Known(id.clone()))>
                     {format!("Back at the start, {label}")}
                 </button>
             }
         })
     };
-    view! {
-        {close}
+    markup! {
+        {live(close)}
         <Chooser chosen=into_draft(capture, focus != Slot::Many) pressed=pressed />
     }
 }
@@ -216,14 +217,14 @@ fn Sides() -> impl IntoView {
         };
         let on = move || capture.draft.with(|draft| draft.side == Some(side)).to_string();
         let class = if side == Side::Left { "side side-left" } else { "side side-right" };
-        view! {
+        markup! {
             <button type="button" class=class aria-pressed=on
-                on:click=move |_| capture.draft.update(|draft| draft.put_side(side))>{name}</button>
+                on:click=move |_| capture.draft.update(|draft| draft.put_side(side))>{live(name)}</button>
         }
     };
-    view! {
+    markup! {
         <div class="pair">{button(Side::Left)}{button(Side::Right)}</div>
-        {move || line().2.then(|| view! {
+        {move || line().2.then(|| markup! {
             <p class="hint">"Both places are on the drawing: tapping one says it too."</p>
             <button type="button" class="wide" on:click=move |_| capture.leave_side_open()>"Leave it open"</button>
         })}
@@ -235,13 +236,13 @@ fn Turns() -> impl IntoView {
     let capture = Capture::here();
     let button = move |turn: Turn| {
         let on = move || capture.draft.with(|draft| draft.turn == Some(turn)).to_string();
-        view! {
+        markup! {
             <button type="button" aria-pressed=on on:click=move |_| capture.draft.update(|d| d.put_turn(turn))>
                 {words::turn(turn)}
             </button>
         }
     };
-    view! {
+    markup! {
         <div class="pair">{button(Turn::Left)}{button(Turn::Right)}</div>
         <div class="pair">{button(Turn::LeftNotSquare)}{button(Turn::RightNotSquare)}</div>
         <div class="pair">{button(Turn::Straight)}</div>
@@ -252,7 +253,7 @@ fn Turns() -> impl IntoView {
 #[component]
 fn Expected() -> impl IntoView {
     let capture = Capture::here();
-    move || {
+    live(move || {
         capture.doubt.get().map(|doubt| {
             let units = capture.site.units();
             let slot = capture.draft.with_untracked(|d| if d.kind == Kind::Offsets { Slot::Station } else { Slot::Length });
@@ -264,7 +265,7 @@ fn Expected() -> impl IntoView {
                     draft.set_typed(slot, Typed::new(capture.units()));
                 });
             };
-            view! {
+            markup! {
                 <div class="doubt" role="alertdialog" aria-label="another value was expected">
                     <p>
                         {format!(
@@ -281,7 +282,7 @@ fn Expected() -> impl IntoView {
                 </div>
             }
         })
-    }
+    })
 }
 
 /// What it is taken with, and what is measured to.
@@ -297,7 +298,7 @@ fn Hows() -> impl IntoView {
     ];
     let capture = Capture::here();
     let chip = move |name: &'static str, on: fn(How, &'static str) -> bool, set: Callback<()>| {
-        view! {
+        markup! {
             <button type="button" class="chip" aria-pressed=move || on(capture.how.get(), name).to_string()
                 on:click=move |_| set.run(())>{name}</button>
         }
@@ -310,7 +311,7 @@ fn Hows() -> impl IntoView {
         let set = Callback::new(move |()| capture.how.update(|how| how.target = what));
         chip(words::target(what), |how, name| words::target(how.target) == name, set)
     };
-    view! {
+    markup! {
         <div class="hows" role="group" aria-label="how it is taken">
             {INSTRUMENTS.into_iter().map(instrument).collect_view()}
             {target(Target::Hard)}

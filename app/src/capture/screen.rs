@@ -7,6 +7,7 @@ use super::sketch::SketchSlip;
 use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
+use crate::markup::live;
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
 use swingtie_core::units::PlanPoint;
@@ -18,21 +19,21 @@ pub fn PlanScreen() -> impl IntoView {
     let sketching = Signal::derive(move || capture.panel.get() == Panel::Sketch);
     let dropped = move |(id, at): (PointId, PlanPoint)| capture.move_sketch(id, at);
     let slip = move || match capture.panel.get() {
-        Panel::Idle => view! { <IdleSlip /> }.into_any(),
-        Panel::Kinds => view! { <KindsSlip /> }.into_any(),
-        Panel::Sketch => view! { <SketchSlip /> }.into_any(),
-        Panel::Measure => view! { <MeasureSlip /> }.into_any(),
-        Panel::Thing => view! { <ThingSlip /> }.into_any(),
-        Panel::Mark => view! { <MarkSlip /> }.into_any(),
-        Panel::Card(id) => view! { <CardSlip id=id /> }.into_any(),
+        Panel::Idle => markup! { <IdleSlip /> },
+        Panel::Kinds => markup! { <KindsSlip /> },
+        Panel::Sketch => markup! { <SketchSlip /> },
+        Panel::Measure => markup! { <MeasureSlip /> },
+        Panel::Thing => markup! { <ThingSlip /> },
+        Panel::Mark => markup! { <MarkSlip /> },
+        Panel::Card(id) => markup! { <CardSlip id=id /> },
     };
-    view! {
+    markup! {
         <section class="plan-screen" aria-label="Plan">
             <Drawing sheet=capture.sheet plan=capture.plan overlay=Signal::derive(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
             <div class="slip">
                 <WhichOne />
-                {slip}
+                {live(slip)}
                 <Trouble />
             </div>
         </section>
@@ -43,7 +44,7 @@ pub fn PlanScreen() -> impl IntoView {
 #[component]
 fn WhichOne() -> impl IntoView {
     let capture = Capture::here();
-    move || {
+    live(move || {
         let points = capture.choice.get();
         (!points.is_empty()).then(|| {
             let fold = capture.site.fold.get();
@@ -51,21 +52,21 @@ fn WhichOne() -> impl IntoView {
                 let label = fold.record.label(&id).to_owned();
                 let name = format!("This one: {label}");
                 let pick = move |_| capture.tapped(Some(id.clone()), PlanPoint::default());
-                view! { <button type="button" class="chip" aria-label=name on:click=pick>{label}</button> }
+                markup! { <button type="button" class="chip" aria-label=name on:click=pick>{label}</button> }
             };
-            view! {
+            markup! {
                 <div class="which" role="group" aria-label="Which one?">
                     <span>"Which one?"</span>
                     {points.into_iter().map(button).collect_view()}
                 </div>
             }
         })
-    }
+    })
 }
 
 /// Why the last tap did nothing, beside where it was made.
 #[component]
 fn Trouble() -> impl IntoView {
     let capture = Capture::here();
-    move || capture.trouble.get().map(|why| view! { <p class="trouble" role="alert">{why}</p> })
+    live(move || capture.trouble.get().map(|why| markup! { <p class="trouble" role="alert">{why}</p> }))
 }

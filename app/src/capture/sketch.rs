@@ -4,6 +4,7 @@ use super::chooser::Letters;
 use super::idle::LastLine;
 use super::naming::tidy;
 use super::state::{Capture, Panel};
+use crate::markup::live;
 use leptos::prelude::*;
 
 /// Tap to drop points, tap or drag to move them.
@@ -17,9 +18,9 @@ pub fn SketchSlip() -> impl IntoView {
         }
         None => "Tap roughly where it is. It need not be right: the tape decides.".to_owned(),
     };
-    view! {
+    markup! {
         <LastLine />
-        <p class="ask" role="status">{ask}</p>
+        <p class="ask" role="status">{live(ask)}</p>
         <div class="chooser-row">
             <input type="text" class="label-field" aria-label="Label of the next point" autocapitalize="characters"
                 autocomplete="off" spellcheck="false" maxlength="8"
@@ -27,12 +28,12 @@ pub fn SketchSlip() -> impl IntoView {
                 on:input=move |e| capture.label.set(Some(tidy(&event_target_value(&e)))) />
             <Letters />
             {move || match capture.taken.get() {
-                Some(_) => view! {
+                Some(_) => markup! {
                     <button type="button" class="main" on:click=move |_| capture.taken.set(None)>"Put back"</button>
-                }.into_any(),
-                None => view! {
+                },
+                None => markup! {
                     <button type="button" class="main" on:click=move |_| capture.open(Panel::Idle)>"Done"</button>
-                }.into_any(),
+                },
             }}
         </div>
     }

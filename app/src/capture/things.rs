@@ -5,6 +5,7 @@ use super::idle::SlipHead;
 use super::state::Capture;
 use super::thing::{Size, sizes};
 use crate::keypad::{Enter, Keypad, Typed};
+use crate::markup::live;
 use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, Fate, Kind, MarkColour};
@@ -14,10 +15,10 @@ use swingtie_core::record::{CATALOGUE, Fate, Kind, MarkColour};
 pub fn ThingSlip() -> impl IntoView {
     let capture = Capture::here();
     let kind = Memo::new(move |_| capture.thing.with(|thing| thing.kind.map(|k| k.key)));
-    move || match kind.get().and_then(swingtie_core::record::kind) {
-        None => view! { <SlipHead title="What is it?".to_owned() /> <Catalogue /> }.into_any(),
-        Some(kind) => view! { <SlipHead title=kind.name.to_owned() /> <ThingBody kind=kind /> }.into_any(),
-    }
+    live(move || match kind.get().and_then(swingtie_core::record::kind) {
+        None => markup! { <SlipHead title="What is it?".to_owned() /> <Catalogue /> },
+        Some(kind) => markup! { <SlipHead title=kind.name.to_owned() /> <ThingBody kind=kind /> },
+    })
 }
 
 #[component]
@@ -30,14 +31,14 @@ fn Catalogue() -> impl IntoView {
             .iter()
             .filter(|kind| kind.name.to_lowercase().contains(wanted.trim()))
             .map(|kind| {
-                view! { <button type="button" class="chip" on:click=move |_| capture.pick_kind(kind)>{kind.name}</button> }
+                markup! { <button type="button" class="chip" on:click=move |_| capture.pick_kind(kind)>{kind.name}</button> }
             })
             .collect_view()
     };
-    view! {
+    markup! {
         <input type="search" class="search" aria-label="Find a kind" placeholder="find a kind" autocomplete="off"
             prop:value=move || wanted.get() on:input=move |e| wanted.set(event_target_value(&e)) />
-        <div class="chips tall" role="group" aria-label="kinds">{chips}</div>
+        <div class="chips tall" role="group" aria-label="kinds">{live(chips)}</div>
     }
 }
 
@@ -45,14 +46,13 @@ fn Catalogue() -> impl IntoView {
 fn ThingBody(kind: &'static Kind) -> impl IntoView {
     let capture = Capture::here();
     let size = RwSignal::new(None::<Size>);
-    move || {
-        match size.get() {
-        Some(asked) => view! { <SizePad size=asked done=Callback::new(move |()| size.set(None)) /> }.into_any(),
-        None => view! {
+    live(move || match size.get() {
+        Some(asked) => markup! { <SizePad size=asked done=Callback::new(move |()| size.set(None)) /> },
+        None => markup! {
             <Through count=move || capture.thing.with(|t| t.points.len()) least=super::thing::least_points(kind.geometry) />
             <Chooser chosen=into_thing(capture) pressed=Signal::derive(move || capture.thing.with(|t| t.points.clone())) />
             <div class="sizes">
-                {sizes(kind).iter().map(|s| view! { <SizeButton size=*s open=size /> }).collect_view()}
+                {sizes(kind).iter().map(|s| markup! { <SizeButton size=*s open=size /> }).collect_view()}
             </div>
             <More>
             <Fates />
@@ -69,9 +69,8 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
                 <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
                 <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
             </div>
-        }.into_any(),
-    }
-    }
+        },
+    })
 }
 
 /// The points so far and how many are needed, in words.
@@ -92,7 +91,7 @@ fn Through(#[prop(into)] count: Signal<usize>, least: usize) -> impl IntoView {
         (0, n) => format!("Tap its points in order, at least {n}."),
         _ => labels(),
     };
-    view! { <p class="read-back">{ask}</p> }
+    markup! { <p class="read-back">{live(ask)}</p> }
 }
 
 fn into_thing(capture: Capture) -> Chosen {
@@ -109,9 +108,9 @@ fn SizeButton(size: Size, open: RwSignal<Option<Size>>) -> impl IntoView {
         let typed = capture.thing.with(|t| t.sizes.get(size.key).map(Typed::text));
         typed.filter(|text| !text.is_empty()).unwrap_or_else(|| "—".to_owned())
     };
-    view! {
+    markup! {
         <button type="button" class="slot" aria-label=move || format!("{}: {}", size.name, value()) on:click=move |_| open.set(Some(size))>
-            <span>{size.name}</span><strong>{value}</strong>
+            <span>{size.name}</span><strong>{live(value)}</strong>
         </button>
     }
 }
@@ -132,7 +131,7 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
         capture.pad.set(Some(units));
         put(Typed::new(units));
     };
-    view! {
+    markup! {
         <p class="ask">{format!("Type the {}.", size.name)}</p>
         <Keypad typed=typed spoken=Signal::derive(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
             on_enter=move |()| done.run(()) on_units=units />
@@ -142,7 +141,7 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
 /// What a designer likes to know, out of the way until it is wanted.
 #[component]
 fn More(children: Children) -> impl IntoView {
-    view! { <details class="more"><summary>"More: keep or remove, name, note"</summary>{children()}</details> }
+    markup! { <details class="more"><summary>"More: keep or remove, name, note"</summary>{children()}</details> }
 }
 
 #[component]
@@ -152,11 +151,11 @@ fn Fates() -> impl IntoView {
         let on = move || capture.thing.with(|t| t.fate == Some(fate)).to_string();
         let toggle =
             move |_| capture.thing.update(|t| t.fate = if t.fate == Some(fate) { None } else { Some(fate) });
-        view! { <button type="button" class="chip" aria-pressed=on on:click=toggle>{name}</button> }
+        markup! { <button type="button" class="chip" aria-pressed=on on:click=toggle>{name}</button> }
     };
     let fates = [(Fate::Keep, "keep"), (Fate::Move, "move"), (Fate::Remove, "remove"), (Fate::Ask, "ask")];
     let told = move || capture.thing.with(|t| t.told).to_string();
-    view! {
+    markup! {
         <div class="hows" role="group" aria-label="what shall become of it">
             {fates.into_iter().map(chip).collect_view()}
             <button type="button" class="chip" aria-pressed=told
@@ -181,24 +180,23 @@ const COLOURS: [MarkColour; 8] = [
 pub fn MarkSlip() -> impl IntoView {
     let capture = Capture::here();
     let chosen = Memo::new(move |_| capture.mark.with(|m| m.colour));
-    move || match chosen.get() {
-        None => view! {
+    live(move || match chosen.get() {
+        None => markup! {
             <SlipHead title="Which colour do you see?".to_owned() />
             <div class="colours">
-                {COLOURS.into_iter().map(|c| view! { <ColourButton colour=c /> }).collect_view()}
+                {COLOURS.into_iter().map(|c| markup! { <ColourButton colour=c /> }).collect_view()}
             </div>
             <p class="caution">{words::MARK_CAUTION}</p>
-        }
-        .into_any(),
-        Some(colour) => view! { <MarkBody colour=colour /> }.into_any(),
-    }
+        },
+        Some(colour) => markup! { <MarkBody colour=colour /> },
+    })
 }
 
 #[component]
 fn ColourButton(colour: MarkColour) -> impl IntoView {
     let capture = Capture::here();
     let (name, usual, letter) = words::mark(colour);
-    view! {
+    markup! {
         <button type="button" class="colour" aria-label=format!("{name}, {usual}")
             on:click=move |_| capture.mark.update(|m| m.colour = Some(colour))>
             <i class=format!("swatch mark-{name}") aria-hidden="true">{letter}</i>
@@ -215,7 +213,7 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
         known: Callback::new(move |id| capture.mark.update(|mark| mark.toggle(id))),
         fresh: Some(Callback::new(move |()| capture.add_new(None))),
     };
-    view! {
+    markup! {
         <SlipHead title=format!("{name} mark, usually {usual}") />
         <Through count=move || capture.mark.with(|m| m.points.len()) least=2 />
         <Chooser chosen=chosen pressed=Signal::derive(move || capture.mark.with(|m| m.points.clone())) />

@@ -3,6 +3,7 @@
 use super::labels::{Corner, arrange};
 use super::symbols;
 use super::{Overlay, Sheet, View, place};
+use crate::markup::live;
 use crate::state::Shared;
 use crate::words::capture as words;
 use leptos::ev;
@@ -49,9 +50,9 @@ pub fn Shapes(plan: PlanMemo, sheet: Sheet) -> impl IntoView {
         let scale = 1.25_f64.powi_of(step.get());
         plan.get().shapes.iter().filter_map(|shape| name(shape, scale)).collect_view()
     };
-    view! {
+    markup! {
         <g class="shapes">{move || plan.get().shapes.iter().map(shape).collect_view()}</g>
-        <g class="shape-names">{names}</g>
+        <g class="shape-names">{live(names)}</g>
     }
 }
 
@@ -94,17 +95,16 @@ fn shape(shape: &Shape) -> AnyView {
     let drawn = match &shape.outline {
         Outline::Spot(spot) => {
             let square = "M-5 -5 H5 V5 H-5 Z";
-            view! { <g transform=at(*spot)><g class="upright"><path d=square class="spot" /></g></g> }
-                .into_any()
+            markup! { <g transform=at(*spot)><g class="upright"><path d=square class="spot" /></g></g> }
         }
-        Outline::Line(places) => view! { <path d=path(places, false) class="line" /> }.into_any(),
-        Outline::Area(places) => view! { <path d=path(places, true) class="area" /> }.into_any(),
+        Outline::Line(places) => markup! { <path d=path(places, false) class="line" /> },
+        Outline::Area(places) => markup! { <path d=path(places, true) class="area" /> },
         Outline::Circle { centre, inner, outer } => {
             let (x, y) = centre.metres();
             let ring = |r: swingtie_core::units::Length, class: &'static str| {
-                view! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=format!("{:.4}", r.metres()) class=class /> }
+                markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=format!("{:.4}", r.metres()) class=class /> }
             };
-            view! { {outer.map(|r| ring(r, "canopy"))} {inner.map(|r| ring(r, "trunk"))} }.into_any()
+            markup! { {outer.map(|r| ring(r, "canopy"))} {inner.map(|r| ring(r, "trunk"))} }
         }
     };
     let letters = letters.map(|letters| {
@@ -114,9 +114,9 @@ fn shape(shape: &Shape) -> AnyView {
             Outline::Circle { centre, .. } => std::slice::from_ref(centre),
         };
         let half = places.get(..2).map_or_else(|| middle(places), middle);
-        view! { <g transform=at(half)><g class="upright"><text class="mark-letters" y="5" text-anchor="middle">{letters}</text></g></g> }
+        markup! { <g transform=at(half)><g class="upright"><text class="mark-letters" y="5" text-anchor="middle">{letters}</text></g></g> }
     });
-    view! { <g class=class>{drawn}{letters}</g> }.into_any()
+    markup! { <g class=class>{drawn}{letters}</g> }
 }
 
 /// An area's name in its middle, when there is room for it.
@@ -128,8 +128,7 @@ fn name(shape: &Shape, scale: f64) -> Option<AnyView> {
     let needed = shape.title.chars().count() as f64 * 8.0 + 8.0;
     let title = shape.title.clone();
     (width * scale > needed).then(|| {
-        view! { <g transform=at(middle(places))><g class="upright"><text class="shape-name" y="5" text-anchor="middle">{title}</text></g></g> }
-            .into_any()
+        markup! { <g transform=at(middle(places))><g class="upright"><text class="shape-name" y="5" text-anchor="middle">{title}</text></g></g> }
     })
 }
 
@@ -154,16 +153,16 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
             .map(|t| {
                 let d = path(&[t.from_at, t.to_at], false);
                 let half = at(middle(&[t.from_at, t.to_at]));
-                view! {
+                markup! {
                     <path d=d class="tape-chosen" />
                     <g transform=half><g class="upright"><text class="tape-text" y="4" text-anchor="middle">{t.text.clone()}</text></g></g>
                 }
             })
             .collect_view()
     };
-    view! {
+    markup! {
         <path d=lines class="tapes" />
-        <g class="tapes-chosen">{written}</g>
+        <g class="tapes-chosen">{live(written)}</g>
     }
 }
 
@@ -188,7 +187,7 @@ pub fn Ghosts(
         ghosts
             .into_iter()
             .map(|ghost| {
-                view! {
+                markup! {
                     <g transform=at(ghost.at)><g class="upright ghost" class:ghost-chosen=ghost.chosen>
                         <circle r="13" /><path d="M-5 0 H5 M0 -5 V5" />
                         <text y="29" text-anchor="middle">{ghost.label}</text>
@@ -199,28 +198,28 @@ pub fn Ghosts(
     };
     let hand = move || {
         held.get().map(|(_, place)| {
-            view! { <g transform=at(place)><g class="upright hand"><circle r="16" /><circle r="3" /></g></g> }
+            markup! { <g transform=at(place)><g class="upright hand"><circle r="16" /><circle r="3" /></g></g> }
         })
     };
-    view! { <path d=line class="under-way" /> {ghosts} {hand} }
+    markup! { <path d=line class="under-way" /> {live(ghosts)} {live(hand)} }
 }
 
 /// Problems, numbered as in the list. They lie under the points, which must stay in reach, and a
 /// little above their place, so that both can be seen.
 #[component]
 pub fn Problems(plan: PlanMemo) -> impl IntoView {
-    move || {
+    live(move || {
         let plan = plan.get();
         plan.problems
             .iter()
             .filter_map(|problem| {
                 let sign = symbols::diamond(problem.number, problem.severity == Severity::Danger);
-                Some(view! {
+                Some(markup! {
                     <g transform=at(problem.at?)><g class="upright problem"><g transform="translate(0 -20)">{sign}</g></g></g>
                 })
             })
             .collect_view()
-    }
+    })
 }
 
 /// Points with their labels; also buttons, for keyboards and screen readers.
@@ -247,10 +246,10 @@ pub fn Points(
         let plan = plan.get();
         plan.points.iter().zip(corners).filter_map(|(p, corner)| label(p, corner?)).collect_view()
     };
-    view! {
-        <g class="possible">{circles}</g>
-        <g class="points">{symbols}</g>
-        <g class="labels" aria-hidden="true">{labels}</g>
+    markup! {
+        <g class="possible">{live(circles)}</g>
+        <g class="points">{live(symbols)}</g>
+        <g class="labels" aria-hidden="true">{live(labels)}</g>
     }
 }
 
@@ -259,10 +258,10 @@ fn possible(plan: &Plan, point: &PlacedPoint) -> Option<AnyView> {
     let Some(Freedom::OnCircle { centre, radius }) = &point.freedom else { return None };
     let (x, y) = place(plan, centre)?.metres();
     let radius = format!("{:.4}", radius.metres());
-    Some(view! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=radius /> }.into_any())
+    Some(markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=radius /> })
 }
 
-fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>) -> impl IntoView + use<> {
+fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>) -> AnyView {
     let (id, key, click) = (p.id.clone(), p.id.clone(), p.id.clone());
     let name = format!("Point {}, {}", p.label, words::state(p.state));
     let pressed = move |event: ev::KeyboardEvent| {
@@ -279,7 +278,7 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>
         }
     };
     let id = Signal::derive(move || chosen.with(|chosen| chosen.contains(&id)));
-    view! {
+    markup! {
         <g transform=at(p.at)>
             <g class="upright point" class:chosen=id role="button" tabindex="0" aria-label=name
                 on:keydown=pressed on:click=clicked>
@@ -293,14 +292,11 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>
 fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
     let (dx, dy, anchor) = corner.place();
     let (transform, label) = (at(p.at), p.label.clone());
-    Some(
-        view! {
-            <g transform=transform><g class="upright">
-                <text class="label" x=dx y=dy text-anchor=anchor>{label}</text>
-            </g></g>
-        }
-        .into_any(),
-    )
+    Some(markup! {
+        <g transform=transform><g class="upright">
+            <text class="label" x=dx y=dy text-anchor=anchor>{label}</text>
+        </g></g>
+    })
 }
 
 /// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.

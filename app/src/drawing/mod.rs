@@ -14,6 +14,7 @@ mod view;
 pub use pick::Spot;
 pub use view::{View, around};
 
+use crate::markup::live;
 use gesture::{Did, Gesture};
 use layers::{Ghosts, Points, Problems, Shapes, Tapes};
 use leptos::ev;
@@ -212,7 +213,7 @@ pub fn Drawing(
         let at = place(&plan.get_untracked(), &id).unwrap_or_default();
         on_tap.run(Tap { at, near: vec![id], scale: sheet.view.get_untracked().scale });
     });
-    view! {
+    markup! {
         <div class="drawing" node_ref=board>
             <svg node_ref=node class="drawing-plan" aria-label="plan"
                 on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:wheel=wheel>
@@ -324,7 +325,7 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
         let (metres, name) =
             view::scale_bar(sheet.view.get(), width.max(200.0), site.units() != UnitSystem::Metres);
         let pixels = metres * sheet.view.get().scale;
-        view! { <div class="scale-bar" style=format!("width:{pixels:.1}px")><span>{name}</span></div> }
+        markup! { <div class="scale-bar" style=format!("width:{pixels:.1}px")><span>{name}</span></div> }
     };
     let north = move || {
         plan.get().north.clone().map(|north| {
@@ -333,7 +334,7 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
                 swingtie_core::record::NorthKind::True => "N",
                 swingtie_core::record::NorthKind::Magnetic => "mag N",
             };
-            view! {
+            markup! {
                 <div class="north" aria-label=format!("north, {kind}")>
                     <svg viewBox="-12 -16 24 32" style=format!("transform:rotate({turn:.1}deg)")>
                         <path d="M0 -14 L6 12 L0 7 Z" class="north-dark" />
@@ -344,8 +345,8 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
             }
         })
     };
-    view! {
-        <div class="drawing-marks" aria-hidden="true">{north}{bar}</div>
+    markup! {
+        <div class="drawing-marks" aria-hidden="true">{live(north)}{live(bar)}</div>
         <div class="drawing-tools" role="group" aria-label="drawing">
             <button type="button" aria-label="tapes" aria-pressed=move || sheet.tapes.get().to_string()
                 on:click=move |_| sheet.tapes.update(|t| *t = !*t)>

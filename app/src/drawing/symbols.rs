@@ -7,27 +7,24 @@ use swingtie_core::network::PointState;
 pub fn point(state: PointState) -> AnyView {
     match state {
         // Hollow, broken rim: may be elsewhere.
-        PointState::Loose => view! { <circle r="6.5" class="sign-loose" /> }.into_any(),
+        PointState::Loose => markup! { <circle r="6.5" class="sign-loose" /> },
         // Half filled: one half is still to be proved.
-        PointState::Fixed => view! {
+        PointState::Fixed => markup! {
             <circle r="6" class="sign-rim" />
             <path d="M0 -6 A6 6 0 0 0 0 6 Z" class="sign-fill" />
-        }
-        .into_any(),
-        PointState::Checked => view! { <circle r="6" class="sign-fill" /> }.into_any(),
-        PointState::Disputed => view! {
+        },
+        PointState::Checked => markup! { <circle r="6" class="sign-fill" /> },
+        PointState::Disputed => markup! {
             <path d="M0 -10 L10 7 L-10 7 Z" class="sign-warn" />
             <text class="sign-bang" y="5.5" text-anchor="middle">"!"</text>
-        }
-        .into_any(),
+        },
     }
 }
 
 /// A numbered diamond for a problem.
 pub fn diamond(number: usize, danger: bool) -> AnyView {
-    view! {
+    markup! {
         <path d="M0 -13 L13 0 L0 13 L-13 0 Z" class="sign-diamond" class:sign-danger=danger />
         <text class="sign-number" y="5" text-anchor="middle">{number}</text>
     }
-    .into_any()
 }

@@ -7,6 +7,7 @@ mod typed;
 pub use text::{fraction_name, fraction_text};
 pub use typed::{Doubt, Key, Typed};
 
+use crate::markup::{live, shown};
 use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
@@ -89,7 +90,7 @@ pub fn Keypad(
         UnitSystem::DecimalFeet => UnitSystem::Metres,
         UnitSystem::Metres => UnitSystem::FeetInches,
     };
-    view! {
+    markup! {
         <div class="pad" role="group" aria-label="keypad">
             <div class="pad-display">
                 <Display typed=typed spoken=spoken />
@@ -107,13 +108,13 @@ pub fn Keypad(
             <div class="pad-keys" class:pad-metric=move || units.get() != UnitSystem::FeetInches>
                 <Digits press=press signed=signed fine=fine />
                 {move || match units.get() {
-                    UnitSystem::FeetInches => view! { <Fractions press=press fine=fine /> }.into_any(),
-                    UnitSystem::DecimalFeet => view! { <KeyCap key=Key::Feet face="ft" name="feet" class="k-wide k-unit" area="u1" press=press /> }.into_any(),
-                    UnitSystem::Metres => view! {
+                    UnitSystem::FeetInches => markup! { <Fractions press=press fine=fine /> },
+                    UnitSystem::DecimalFeet => markup! { <KeyCap key=Key::Feet face="ft" name="feet" class="k-wide k-unit" area="u1" press=press /> },
+                    UnitSystem::Metres => markup! {
                         <KeyCap key=Key::Metres face="m" name="metres" class="k-wide k-unit" area="u1" press=press />
                         <KeyCap key=Key::Centimetres face="cm" name="centimetres" class="k-wide k-unit" area="u2" press=press />
                         <KeyCap key=Key::Millimetres face="mm" name="millimetres" class="k-wide k-unit" area="u3" press=press />
-                    }.into_any(),
+                    },
                 }}
                 <button type="button" class="key k-delete" style="grid-area:del" aria-label="delete" on:click=move |_| delete()>"⌫"</button>
                 <button type="button" class="key k-enter" style="grid-area:enter"
@@ -130,7 +131,7 @@ pub fn Keypad(
 #[component]
 fn Display(typed: Signal<Typed>, spoken: Signal<String>) -> impl IntoView {
     let unitless = move || matches!(typed.get().doubt(), Some(Doubt::NeedsUnit));
-    view! {
+    markup! {
         <output class="pad-number" aria-live="polite">
             <span class="pad-figures" class:pad-unitless=unitless>
                 {move || {
@@ -152,29 +153,27 @@ fn Trouble(
     refused: RwSignal<Option<&'static str>>,
     on_typed: Callback<Typed>,
 ) -> impl IntoView {
-    move || {
+    live(move || {
         if let Some(why) = refused.get() {
-            return view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any();
+            return markup! { <p class="pad-doubt" role="alert">{why}</p> };
         }
         match typed.get().doubt() {
             Some(Doubt::OverAFoot(better)) => {
                 let text = better.text();
-                view! {
+                markup! {
                     <p class="pad-doubt" role="alert">
                         "Twelve inches make a foot. "
                         <button type="button" on:click=move |_| on_typed.run((*better).clone())>{format!("Take {text}")}</button>
                     </p>
                 }
-                .into_any()
             }
-            Some(Doubt::Unreadable(why)) => view! { <p class="pad-doubt" role="alert">{why}</p> }.into_any(),
+            Some(Doubt::Unreadable(why)) => markup! { <p class="pad-doubt" role="alert">{why}</p> },
             Some(Doubt::Long) => {
-                view! { <p class="pad-doubt" role="status">"That is longer than tapes are. Is it right?"</p> }
-                    .into_any()
+                markup! { <p class="pad-doubt" role="status">"That is longer than tapes are. Is it right?"</p> }
             }
             Some(Doubt::NeedsUnit | Doubt::Empty) | None => ().into_any(),
         }
-    }
+    })
 }
 
 #[component]
@@ -186,7 +185,7 @@ fn KeyCap(
     #[prop(into)] area: String,
     press: Callback<Key>,
 ) -> impl IntoView {
-    view! {
+    markup! {
         <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") aria-label=name
             on:click=move |_| press.run(key)>{face}</button>
     }
@@ -196,14 +195,14 @@ fn KeyCap(
 fn Digits(press: Callback<Key>, signed: Signal<bool>, fine: RwSignal<bool>) -> impl IntoView {
     let digit = move |d: u8| {
         let name = d.to_string();
-        view! { <KeyCap key=Key::Digit(d) face=name.clone() name=name area=format!("d{d}") press=press /> }
+        markup! { <KeyCap key=Key::Digit(d) face=name.clone() name=name area=format!("d{d}") press=press /> }
     };
-    view! {
+    markup! {
         {(0..10).map(digit).collect_view()}
         // A point and a fraction do not go together: its place is lent to the eighth odd sixteenth.
-        <Show when=move || !fine.get()>
+        {shown(move || !fine.get(), move || markup! {
             <KeyCap key=Key::Point face="." name="point" area="dot" press=press />
-        </Show>
+        })}
         <button type="button" class="key" style="grid-area:sign" aria-label="minus" disabled=move || !signed.get()
             on:click=move |_| press.run(Key::Sign)>{move || if signed.get() { "±" } else { "" }}</button>
     }
@@ -215,12 +214,12 @@ fn Fractions(press: Callback<Key>, fine: RwSignal<bool>) -> impl IntoView {
     const COARSE: [u8; 7] = [8, 4, 12, 2, 6, 10, 14];
     const FINE: [u8; 8] = [1, 3, 5, 7, 9, 11, 13, 15];
     let cap = move |(i, n): (usize, u8)| {
-        view! {
+        markup! {
             <KeyCap key=Key::Sixteenths(n) face=fraction_text(n) name=fraction_name(n) class="k-fraction"
                 area=if i < 7 { format!("f{i}") } else { "dot".to_owned() } press=press />
         }
     };
-    view! {
+    markup! {
         {move || {
             if fine.get() {
                 FINE.into_iter().enumerate().map(cap).collect_view().into_any()

@@ -1,5 +1,6 @@
 //! Before you leave: what is still missing.
 
+use crate::markup::{live, rows, shown};
 use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
 use crate::words::{self, Names, Standing, Todo};
@@ -17,20 +18,19 @@ pub fn LeaveScreen() -> impl IntoView {
     let standing = move || Standing::of(&site.fold.get().record, &site.adjustment.get()).words();
     let of = move |must: bool| list.get().into_iter().filter(|todo| todo.must == must).collect::<Vec<_>>();
     let nothing = move || list.with(Vec::is_empty);
-    view! {
+    markup! {
         <div class="page">
             <h1>{words::LEAVE}</h1>
-            <p>{standing}</p>
-            <Show when=nothing><p class="good">{words::LEAVE_DONE}</p></Show>
-            <Part title=words::LEAVE_MUST list=Signal::derive(move || of(true)) />
-            <Part title=words::LEAVE_BETTER list=Signal::derive(move || of(false)) />
+            <p>{live(standing)}</p>
+            {shown(nothing, || markup! { <p class="good">{words::LEAVE_DONE}</p> })}
+            {part(words::LEAVE_MUST, move || of(true))}
+            {part(words::LEAVE_BETTER, move || of(false))}
         </div>
     }
 }
 
 /// One half of the list; nothing when it is empty.
-#[component]
-fn Part(title: &'static str, list: Signal<Vec<Todo>>) -> impl IntoView {
+fn part(title: &'static str, list: impl Fn() -> Vec<Todo> + Copy + Send + Sync + 'static) -> AnyView {
     let id = OpenSite::here().id();
     let row = move |todo: Todo| {
         let href = Route::Site(id.clone(), todo.at).to_hash();
@@ -41,7 +41,7 @@ fn Part(title: &'static str, list: Signal<Vec<Todo>>) -> impl IntoView {
             Tab::Plan | Tab::Sheet | Tab::Leave => words::PLAN,
         };
         let class = if todo.must { "todo todo-must" } else { "todo" };
-        view! {
+        markup! {
             <li class=class>
                 <span class="todo-what">{todo.what}</span>
                 <span>{todo.how}</span>
@@ -49,12 +49,6 @@ fn Part(title: &'static str, list: Signal<Vec<Todo>>) -> impl IntoView {
             </li>
         }
     };
-    view! {
-        <Show when=move || !list.with(Vec::is_empty)>
-            <h2>{title}</h2>
-            <ul class="todos">
-                <For each=move || list.get() key=Clone::clone children=row.clone() />
-            </ul>
-        </Show>
-    }
+    let part = move || markup! { <h2>{title}</h2> <ul class="todos">{rows(list, row.clone())}</ul> };
+    shown(move || !list().is_empty(), part)
 }

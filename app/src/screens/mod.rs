@@ -13,6 +13,7 @@ mod sites;
 pub use problems::ProblemDraft;
 
 use crate::device::{self, HandSetting, NewVersion};
+use crate::markup::{live, shown};
 use crate::notices::{NoticeBoard, Notices};
 use crate::routes::{Route, Router};
 use crate::state::{Home, open_store};
@@ -33,15 +34,15 @@ pub fn Shell() -> impl IntoView {
     let opened: RwSignal<Opened, LocalStorage> = RwSignal::new_local(None);
     leptos::task::spawn_local(async move { opened.set(Some(open_store().await)) });
     let pages = move || match opened.get() {
-        None => view! { <p class="page quiet" role="status">{words::OPENING}</p> }.into_any(),
+        None => markup! { <p class="page quiet" role="status">{words::OPENING}</p> },
         Some(Err(error)) => {
-            view! { <p class="page wrong" role="alert">{words::no_store(&error)}</p> }.into_any()
+            markup! { <p class="page wrong" role="alert">{words::no_store(&error)}</p> }
         }
-        Some(Ok((store, author))) => view! { <Pages store author /> }.into_any(),
+        Some(Ok((store, author))) => markup! { <Pages store author /> },
     };
-    view! {
+    markup! {
         <NewVersionBanner new_version />
-        {pages}
+        {live(pages)}
         <NoticeBoard />
     }
 }
@@ -49,8 +50,8 @@ pub fn Shell() -> impl IntoView {
 /// Says that a new version waits; takes it only when told to.
 #[component]
 fn NewVersionBanner(new_version: NewVersion) -> impl IntoView {
-    view! {
-        <Show when=move || new_version.waits()>
+    let banner = move || {
+        markup! {
             <div class="banner" role="status">
                 <span>{words::NEW_VERSION}</span>
                 <div class="buttons">
@@ -58,8 +59,9 @@ fn NewVersionBanner(new_version: NewVersion) -> impl IntoView {
                     <button type="button" class="button" on:click=move |_| new_version.later()>{words::LATER}</button>
                 </div>
             </div>
-        </Show>
-    }
+        }
+    };
+    shown(move || new_version.waits(), banner)
 }
 
 #[derive(Clone, PartialEq)]
@@ -79,9 +81,9 @@ fn Pages(store: Store, author: AuthorId) -> impl IntoView {
         Route::New => Page::New,
         Route::Site(id, _) => Page::Site(id),
     });
-    move || match page.get() {
-        Page::Sites => view! { <sites::SitesScreen /> }.into_any(),
-        Page::New => view! { <new_site::NewSiteScreen /> }.into_any(),
-        Page::Site(id) => view! { <site::SiteScreen id /> }.into_any(),
-    }
+    live(move || match page.get() {
+        Page::Sites => markup! { <sites::SitesScreen /> },
+        Page::New => markup! { <new_site::NewSiteScreen /> },
+        Page::Site(id) => markup! { <site::SiteScreen id /> },
+    })
 }

@@ -1,6 +1,6 @@
 //! A new site: its name and units, nothing more.
 
-use super::parts::{Chips, TextField, Wrong};
+use super::parts::{TextField, Wrong, chips};
 use crate::device;
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, saving};
@@ -38,7 +38,7 @@ pub fn NewSiteScreen() -> impl IntoView {
             Ok(())
         });
     };
-    view! {
+    markup! {
         <main class="page">
             <a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a>
             <h1>{words::NEW_SITE}</h1>
@@ -46,12 +46,7 @@ pub fn NewSiteScreen() -> impl IntoView {
                 <TextField label=words::SITE_NAME value=name />
                 <p class="hint">{words::SITE_NAME_HINT}</p>
                 <Wrong what=wrong.into() />
-                <Chips
-                    legend=words::UNITS
-                    options=unit_options()
-                    chosen=Signal::derive(move || Some(units.get()))
-                    choose=move |chosen| units.set(chosen)
-                />
+                {chips(words::UNITS, unit_options(), move || Some(units.get()), move |chosen| units.set(chosen))}
                 <button type="submit" class="button button-main button-wide">{words::START}</button>
             </form>
         </main>

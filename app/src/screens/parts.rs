@@ -1,29 +1,30 @@
 //! Small parts several screens share.
 
+use crate::markup::{live, rows};
 use crate::state::OpenSite;
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
 
 /// One of a few, as chips.
-#[component]
-pub fn Chips<T: Copy + PartialEq + Send + Sync + 'static>(
+pub fn chips<T: Copy + PartialEq + Send + Sync + 'static>(
     legend: &'static str,
     options: Vec<(T, String)>,
-    chosen: Signal<Option<T>>,
-    choose: impl Fn(T) + Copy + Send + Sync + 'static,
-) -> impl IntoView {
-    let chips = options
-        .into_iter()
-        .map(|(value, name)| {
-            let pressed = move || (chosen.get() == Some(value)).to_string();
-            view! {
-                <button type="button" class="chip" aria-pressed=pressed on:click=move |_| choose(value)>
-                    {name}
-                </button>
-            }
-        })
-        .collect_view();
-    view! {
+    chosen: impl Fn() -> Option<T> + Copy + Send + 'static,
+    choose: impl Fn(T) + Copy + 'static,
+) -> AnyView {
+    let chip = |(value, name)| {
+        let pressed = move || (chosen() == Some(value)).to_string();
+        markup! {
+            <button type="button" class="chip" aria-pressed=pressed on:click=move |_| choose(value)>
+                {name}
+            </button>
+        }
+    };
+    chip_row(legend, options.into_iter().map(chip).collect())
+}
+
+fn chip_row(legend: &'static str, chips: Vec<AnyView>) -> AnyView {
+    markup! {
         <fieldset>
             <legend class="legend">{legend}</legend>
             <div class="chips">{chips}</div>
@@ -35,19 +36,19 @@ pub fn Chips<T: Copy + PartialEq + Send + Sync + 'static>(
 #[component]
 pub fn PointChips(legend: &'static str, picked: RwSignal<Vec<PointId>>) -> impl IntoView {
     let site = OpenSite::here();
-    let points = move || site.fold.with(|fold| fold.record.points.clone());
-    let chip = move |point: swingtie_core::record::Point| {
-        let (id, toggled) = (point.id.clone(), point.id);
+    let points = move || {
+        site.fold.with(|fold| fold.record.points.iter().map(|p| (p.id.clone(), p.label.clone())).collect())
+    };
+    let chip = move |(id, label): (PointId, String)| {
+        let toggled = id.clone();
         let pressed = move || picked.with(|picked| picked.contains(&id)).to_string();
         let toggle = move |_| picked.update(|picked| toggle(picked, &toggled));
-        view! { <button type="button" class="chip" aria-pressed=pressed on:click=toggle>{point.label}</button> }
+        markup! { <button type="button" class="chip" aria-pressed=pressed on:click=toggle>{label}</button> }
     };
-    view! {
+    markup! {
         <fieldset>
             <legend class="legend">{legend}</legend>
-            <div class="chips chips-many">
-                <For each=points key=|point| (point.id.clone(), point.label.clone()) children=chip />
-            </div>
+            <div class="chips chips-many">{rows(points, chip)}</div>
         </fieldset>
     }
 }
@@ -72,7 +73,7 @@ pub fn PointSelect(label: &'static str, picked: RwSignal<Option<PointId>>) -> im
             .into_iter()
             .map(|point| {
                 let selected = chosen.as_ref() == Some(&point.id);
-                view! { <option value=point.id.0 selected=selected>{point.label}</option> }
+                markup! { <option value=point.id.0 selected=selected>{point.label}</option> }
             })
             .collect_view()
     };
@@ -80,12 +81,12 @@ pub fn PointSelect(label: &'static str, picked: RwSignal<Option<PointId>>) -> im
         let value = event_target_value(&event);
         picked.set((!value.is_empty()).then_some(PointId(value)));
     };
-    view! {
+    markup! {
         <label class="field">
             <span>{label}</span>
             <select on:change=choose>
                 <option value="">"–"</option>
-                {options}
+                {live(options)}
             </select>
         </label>
     }
@@ -99,7 +100,7 @@ pub fn TextField(
     #[prop(default = "text")] kind: &'static str,
     #[prop(default = "text")] inputmode: &'static str,
 ) -> impl IntoView {
-    view! {
+    markup! {
         <label class="field">
             <span>{label}</span>
             <input type=kind inputmode=inputmode autocomplete="off" prop:value=value
@@ -111,7 +112,7 @@ pub fn TextField(
 /// Several lines of text.
 #[component]
 pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
-    view! {
+    markup! {
         <label class="field">
             <span>{label}</span>
             <textarea prop:value=value on:input=move |event| value.set(event_target_value(&event))></textarea>
@@ -122,7 +123,7 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
 /// A sentence about what was entered, next to it; nothing while there is nothing to say.
 #[component]
 pub fn Wrong(what: Signal<Option<String>>) -> impl IntoView {
-    move || what.get().map(|what| view! { <p class="wrong" role="alert">{what}</p> })
+    live(move || what.get().map(|what| markup! { <p class="wrong" role="alert">{what}</p> }))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::{book, details, leave, problems, sheet};
 use crate::capture::{Capture, PlanScreen};
 use crate::device;
+use crate::markup::{live, shown};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, OpenSite, Opening};
@@ -23,16 +24,15 @@ pub fn SiteScreen(id: SiteId) -> impl IntoView {
         let site = home.open(&wanted).await;
         loaded.try_set(Some(site));
     });
-    let back = || view! { <a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a> };
-    move || match loaded.get() {
-        None => view! { <p class="page quiet" role="status">{words::OPENING}</p> }.into_any(),
-        Some(Err(error)) => view! {
+    let back = || markup! { <a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a> };
+    live(move || match loaded.get() {
+        None => markup! { <p class="page quiet" role="status">{words::OPENING}</p> },
+        Some(Err(error)) => markup! {
             <main class="page">{back()}<p class="wrong" role="alert">{words::cannot_open(&error)}</p></main>
-        }
-        .into_any(),
-        Some(Ok(None)) => view! { <main class="page">{back()}<p>{words::SITE_GONE}</p></main> }.into_any(),
-        Some(Ok(Some(opening))) => view! { <SiteFrame opening /> }.into_any(),
-    }
+        },
+        Some(Ok(None)) => markup! { <main class="page">{back()}<p>{words::SITE_GONE}</p></main> },
+        Some(Ok(Some(opening))) => markup! { <SiteFrame opening /> },
+    })
 }
 
 /// The frame around a site's tabs.
@@ -60,22 +60,22 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
         }
     });
     let screen = move || match tab.get() {
-        Tab::Plan => view! { <PlanScreen /> }.into_any(),
-        Tab::Book => view! { <book::BookScreen /> }.into_any(),
-        Tab::Problems => view! { <problems::ProblemsScreen /> }.into_any(),
-        Tab::AddProblem => view! { <problems::AddProblem /> }.into_any(),
-        Tab::AddMark => view! { <problems::AddMark /> }.into_any(),
-        Tab::Sheet => view! { <sheet::SheetScreen /> }.into_any(),
-        Tab::Leave => view! { <leave::LeaveScreen /> }.into_any(),
-        Tab::Details => view! { <details::DetailsScreen /> }.into_any(),
+        Tab::Plan => markup! { <PlanScreen /> },
+        Tab::Book => markup! { <book::BookScreen /> },
+        Tab::Problems => markup! { <problems::ProblemsScreen /> },
+        Tab::AddProblem => markup! { <problems::AddProblem /> },
+        Tab::AddMark => markup! { <problems::AddMark /> },
+        Tab::Sheet => markup! { <sheet::SheetScreen /> },
+        Tab::Leave => markup! { <leave::LeaveScreen /> },
+        Tab::Details => markup! { <details::DetailsScreen /> },
     };
-    view! {
+    markup! {
         <div class="site" data-tab=move || format!("{:?}", tab.get())>
             <Strip />
-            <main class="site-main" node_ref=main>{screen}</main>
-            <Show when=move || beside.get()>
+            <main class="site-main" node_ref=main>{live(screen)}</main>
+            {shown(move || beside.get(), || markup! {
                 <aside class="site-beside" aria-label=words::BOOK><book::BookScreen /></aside>
-            </Show>
+            })}
             <Tabs tab />
         </div>
     }
@@ -108,16 +108,16 @@ fn Strip() -> impl IntoView {
         words::todo(&fold.record, &site.adjustment.get(), &names).iter().filter(|todo| todo.must).count()
     });
     let leave = Route::Site(id, Tab::Leave).to_hash();
-    view! {
+    markup! {
         <header class="strip">
             <a class="strip-back" href=Route::Sites.to_hash() aria-label=words::BACK_TO_SITES>
                 <span aria-hidden="true">"‹"</span>
             </a>
             <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
-                <span class="strip-name">{name}</span>
-                <Show when=move || urgent.get() != 0>
+                <span class="strip-name">{live(name)}</span>
+                {shown(move || urgent.get() != 0, move || markup! {
                     <span class="strip-urgent">{move || words::to_settle(urgent.get())}</span>
-                </Show>
+                })}
                 <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>
             </a>
         </header>
@@ -130,7 +130,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
     let id = OpenSite::here().id();
     let struck = move |name: &'static str, to: Tab, also: &'static [Tab], sign: &'static str| {
         let here = move || (tab.get() == to || also.contains(&tab.get())).then_some("page");
-        view! {
+        markup! {
             <li>
                 <a class="tab" href=Route::Site(id.clone(), to).to_hash() aria-current=here>
                     <span class="tab-sign" aria-hidden="true">{sign}</span>
@@ -139,7 +139,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
             </li>
         }
     };
-    view! {
+    markup! {
         <nav class="tabs" aria-label=words::TABS>
             <ul>
                 {struck(words::PLAN, Tab::Plan, &[], "◺")}

@@ -1,6 +1,6 @@
 //! The list of sites, or what to do when there is none.
 
-use super::parts::Chips;
+use super::parts::chips;
 use crate::device::{self, Hand, HandSetting};
 use crate::importing::book_from;
 use crate::notices::Notices;
@@ -189,12 +189,12 @@ fn Settings() -> impl IntoView {
     view! {
         <details class="settings">
             <summary>{words::SETTINGS}</summary>
-            <Chips
-                legend=words::HAND
-                options=vec![(Hand::Left, words::LEFT_HAND.to_owned()), (Hand::Right, words::RIGHT_HAND.to_owned())]
-                chosen=Signal::derive(move || Some(hand.get()))
-                choose=move |chosen| hand.set(chosen)
-            />
+            {chips(
+                words::HAND,
+                vec![(Hand::Left, words::LEFT_HAND.to_owned()), (Hand::Right, words::RIGHT_HAND.to_owned())],
+                move || Some(hand.get()),
+                move |chosen| hand.set(chosen),
+            )}
         </details>
     }
 }

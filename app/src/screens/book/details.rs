@@ -27,7 +27,7 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     });
     let standing = fold.standing.get(&id).cloned();
     let measured = matches!(book.get(&id).and_then(|e| e.statement()), Some(Statement::Measure(_)));
-    view! {
+    markup! {
         <div class="entry-more">
             <p class="quiet">{head}</p>
             {figures}
@@ -37,7 +37,7 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
 }
 
 /// One reading's exact figures.
-fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> impl IntoView + use<> {
+fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> AnyView {
     let write = |value: Option<Quantity>| value.map_or_else(|| "–".to_owned(), |v| words::quantity(v, units));
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| fixed(v, 2));
     let lines = [
@@ -50,9 +50,9 @@ fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> impl 
         (words::ROW_DETECTABLE, write(reading.smallest_detectable)),
     ];
     let lines =
-        lines.map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> }).collect_view();
+        lines.map(|(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> }).collect_view();
     let title = format!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)));
-    view! {
+    markup! {
         <section class="figures" aria-label=words::EXACT>
             <h3>{title}</h3>
             <dl>{lines}</dl>
@@ -79,22 +79,19 @@ fn Actions(id: EntryId, standing: Option<Standing>, measured: bool) -> impl Into
         }
     };
     match standing {
-        Some(Standing::Struck { by }) => view! {
+        Some(Standing::Struck { by }) => markup! {
             <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK}</button></div>
-        }
-        .into_any(),
-        Some(Standing::Corrected { by }) => view! {
+        },
+        Some(Standing::Corrected { by }) => markup! {
             <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK_FIRST}</button></div>
-        }
-        .into_any(),
-        Some(Standing::Stands | Standing::NotUnderstood) | None => view! {
+        },
+        Some(Standing::Stands | Standing::NotUnderstood) | None => markup! {
             <div class="buttons">
                 <button type="button" class="button button-danger" on:click=strike(id)>{words::STRIKE}</button>
-                <Show when=move || measured>
-                    <button type="button" class="button" on:click=correct.clone()>{words::CORRECT}</button>
-                </Show>
+                {measured.then(|| markup! {
+                    <button type="button" class="button" on:click=correct>{words::CORRECT}</button>
+                })}
             </div>
-        }
-        .into_any(),
+        },
     }
 }

@@ -3,7 +3,8 @@
 mod details;
 mod rows;
 
-use super::parts::Chips;
+use super::parts::chips;
+use crate::markup::{live, rows as keyed_rows, shown};
 use crate::state::OpenSite;
 use crate::words;
 use details::EntryDetails;
@@ -16,28 +17,26 @@ use swingtie_core::record::EntryId;
 pub fn BookScreen() -> impl IntoView {
     let site = OpenSite::here();
     let all = Memo::new(move |_| rows(&site.book.get(), &site.fold.get(), &site.adjustment.get()));
-    let shown = RwSignal::new(Shown::All);
+    let which = RwSignal::new(Shown::All);
     let open = RwSignal::new(None::<EntryId>);
     let visible = move || {
-        let shown = shown.get();
-        all.with(|rows| rows.iter().rev().filter(|row| shown.takes(row)).cloned().collect::<Vec<_>>())
+        let which = which.get();
+        all.with(|rows| rows.iter().rev().filter(|row| which.takes(row)).cloned().collect::<Vec<_>>())
     };
     let options = vec![
         (Shown::All, words::SHOW_ALL.to_owned()),
         (Shown::Readings, words::SHOW_READINGS.to_owned()),
         (Shown::Doubts, words::SHOW_DOUBTS.to_owned()),
     ];
-    let none = move || all.with(|rows| !rows.iter().any(|row| shown.get().takes(row)));
+    let none = move || all.with(|rows| !rows.iter().any(|row| which.get().takes(row)));
     let nothing = move || if all.with(Vec::is_empty) { words::EMPTY_BOOK } else { words::NOTHING_HERE };
-    view! {
+    markup! {
         <div class="page book">
             <h1>{words::BOOK}</h1>
-            <Chips legend=words::SHOW options chosen=Signal::derive(move || Some(shown.get())) choose=move |s| shown.set(s) />
+            {chips(words::SHOW, options, move || Some(which.get()), move |chosen| which.set(chosen))}
             <p class="hint">{words::NEWEST_FIRST}</p>
-            <Show when=none><p class="quiet">{nothing}</p></Show>
-            <ol class="entries" reversed>
-                <For each=visible key=Clone::clone children=move |row| view! { <EntryRow row open /> } />
-            </ol>
+            {shown(none, move || markup! { <p class="quiet">{live(nothing)}</p> })}
+            <ol class="entries" reversed>{keyed_rows(visible, move |row| markup! { <EntryRow row open /> })}</ol>
         </div>
     }
 }
@@ -54,21 +53,21 @@ fn EntryRow(row: Row, open: RwSignal<Option<EntryId>>) -> impl IntoView {
     let class = if row.withdrawn.is_some() { "entry-words struck" } else { "entry-words" };
     let verdict = row.verdict.clone().map(|(sign, words)| {
         let class = if sign == "▲" { "entry-verdict wrong-verdict" } else { "entry-verdict" };
-        view! {
+        markup! {
             <span class=class><span aria-hidden="true">{sign}" "</span>{words}</span>
         }
     });
-    view! {
+    markup! {
         <li class="entry">
             <button type="button" class="entry-head" aria-expanded=move || is_open.get().to_string() on:click=toggle>
                 <span class="entry-number">{row.number}</span>
                 <span class="entry-text">
                     <span class=class>{row.words.clone()}</span>
-                    {row.withdrawn.map(|how| view! { <span class="entry-struck">{how}</span> })}
+                    {row.withdrawn.map(|how| markup! { <span class="entry-struck">{how}</span> })}
                     {verdict}
                 </span>
             </button>
-            <Show when=move || is_open.get()><EntryDetails id=id.clone() /></Show>
+            {shown(move || is_open.get(), move || markup! { <EntryDetails id=id.clone() /> })}
         </li>
     }
 }

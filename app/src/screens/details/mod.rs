@@ -4,7 +4,7 @@ mod north;
 mod place;
 
 use super::new_site::unit_options;
-use super::parts::{Chips, TextArea, TextField, Wrong};
+use super::parts::{TextArea, TextField, Wrong, chips};
 use crate::notices::Notices;
 use crate::state::{OpenSite, saving};
 use crate::words;
@@ -16,7 +16,7 @@ use swingtie_core::record::{Site, Statement};
 /// The details screen.
 #[component]
 pub fn DetailsScreen() -> impl IntoView {
-    view! {
+    markup! {
         <div class="page details">
             <h1>{words::DETAILS}</h1>
             <SiteForm />
@@ -56,19 +56,14 @@ fn SiteForm() -> impl IntoView {
             Ok(())
         });
     };
-    view! {
+    markup! {
         <form class="form" on:submit=save>
             <TextField label=words::SITE_NAME value=name />
             <Wrong what=wrong.into() />
             <TextField label=words::CLIENT value=client />
             <TextField label=words::SURVEYOR value=surveyor />
             <TextField label=words::DATE value=date kind="date" />
-            <Chips
-                legend=words::UNITS
-                options=unit_options()
-                chosen=Signal::derive(move || Some(units.get()))
-                choose=move |chosen| units.set(chosen)
-            />
+            {chips(words::UNITS, unit_options(), move || Some(units.get()), move |chosen| units.set(chosen))}
             <TextArea label=words::SITE_NOTE value=note />
             <button type="submit" class="button button-main button-wide">{words::SAVE_DETAILS}</button>
         </form>

@@ -1,8 +1,9 @@
 //! Where north is: the bearing of one line.
 
 use super::number;
+use crate::markup::shown;
 use crate::notices::Notices;
-use crate::screens::parts::{Chips, PointSelect, TextField, Wrong};
+use crate::screens::parts::{PointSelect, TextField, Wrong, chips};
 use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
@@ -64,7 +65,7 @@ pub fn NorthForm() -> impl IntoView {
         (NorthKind::Magnetic, words::MAGNETIC_NORTH.to_owned()),
         (NorthKind::True, words::TRUE_NORTH.to_owned()),
     ];
-    view! {
+    markup! {
         <section class="part">
             <h2>{words::NORTH}</h2>
             <p class="hint">{words::NORTH_HINT}</p>
@@ -72,16 +73,11 @@ pub fn NorthForm() -> impl IntoView {
                 <PointSelect label=words::NORTH_FROM picked=from />
                 <PointSelect label=words::NORTH_TO picked=to />
                 <TextField label=words::BEARING value=bearing inputmode="decimal" />
-                <Chips
-                    legend=words::NORTH_KIND
-                    options=kinds
-                    chosen=Signal::derive(move || Some(kind.get()))
-                    choose=move |chosen| kind.set(chosen)
-                />
-                <Show when=move || kind.get() == NorthKind::Magnetic>
+                {chips(words::NORTH_KIND, kinds, move || Some(kind.get()), move |chosen| kind.set(chosen))}
+                {shown(move || kind.get() == NorthKind::Magnetic, move || markup! {
                     <TextField label=words::DECLINATION value=declination />
                     <p class="hint">{words::DECLINATION_HINT}</p>
-                </Show>
+                })}
                 <Wrong what=wrong.into() />
                 <button type="submit" class="button button-main button-wide">{words::SAVE_NORTH}</button>
             </form>

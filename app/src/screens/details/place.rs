@@ -2,6 +2,7 @@
 
 use super::number;
 use crate::device;
+use crate::markup::live;
 use crate::notices::Notices;
 use crate::screens::parts::{PointSelect, TextField, Wrong};
 use crate::state::{OpenSite, saving};
@@ -79,7 +80,7 @@ pub fn PlaceForm() -> impl IntoView {
             }
         }
     };
-    view! {
+    markup! {
         <section class="part">
             <h2>{words::PLACE}</h2>
             <p class="hint">{words::PLACE_HINT}</p>
@@ -102,7 +103,7 @@ fn Source(draft: Draft) -> impl IntoView {
     let site = OpenSite::here();
     let line =
         move || draft.source.with(|(source, accuracy)| words::source_line(source, *accuracy, site.units()));
-    view! { <p class="hint">{line}</p> }
+    markup! { <p class="hint">{live(line)}</p> }
 }
 
 /// Asks the phone.
@@ -120,7 +121,7 @@ fn PhonePosition(draft: Draft) -> impl IntoView {
             listening.try_set(false);
         });
     };
-    view! {
+    markup! {
         <button type="button" class="button button-wide" disabled=move || listening.get() on:click=ask>
             {words::USE_POSITION}
         </button>

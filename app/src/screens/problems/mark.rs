@@ -1,7 +1,7 @@
 //! Adding a utility mark.
 
 use super::DigCaution;
-use super::problem::FormEnd;
+use super::problem::form_end;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{PointChips, TextArea, TextField, Wrong};
@@ -71,7 +71,7 @@ pub fn AddMark() -> impl IntoView {
             Ok(())
         });
     };
-    view! {
+    markup! {
         <div class="page">
             <h1>{words::ADD_MARK}</h1>
             <DigCaution />
@@ -85,7 +85,7 @@ pub fn AddMark() -> impl IntoView {
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />
-                <FormEnd save=words::SAVE_MARK cancel=move || draft.clear() />
+                {form_end(words::SAVE_MARK, move || draft.clear())}
             </form>
         </div>
     }
@@ -106,14 +106,14 @@ fn Colours(colour: RwSignal<Option<MarkColour>>) -> impl IntoView {
     let chips = words::MARK_COLOURS.map(|c| {
         let name = words::colour_name(c);
         let pressed = move || (colour.get() == Some(c)).to_string();
-        view! {
+        markup! {
             <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=name on:click=move |_| colour.set(Some(c))>
-                <span class="swatch" data-colour=name.to_lowercase() aria-hidden="true"></span>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true"></span>
                 <span>{name}<small>{words::colour_meaning(c)}</small></span>
             </button>
         }
     });
-    view! {
+    markup! {
         <fieldset>
             <legend class="legend">{words::MARK_COLOUR}</legend>
             <div class="chips">{chips.collect_view()}</div>

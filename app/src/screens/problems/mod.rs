@@ -7,6 +7,7 @@ mod problem;
 pub use mark::AddMark;
 pub use problem::{AddProblem, Draft as ProblemDraft};
 
+use crate::markup::{live, shown};
 use crate::routes::{Route, Tab};
 use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
@@ -26,7 +27,7 @@ pub fn provide_drafts(site: &SiteId) {
 pub fn ProblemsScreen() -> impl IntoView {
     let id = OpenSite::here().id();
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
-    view! {
+    markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
             <ProblemList />
@@ -44,7 +45,7 @@ pub fn ProblemsScreen() -> impl IntoView {
 /// The caution that goes with every utility mark.
 #[component]
 pub fn DigCaution() -> impl IntoView {
-    view! { <div class="caution" role="note"><strong>{words::DIG_TITLE}</strong><p>{words::DIG_CAUTION}</p></div> }
+    markup! { <div class="caution" role="note"><strong>{words::DIG_TITLE}</strong><p>{words::DIG_CAUTION}</p></div> }
 }
 
 #[component]
@@ -53,15 +54,15 @@ fn ProblemList() -> impl IntoView {
     let row = move |(number, problem): (usize, Recorded<Problem>)| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
         let p = problem.what;
-        let photos = p.photos.into_iter().map(|id| view! { <Thumbnail id /> }).collect_view();
-        view! {
+        let photos = p.photos.into_iter().map(|id| markup! { <Thumbnail id /> }).collect_view();
+        markup! {
             <li class="item">
                 <span class="item-number" aria-hidden="true">{number}</span>
                 <div class="item-text">
                     <strong>{words::problem_name(&p.kind)}</strong>
                     <span>{words::problem_line(p.severity, &p.at, p.told, &names)}</span>
                     <span>{p.note}</span>
-                    {words::problem_caution(&p.kind).map(|caution| view! { <span class="item-caution">{caution}</span> })}
+                    {words::problem_caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
                     <StrikeThis entry=problem.entry name=words::problem_name(&p.kind) />
                 </div>
                 {photos}
@@ -73,9 +74,9 @@ fn ProblemList() -> impl IntoView {
         (1..).zip(problems).map(row).collect_view()
     };
     let none = move || site.fold.with(|fold| fold.record.problems.is_empty());
-    view! {
-        <Show when=none><p class="quiet">{words::NO_PROBLEMS}</p></Show>
-        <ol class="items">{list}</ol>
+    markup! {
+        {shown(none, || markup! { <p class="quiet">{words::NO_PROBLEMS}</p> })}
+        <ol class="items">{live(list)}</ol>
     }
 }
 
@@ -86,9 +87,9 @@ fn MarkList() -> impl IntoView {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
         let m = mark.what;
         let name = words::colour_name(m.colour);
-        view! {
+        markup! {
             <li class="item">
-                <span class="swatch" data-colour=name.to_lowercase() aria-hidden="true"></span>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true"></span>
                 <div class="item-text">
                     <strong>{words::mark_title(m.colour)}</strong>
                     <span>{words::mark_line(&m, &names)}</span>
@@ -100,9 +101,9 @@ fn MarkList() -> impl IntoView {
     };
     let list = move || site.fold.with(|fold| fold.record.marks.clone()).into_iter().map(row).collect_view();
     let none = move || site.fold.with(|fold| fold.record.marks.is_empty());
-    view! {
-        <Show when=none><p class="quiet">{words::NO_MARKS}</p></Show>
-        <ul class="items">{list}</ul>
+    markup! {
+        {shown(none, || markup! { <p class="quiet">{words::NO_MARKS}</p> })}
+        <ul class="items">{live(list)}</ul>
     }
 }
 
@@ -114,7 +115,7 @@ fn StrikeThis(entry: EntryId, name: String) -> impl IntoView {
         let entry = entry.clone();
         saving(async move { site.strike(entry).await });
     };
-    view! {
+    markup! {
         <button type="button" class="button button-plain item-strike" aria-label=words::strike_named(&name) on:click=strike>
             {words::STRIKE}
         </button>

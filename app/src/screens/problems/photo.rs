@@ -1,6 +1,7 @@
 //! One photo: picked, shown small, stored with what it belongs to.
 
 use crate::device;
+use crate::markup::live;
 use crate::state::OpenSite;
 use crate::store::PhotoFile;
 use crate::words;
@@ -30,19 +31,19 @@ pub fn PhotoField(picked: Picked) -> impl IntoView {
     };
     let preview = move || {
         picked.get().map(|photo| {
-            view! {
+            markup! {
                 <p role="status">{words::PHOTO_READY}</p>
                 <Picture blob=photo.thumbnail />
             }
         })
     };
-    view! {
+    markup! {
         <div class="field">
             <label class="file-button">
                 <span class="button button-wide">{words::PHOTO}</span>
                 <input type="file" accept="image/*" capture="environment" aria-label=words::PHOTO on:change=chosen />
             </label>
-            {preview}
+            {live(preview)}
             <super::super::parts::Wrong what=wrong.into() />
         </div>
     }
@@ -59,7 +60,7 @@ pub fn Thumbnail(id: PhotoId) -> impl IntoView {
             found.try_set(blob);
         }
     });
-    move || found.get().map(|blob| view! { <Picture blob /> })
+    live(move || found.get().map(|blob| markup! { <Picture blob /> }))
 }
 
 /// A picture from memory; its address is given back when it goes.
@@ -68,5 +69,5 @@ fn Picture(blob: web_sys::Blob) -> impl IntoView {
     let url = device::object_url(&blob).unwrap_or_default();
     let held = url.clone();
     on_cleanup(move || device::revoke_url(&held));
-    view! { <img class="thumbnail" src=url alt=words::PHOTO_ALT /> }
+    markup! { <img class="thumbnail" src=url alt=words::PHOTO_ALT /> }
 }

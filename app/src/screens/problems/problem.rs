@@ -4,7 +4,7 @@ use super::photo::{PhotoField, Picked};
 use crate::device;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
-use crate::screens::parts::{Chips, PointChips, TextArea, Wrong};
+use crate::screens::parts::{PointChips, TextArea, Wrong, chips};
 use crate::state::{OpenSite, saving};
 use crate::store::{PhotoFile, SiteId};
 use crate::words;
@@ -107,7 +107,7 @@ pub fn AddProblem() -> impl IntoView {
             Ok(())
         });
     };
-    view! {
+    markup! {
         <div class="page">
             <h1>{words::ADD_PROBLEM}</h1>
             <form class="form" on:submit=save>
@@ -121,7 +121,7 @@ pub fn AddProblem() -> impl IntoView {
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />
-                <FormEnd save=words::SAVE_PROBLEM cancel=move || draft.clear() />
+                {form_end(words::SAVE_PROBLEM, move || draft.clear())}
             </form>
         </div>
     }
@@ -132,27 +132,26 @@ fn KindAndSeverity(draft: Draft) -> impl IntoView {
     let kinds = words::PROBLEM_KINDS.iter().map(|(key, name, _)| (*key, (*name).to_owned())).collect();
     let severities = words::SEVERITIES.map(|s| (s, words::severity_name(s).to_owned())).to_vec();
     let caution = move || draft.kind.get().and_then(words::problem_caution);
-    view! {
-        <Chips legend=words::PROBLEM_KIND options=kinds chosen=draft.kind.into() choose=move |kind| draft.kind.set(Some(kind)) />
-        {move || caution().map(|caution| view! { <div class="caution" role="alert"><p>{caution}</p></div> })}
-        <Chips
-            legend=words::PROBLEM_SEVERITY
-            options=severities
-            chosen=Signal::derive(move || Some(draft.severity.get()))
-            choose=move |severity| draft.severity.set(severity)
-        />
+    markup! {
+        {chips(words::PROBLEM_KIND, kinds, move || draft.kind.get(), move |kind| draft.kind.set(Some(kind)))}
+        {move || caution().map(|caution| markup! { <div class="caution" role="alert"><p>{caution}</p></div> })}
+        {chips(
+            words::PROBLEM_SEVERITY,
+            severities,
+            move || Some(draft.severity.get()),
+            move |severity| draft.severity.set(severity),
+        )}
     }
 }
 
 /// Save and cancel, at the thumb.
-#[component]
-pub fn FormEnd(save: &'static str, cancel: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+pub fn form_end(save: &'static str, cancel: impl Fn() + 'static) -> AnyView {
     let (site, router) = (OpenSite::here(), Router::here());
     let cancel = move |_| {
         cancel();
         router.go_instead(Route::Site(site.id(), Tab::Problems));
     };
-    view! {
+    markup! {
         <div class="form-end">
             <button type="submit" class="button button-main">{save}</button>
             <button type="button" class="button" on:click=cancel>{words::CANCEL}</button>
