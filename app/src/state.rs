@@ -18,6 +18,7 @@ use crate::store::{PhotoFile, SiteId, Store, StoreError};
 use history::History;
 use leptos::prelude::*;
 use std::cell::Cell;
+use std::pin::Pin;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
 use swingtie_core::network::{Adjustment, adjust};
@@ -141,8 +142,8 @@ impl OpenSite {
     ///
     /// # Errors
     /// As [`say`](Self::say).
-    pub async fn strike(self, entry: EntryId) -> Result<Vec<EntryId>, SaveError> {
-        self.say(vec![strike(entry)]).await
+    pub async fn strike(self, entry: EntryId) -> Result<(), SaveError> {
+        self.say(vec![strike(entry)]).await.map(drop)
     }
 
     /// Whether there is something to undo, something to redo. Tracked.
@@ -230,7 +231,12 @@ thread_local! {
 
 /// Runs something that saves, and tells the user when it did not: the one end of every save error.
 /// A second tap while the first is still being stored is told, not obeyed, so that nothing is said twice.
-pub fn saving<T>(what: impl Future<Output = Result<T, SaveError>> + 'static) {
+pub fn saving(what: impl Future<Output = Result<(), SaveError>> + 'static) {
+    save(Box::pin(what));
+}
+
+/// As [`saving`]; apart, so that it is compiled once.
+fn save(what: Pin<Box<dyn Future<Output = Result<(), SaveError>>>>) {
     let notices = Notices::here();
     if SAVING.replace(true) {
         return notices.say(crate::words::STILL_SAVING);

@@ -61,10 +61,10 @@ pub fn Chooser(
     };
     let chips = move || {
         let fold = capture.site.fold.get();
-        let start = written.get().trim().to_uppercase();
+        let start = written.get().trim().to_ascii_uppercase();
         let pressed = pressed.get();
         let mut points: Vec<_> =
-            fold.record.points.iter().filter(|p| p.label.to_uppercase().starts_with(&start)).collect();
+            fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start)).collect();
         points.sort_by_key(|p| order(&p.label));
         points
             .into_iter()

@@ -69,7 +69,7 @@ pub fn order(label: &str) -> (String, u32, String) {
     let rest = label.get(letters.len()..).unwrap_or_default();
     let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
     let tail = rest.get(digits.len()..).unwrap_or_default().to_owned();
-    (letters.to_uppercase(), digits.parse().unwrap_or(0), tail)
+    (letters.to_ascii_uppercase(), digits.parse().unwrap_or(0), tail)
 }
 
 #[cfg(test)]

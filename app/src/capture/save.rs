@@ -130,6 +130,11 @@ impl Capture {
 
     /// Says it all in one transaction; goes on only when it is stored.
     pub(super) fn save_all(self, statements: Vec<Statement>, then: impl FnOnce(Vec<EntryId>) + 'static) {
+        self.save_then(statements, Box::new(then));
+    }
+
+    /// As [`save_all`](Self::save_all); apart, so that the whole of a save is compiled once.
+    fn save_then(self, statements: Vec<Statement>, then: Box<dyn FnOnce(Vec<EntryId>)>) {
         if self.busy.get_untracked() {
             return;
         }

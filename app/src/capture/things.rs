@@ -26,10 +26,10 @@ fn Catalogue() -> impl IntoView {
     let capture = Capture::here();
     let wanted = RwSignal::new(String::new());
     let chips = move || {
-        let wanted = wanted.get().to_lowercase();
+        let wanted = wanted.get().to_ascii_lowercase();
         CATALOGUE
             .iter()
-            .filter(|kind| kind.name.to_lowercase().contains(wanted.trim()))
+            .filter(|kind| kind.name.to_ascii_lowercase().contains(wanted.trim()))
             .map(|kind| {
                 markup! { <button type="button" class="chip" on:click=move |_| capture.pick_kind(kind)>{kind.name}</button> }
             })

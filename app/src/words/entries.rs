@@ -39,7 +39,7 @@ fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
 pub fn statement(said: &Statement, names: &Names) -> String {
     match said {
         Statement::Site(site) => {
-            format!("Site {}, {}", site.name, super::units_name(site.units).to_lowercase())
+            format!("Site {}, {}", site.name, super::units_name(site.units).to_ascii_lowercase())
         }
         Statement::Point(point) => with_note(format!("Point {}", point.label), &point.note),
         Statement::Sketch { point, .. } => format!("{} placed on the sketch", names.of(point)),
@@ -159,7 +159,7 @@ fn feature_words(feature: &Feature, names: &Names) -> String {
 }
 
 fn problem_words(problem: &Problem, names: &Names) -> String {
-    let severity = severity_name(problem.severity).to_lowercase();
+    let severity = severity_name(problem.severity).to_ascii_lowercase();
     let what = problem_name(&problem.kind);
     with_note(format!("Problem: {what}, {severity}, {}", at(&problem.at, names)), &problem.note)
 }
