@@ -6,9 +6,13 @@ use crate::{
 };
 use std::{collections::BTreeMap, fs, io::Write};
 
-/// The most the first load may transfer, in bytes: the page and the wasm, scripts and styles it needs
-/// before its first screen, brotli at its highest quality.
-pub const BUDGET: usize = 350_000;
+/// What the first load is meant to transfer at most, in bytes: the page and the wasm, scripts and
+/// styles it needs before its first screen, brotli at its highest quality.
+pub const GOAL: usize = 350_000;
+
+/// What it may transfer until the goal is met: a ratchet, lowered with every step towards the goal,
+/// never raised. Gone when the two are equal.
+pub const CEILING: usize = 440_000;
 
 /// When a file is downloaded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -45,10 +49,10 @@ impl When {
     }
 }
 
-/// Prints each file's size and checks the first load's sum against the budget.
+/// Prints each file's size and checks the first load's sum against the ceiling.
 ///
 /// # Errors
-/// When the sum is over the budget or the build is missing.
+/// When the sum is over the ceiling or the build is missing.
 pub fn check() -> Outcome {
     let folder = dist::folder();
     let mut parts: BTreeMap<When, Vec<(String, usize, usize)>> = BTreeMap::new();
@@ -66,7 +70,8 @@ pub fn check() -> Outcome {
             println!("{raw:>10} {packed:>10}  {name}");
         }
         let sum = files.iter().fold((0, 0), |(raw, packed), file| (raw + file.1, packed + file.2));
-        let allowed = if *when == When::First { format!("  of {BUDGET} allowed") } else { String::new() };
+        let allowed =
+            if *when == When::First { format!("  goal {GOAL}, allowed {CEILING}") } else { String::new() };
         println!("{:>10} {:>10}  together{allowed}", sum.0, sum.1);
         if *when == When::First {
             first = sum.1;
@@ -80,8 +85,11 @@ pub fn check() -> Outcome {
     if !wasm(When::First) || !wasm(When::Asked) {
         return Err(Failure(format!("a wasm module is missing in {}", folder.display())));
     }
-    if first > BUDGET {
-        return Err(Failure(format!("the first load is {first} bytes, over the {BUDGET} allowed")));
+    if first > CEILING {
+        return Err(Failure(format!("the first load is {first} bytes, over the {CEILING} allowed")));
+    }
+    if first > GOAL {
+        println!("warning: the first load is {} bytes over its goal", first - GOAL);
     }
     Ok(())
 }
