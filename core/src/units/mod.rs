@@ -1,7 +1,7 @@
 //! Lengths, angles and areas as types, the exact reading of what a person writes, and formatting.
 //!
 //! Inside the crate a length is metres and an angle radians; other units exist only at the edge,
-//! in [`read`] and [`format`].
+//! in [`mod@read`] and [`mod@format`].
 
 pub mod float;
 pub mod format;
