@@ -7,6 +7,7 @@ use crate::markup::live;
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, PointId, kind};
+use swingtie_core::units::sort_by;
 
 /// What a chosen point does.
 #[derive(Clone, Copy)]
@@ -65,7 +66,7 @@ pub fn Chooser(
         let pressed = pressed.get();
         let mut points: Vec<_> =
             fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start)).collect();
-        points.sort_by_key(|p| order(&p.label));
+        sort_by(&mut points, |a, b| order(&a.label).cmp(&order(&b.label)));
         points
             .into_iter()
             .map(|p| {

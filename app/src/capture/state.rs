@@ -240,7 +240,9 @@ impl Capture {
                     })
                     .to_vec()
             });
-            Overlay { chosen, joined: true, ghosts: ghosts.unwrap_or_default() }
+            // While a number is typed the drawing is small: it shows the two ends, not the whole yard.
+            let close = draft.focus.takes_length();
+            Overlay { chosen, joined: true, ghosts: ghosts.unwrap_or_default(), close }
         })
     }
 
@@ -255,6 +257,7 @@ impl Capture {
             chosen: Vec::new(),
             joined: false,
             ghosts: vec![ghost(at, side, true), ghost(question.other, side.other(), false)],
+            close: false,
         }
     }
 

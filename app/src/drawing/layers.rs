@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{Outline, PlacedPoint, Plan, Shape, What};
 use swingtie_core::record::{Fate, PointId, Severity};
-use swingtie_core::units::{PlanPoint, float};
+use swingtie_core::units::{PlanPoint, float, sort_by};
 
 type PlanMemo = Memo<Shared<Plan>>;
 
@@ -303,11 +303,12 @@ fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
 fn label_corners(plan: &Plan, scale: f64, chosen: &[PointId]) -> Vec<Option<Corner>> {
     let view = View { scale, left: 0.0, top: 0.0 };
     let mut order: Vec<usize> = (0..plan.points.len()).collect();
-    order.sort_by_key(|i| {
+    let rank = |i: &usize| {
         plan.points.get(*i).map(|p| {
             (!chosen.contains(&p.id), p.state != PointState::Disputed, p.state != PointState::Loose, *i)
         })
-    });
+    };
+    sort_by(&mut order, |a, b| rank(a).cmp(&rank(b)));
     let spots: Vec<_> = order
         .iter()
         .filter_map(|i| plan.points.get(*i))

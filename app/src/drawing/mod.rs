@@ -21,7 +21,7 @@ use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 use leptos::svg;
-use swingtie_core::plan::Plan;
+use swingtie_core::plan::{Bounds, Plan};
 use swingtie_core::record::{PointId, UnitSystem};
 use swingtie_core::units::PlanPoint;
 use wasm_bindgen::JsCast;
@@ -49,6 +49,8 @@ pub struct Overlay {
     pub joined: bool,
     /// Places offered.
     pub ghosts: Vec<Ghost>,
+    /// Whether the chosen points are what the eye is on: they fill the drawing while it follows.
+    pub close: bool,
 }
 
 /// What a tap on the drawing means.
@@ -74,6 +76,8 @@ pub struct Sheet {
     size: RwSignal<(f64, f64)>,
     /// Places offered, which must be in sight to be tapped.
     offered: RwSignal<Vec<PlanPoint>>,
+    /// What fills the drawing instead of the whole plan.
+    close: RwSignal<Option<Bounds>>,
 }
 
 impl Sheet {
@@ -86,6 +90,7 @@ impl Sheet {
             tapes: RwSignal::new(true),
             size: RwSignal::new((0.0, 0.0)),
             offered: RwSignal::new(Vec::new()),
+            close: RwSignal::new(None),
         }
     }
 
@@ -94,7 +99,7 @@ impl Sheet {
         if width < 1.0 {
             return;
         }
-        self.view.set(match plan.bounds {
+        self.view.set(match self.close.get_untracked().or(plan.bounds) {
             Some(bounds) if plan.points.len() > 1 => {
                 View::fit(self.offered.with_untracked(|places| view::around(bounds, places)), width, height)
             }
@@ -165,6 +170,13 @@ pub fn Drawing(
         let plan = plan.get();
         if sheet.follows.get_untracked() {
             sheet.fit(&plan);
+        }
+    });
+    let close = Memo::new(move |_| overlay.with(|overlay| close_up(&plan.get(), overlay)));
+    Effect::new(move |_| {
+        sheet.close.set(close.get());
+        if sheet.follows.get_untracked() {
+            sheet.fit(&plan.get_untracked());
         }
     });
     let offered = Memo::new(move |_| overlay.get().ghosts.iter().map(|g| g.at).collect::<Vec<_>>());
@@ -289,6 +301,17 @@ impl Hands {
 #[must_use]
 pub fn place(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
     plan.points.iter().find(|p| p.id == *id).map(|p| p.at)
+}
+
+/// The box around the chosen points when the eye is on them: two or more, all placed.
+fn close_up(plan: &Plan, overlay: &Overlay) -> Option<Bounds> {
+    let places: Option<Vec<PlanPoint>> = overlay.chosen.iter().map(|id| place(plan, id)).collect();
+    match places?.as_slice() {
+        [first, rest @ ..] if overlay.close && !rest.is_empty() => {
+            Some(around(Bounds { min: *first, max: *first }, rest))
+        }
+        _ => None,
+    }
 }
 
 /// Watches the drawing's box: the panel below it opens and closes, the phone is turned.

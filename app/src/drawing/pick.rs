@@ -38,7 +38,7 @@ pub fn pick<'a>(
         .map(|(id, at)| (view.glass_from_plan(at).distance(finger), id))
         .filter(|(distance, _)| *distance <= REACH)
         .collect();
-    near.sort_by(|a, b| a.0.total_cmp(&b.0));
+    swingtie_core::units::sort_by(&mut near, |a, b| a.0.total_cmp(&b.0));
     let limit = near.first().map_or(0.0, |(distance, _)| distance + DOUBT);
     near.into_iter().filter(|(distance, _)| *distance < limit).map(|(_, id)| id.clone()).collect()
 }

@@ -1,6 +1,7 @@
 //! The drawn-to-scale sheet, and the files to take away.
 
 use crate::device;
+use crate::markup::{live, shown};
 use crate::notices::Notices;
 use crate::office::{PlanFiles, plan_files};
 use crate::state::OpenSite;
@@ -51,22 +52,22 @@ pub fn SheetScreen() -> impl IntoView {
     let again = RwSignal::new(0_u32);
     let made = making(site, again);
     let empty = move || site.plan.with(|plan| plan.points.is_empty());
-    let drawn = move || {
-        match made.get() {
-        Made::Waits => view! { <p class="quiet" role="status">{words::DRAWING_SHEET}</p> }.into_any(),
-        Made::Failed(why) => view! {
-            <p class="wrong" role="alert">{words::no_office(&why)}</p>
-            <button type="button" class="button" on:click=move |_| again.update(|again| *again += 1)>{words::TRY_AGAIN}</button>
+    let drawn = move || match made.get() {
+        Made::Waits => markup! { <p class="quiet" role="status">{words::DRAWING_SHEET}</p> },
+        Made::Failed(why) => {
+            let retry = move |_| again.update(|again| *again += 1);
+            markup! {
+                <p class="wrong" role="alert">{words::no_office(&why)}</p>
+                <button type="button" class="button" on:click=retry>{words::TRY_AGAIN}</button>
+            }
         }
-        .into_any(),
-        Made::Files(files) => view! { <Drawn files /> }.into_any(),
-    }
+        Made::Files(files) => markup! { <Drawn files /> },
     };
-    view! {
+    markup! {
         <div class="page sheet">
             <h1>{words::SHEET_TITLE}</h1>
-            <Show when=empty><p>{words::SHEET_WAITS}</p></Show>
-            {drawn}
+            {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
+            {live(drawn)}
             <Files made />
             <p class="hint">{words::SHEET_CAUTION}</p>
         </div>
@@ -83,8 +84,8 @@ fn Drawn(files: PlanFiles) -> impl IntoView {
             device::revoke_url(&url);
         }
     });
-    let remarks = files.notices().into_iter().map(|remark| view! { <li>{remark}</li> }).collect_view();
-    view! {
+    let remarks = files.notices().into_iter().map(|remark| markup! { <li>{remark}</li> }).collect_view();
+    markup! {
         <p class="quiet">{words::sheet_facts(&files.paper(), &files.size(), &files.scale())}</p>
         <a class="sheet-paper" href=link target="_blank" aria-label=words::SHEET_OPEN>
             <img src=url alt=words::SHEET_ALT />
@@ -118,20 +119,20 @@ fn Files(made: MadeSignal) -> impl IntoView {
         })
     };
     let rows = OTHERS.map(|(name, media_type, title)| {
-        view! {
+        markup! {
             <li>
                 <button type="button" class="button button-wide" disabled=move || !ready(name)
                     on:click=move |_| if let Some(text) = text(name) { save(name, media_type, &text) }>
                     {title}
                 </button>
-                {move || why_not(name).map(|why| view! { <p class="hint">{why}</p> })}
+                {live(move || why_not(name).map(|why| markup! { <p class="hint">{why}</p> }))}
             </li>
         }
     });
     // The book needs no other module: a copy of it can be had whatever happens.
     let book =
         move |_| save("book.jsonl", "application/jsonl", &site.book.get_untracked().to_json_lines().into());
-    view! {
+    markup! {
         <h2>{words::FILES}</h2>
         <ul class="files">
             {rows.collect_view()}

@@ -3,6 +3,7 @@
 use super::parts::chips;
 use crate::device::{self, Hand, HandSetting};
 use crate::importing::book_from;
+use crate::markup::live;
 use crate::notices::Notices;
 use crate::office;
 use crate::routes::{Route, Router, Tab};
@@ -19,23 +20,23 @@ type Listed = Option<Result<Vec<SiteCard>, StoreError>>;
 pub fn SitesScreen() -> impl IntoView {
     let home = Home::here();
     let listed: RwSignal<Listed> = RwSignal::new(None);
-    let list = move || {
+    let list = Callback::new(move |()| {
         leptos::task::spawn_local(async move {
             let sites = home.sites().await;
             listed.try_set(Some(sites));
         });
-    };
-    list();
+    });
+    list.run(());
     let body = move || match listed.get() {
-        None => view! { <p class="quiet" role="status">{words::OPENING}</p> }.into_any(),
-        Some(Err(error)) => view! { <p class="wrong" role="alert">{words::no_store(&error)}</p> }.into_any(),
-        Some(Ok(cards)) if cards.is_empty() => view! { <Nothing /> }.into_any(),
-        Some(Ok(cards)) => view! { <Cards cards changed=list /> }.into_any(),
+        None => markup! { <p class="quiet" role="status">{words::OPENING}</p> },
+        Some(Err(error)) => markup! { <p class="wrong" role="alert">{words::no_store(&error)}</p> },
+        Some(Ok(cards)) if cards.is_empty() => markup! { <Nothing /> },
+        Some(Ok(cards)) => markup! { <Cards cards changed=list /> },
     };
-    view! {
+    markup! {
         <main class="page sites">
             <h1 class="brand">"Swingtie"</h1>
-            {body}
+            {live(body)}
             <Import />
             <Settings />
             <p class="hint">{words::NOT_BOUNDARY}</p>
@@ -46,7 +47,7 @@ pub fn SitesScreen() -> impl IntoView {
 /// The empty list.
 #[component]
 fn Nothing() -> impl IntoView {
-    view! {
+    markup! {
         <p class="lead">{words::WHAT_IT_IS}</p>
         <div class="big-buttons">
             <a class="button button-main button-wide" href=Route::New.to_hash()>{words::NEW_SITE}</a>
@@ -70,7 +71,7 @@ fn DemoButton() -> impl IntoView {
             }
         });
     };
-    view! { <button type="button" class="button button-wide" on:click=open>{words::DEMO}</button> }
+    markup! { <button type="button" class="button button-wide" on:click=open>{words::DEMO}</button> }
 }
 
 /// Takes a book in and goes to its plan.
@@ -82,9 +83,9 @@ async fn enter(home: Home, router: Router, book: &Book) -> Result<(), SaveError>
 
 /// The list.
 #[component]
-fn Cards(cards: Vec<SiteCard>, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
-    let rows = cards.into_iter().map(|card| view! { <Card card changed /> }).collect_view();
-    view! {
+fn Cards(cards: Vec<SiteCard>, changed: Callback<()>) -> impl IntoView {
+    let rows = cards.into_iter().map(|card| markup! { <Card card changed /> }).collect_view();
+    markup! {
         <h2 class="unseen">{words::SITES}</h2>
         <ul class="cards">{rows}</ul>
         <div class="big-buttons">
@@ -95,12 +96,12 @@ fn Cards(cards: Vec<SiteCard>, changed: impl Fn() + Copy + Send + Sync + 'static
 }
 
 #[component]
-fn Card(card: SiteCard, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+fn Card(card: SiteCard, changed: Callback<()>) -> impl IntoView {
     let href = Route::Site(card.id.clone(), Tab::Plan).to_hash();
     let name = words::site_title(&card.site).to_owned();
     let under = [card.site.date.clone(), card.site.client.clone()];
     let under: Vec<String> = under.into_iter().filter(|text| !text.is_empty()).collect();
-    view! {
+    markup! {
         <li class="card">
             <a class="card-link" href=href>
                 <span class="card-name">{name.clone()}</span>
@@ -114,37 +115,39 @@ fn Card(card: SiteCard, changed: impl Fn() + Copy + Send + Sync + 'static) -> im
 
 /// Takes a site off the device, after asking.
 #[component]
-fn Remove(id: SiteId, name: String, changed: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+fn Remove(id: SiteId, name: String, changed: Callback<()>) -> impl IntoView {
     let home = Home::here();
     let asking = RwSignal::new(false);
     let forget = move |_| {
         let id = id.clone();
         saving(async move {
             home.forget(&id).await?;
-            changed();
+            changed.run(());
             Ok(())
         });
     };
     let forget = StoredValue::new(forget);
-    view! {
+    let remove = move || {
+        if !asking.get() {
+            return markup! {
+                <button type="button" class="button button-danger" on:click=move |_| asking.set(true)>
+                    {words::REMOVE_SITE}
+                </button>
+            };
+        }
+        let sure = move |event| forget.with_value(|forget| forget(event));
+        markup! {
+            <p>{words::REMOVE_SURE}</p>
+            <div class="buttons">
+                <button type="button" class="button button-danger" on:click=sure>{words::REMOVE_YES}</button>
+                <button type="button" class="button" on:click=move |_| asking.set(false)>{words::CANCEL}</button>
+            </div>
+        }
+    };
+    markup! {
         <details class="card-more" on:toggle=move |_| asking.set(false)>
             <summary aria-label=format!("More about {name}")>"⋯"</summary>
-            <Show
-                when=move || asking.get()
-                fallback=move || view! {
-                    <button type="button" class="button button-danger" on:click=move |_| asking.set(true)>
-                        {words::REMOVE_SITE}
-                    </button>
-                }
-            >
-                <p>{words::REMOVE_SURE}</p>
-                <div class="buttons">
-                    <button type="button" class="button button-danger" on:click=move |event| forget.with_value(|forget| forget(event))>
-                        {words::REMOVE_YES}
-                    </button>
-                    <button type="button" class="button" on:click=move |_| asking.set(false)>{words::CANCEL}</button>
-                </div>
-            </Show>
+            {live(remove)}
         </details>
     }
 }
@@ -173,7 +176,7 @@ fn Import() -> impl IntoView {
             }
         });
     };
-    view! {
+    markup! {
         <label class="file-button">
             <span class="button button-wide">{words::IMPORT}</span>
             <input type="file" accept=".jsonl,.csv,application/jsonl,text/csv" aria-label=words::IMPORT on:change=picked />
@@ -186,7 +189,7 @@ fn Import() -> impl IntoView {
 #[component]
 fn Settings() -> impl IntoView {
     let hand = HandSetting::here();
-    view! {
+    markup! {
         <details class="settings">
             <summary>{words::SETTINGS}</summary>
             {chips(

@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::network::adjust;
 use swingtie_core::record::{AuthorId, EntryId, Site, Statement};
+use swingtie_core::units::sort_by;
 
 const AUTHOR: &str = "author";
 
@@ -75,7 +76,7 @@ impl Home {
             let (book, _) = store.book(&id).await?;
             cards.push(card(id, &book));
         }
-        cards.sort_by_key(|card| std::cmp::Reverse(card.last_ms));
+        sort_by(&mut cards, |a, b| b.last_ms.cmp(&a.last_ms));
         Ok(cards)
     }
 

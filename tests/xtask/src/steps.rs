@@ -17,6 +17,7 @@ pub fn test() -> Outcome {
     let mut count = Count::default();
     let steps: [Step; 10] = [
         ("formatting", &|_| run(&mut command("cargo", &["fmt", "--all", "--check"]))),
+        ("browser and drawing tools", &|_| tools::ensure_browser()),
         ("lints, native", &|_| lint_native()),
         ("lints, browser", &|_| lint_browser()),
         ("unit, property, reference, tidy and documentation tests", &native_tests),
@@ -24,7 +25,6 @@ pub fn test() -> Outcome {
         ("release build", &|_| dist::build(Optimise::Must)),
         ("transfer size", &|_| size::check()),
         ("desk command", &|_| desk()),
-        ("browser and drawing tools", &|_| tools::ensure_browser()),
         ("browser tests", &browser_tests),
     ];
     let mut times = Vec::new();
