@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod dist;
 pub mod office;
+pub mod reference;
 pub mod run;
 pub mod server;
 pub mod size;

@@ -4,6 +4,7 @@ use std::{env, path::PathBuf, process::ExitCode};
 use swingtie_xtask::{
     bench,
     dist::{self, Optimise},
+    reference,
     run::{Failure, Outcome},
     server::Server,
     size, steps,
@@ -15,6 +16,7 @@ cargo xtask COMMAND
   serve [PORT]   build what is needed and serve it on this machine (port 8080)
   test           every check: formatting, lints, tests, release build, transfer size, browser
   build          the folder dist/, ready for any static host, and its transfer size
+  reference      solve the reference yards with scipy, for the test network_scipy
   bench          how long the solver takes, native and in Chromium; a report, not a check
   finish         (called by trunk) complete a build: second module, content policy, list of files kept offline
 ";
@@ -40,6 +42,7 @@ fn perform(words: &[&str]) -> Outcome {
             dist::build(Optimise::Must)?;
             size::check()
         }
+        ["reference"] => reference::solve(),
         ["bench"] => bench::bench(),
         ["finish"] => dist::finish(&staging()),
         _ => {

@@ -2,6 +2,7 @@
 
 use crate::{
     dist::{self, Optimise},
+    reference,
     run::{Count, Outcome, cargo_test, command, run},
     size, tools,
 };
@@ -15,11 +16,12 @@ type Step<'a> = (&'a str, &'a dyn Fn(&mut Count) -> Outcome);
 /// The first check that fails.
 pub fn test() -> Outcome {
     let mut count = Count::default();
-    let steps: [Step; 10] = [
+    let steps: [Step; 11] = [
         ("formatting", &|_| run(&mut command("cargo", &["fmt", "--all", "--check"]))),
         ("browser and drawing tools", &|_| tools::ensure_browser()),
         ("lints, native", &|_| lint_native()),
         ("lints, browser", &|_| lint_browser()),
+        ("reference solutions", &|_| reference::solve()),
         ("unit, property, reference, tidy and documentation tests", &native_tests),
         ("documentation", &|_| document()),
         ("release build", &|_| dist::build(Optimise::Must)),

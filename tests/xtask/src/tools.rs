@@ -15,6 +15,9 @@ use std::{
 const TRUNK: &str = "0.21.14";
 /// The version of the npm package `binaryen`, for its wasm-opt.
 const BINARYEN: &str = "132.0.0";
+/// The Python packages that the adjustment is compared with.
+const SCIPY: &str = "1.17.1";
+const NUMPY: &str = "2.4.6";
 
 /// Adds the wasm target where it is missing.
 ///
@@ -97,6 +100,34 @@ pub fn ensure_wasm_opt() -> Outcome<PathBuf> {
     }
     output(&mut command(bin.join("wasm-opt"), &["--version"]))?;
     Ok(bin)
+}
+
+/// Makes a Python environment with scipy in the user's cache folder and hands back its Python.
+///
+/// # Errors
+/// When there is no Python 3.11 or later with its venv module, or the packages cannot be had.
+pub fn ensure_scipy() -> Outcome<PathBuf> {
+    let home = cache_folder()?.join(format!("scipy-{SCIPY}-numpy-{NUMPY}"));
+    let python = if cfg!(windows) { home.join("Scripts/python.exe") } else { home.join("bin/python") };
+    let ask = "import numpy, scipy; print(scipy.__version__, numpy.__version__)";
+    let there = || output(&mut command(&python, &["-c", ask]));
+    let wanted = format!("{SCIPY} {NUMPY}");
+    if python.is_file() && there().is_ok_and(|said| said.trim() == wanted) {
+        return Ok(python);
+    }
+    let make = |program: &str| run(command(program, &["-m", "venv", "--clear"]).arg(&home));
+    let made = ["python3", "python"].iter().any(|name| which(name).is_some() && make(name).is_ok());
+    if !made {
+        // Debian has the module in a package of its own.
+        apt(&["python3", "python3-venv"])
+            .and_then(|()| make("python3"))
+            .map_err(|failure| Failure(format!("scipy needs Python 3.11 or later with venv: {failure}")))?;
+    }
+    let packages = [format!("numpy=={NUMPY}"), format!("scipy=={SCIPY}")];
+    let quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"];
+    run(command(&python, &quiet).args(["--only-binary", ":all:"]).args(packages))?;
+    let said = there()?;
+    if said.trim() == wanted { Ok(python) } else { Err(Failure(format!("Python has scipy, numpy {said}"))) }
 }
 
 /// Chromium, its driver, and what the tests look at drawings with, on Debian installed where missing.

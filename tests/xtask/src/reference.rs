@@ -1,0 +1,20 @@
+//! Solutions by another program that the adjustment is compared with.
+
+use crate::{
+    run::{Outcome, command, run, workspace},
+    tools,
+};
+use std::fs;
+
+/// Solves the reference yards with scipy, for the test `network_scipy` to read.
+///
+/// # Errors
+/// When scipy cannot be had or the script fails.
+pub fn solve() -> Outcome {
+    let python = tools::ensure_scipy()?;
+    let folder = workspace().join("target/reference");
+    fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    // -B: no bytecode beside the sources.
+    let script = ["-B", "tests/reference/scipy/solutions.py", "target/reference/scipy.json"];
+    run(&mut command(python, &script))
+}
