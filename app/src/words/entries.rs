@@ -14,6 +14,12 @@ use swingtie_core::units::format_bearing;
 pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
     match &entry.said {
         Said::Known(Statement::Strike { entry: target, .. }) => struck(target, book, names),
+        Said::Known(said @ Statement::Keep { entry: target, .. }) => {
+            match book.get(target).and_then(Entry::statement) {
+                Some(kept) => format!("Looked at again and kept: {}", statement(kept, names)),
+                None => statement(said, names),
+            }
+        }
         Said::Known(Statement::Correct { now, .. }) => format!("Corrected to: {}", statement(now, names)),
         Said::Known(said) => statement(said, names),
         Said::Unknown { say, .. } => format!("Kept, but not understood by this version ({say})"),
@@ -64,6 +70,7 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         ),
         Statement::Strike { .. } => "Struck an entry".to_owned(),
         Statement::Correct { now, .. } => format!("Corrected to: {}", statement(now, names)),
+        Statement::Keep { .. } => "Kept a reading as it was written".to_owned(),
     }
 }
 

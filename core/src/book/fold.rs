@@ -2,7 +2,7 @@
 
 use super::{Book, Entry, Said};
 use crate::record::{EntryId, Point, Record, Recorded, Statement};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How an entry stands in the book.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,6 +81,7 @@ pub fn fold(book: &Book) -> Fold {
     }
     folding.objections.reverse();
     let mut fold = Fold { standing: folding.standing, objections: folding.objections, ..Fold::default() };
+    fold.record.kept = folding.kept;
     for entry in book.entries() {
         let words = match fold.standing.get(&entry.id) {
             Some(Standing::Stands) => entry.statement(),
@@ -101,6 +102,7 @@ struct Folding<'a> {
     strikes: BTreeMap<EntryId, EntryId>,
     corrections: BTreeMap<EntryId, EntryId>,
     rewritten: BTreeMap<EntryId, &'a Statement>,
+    kept: BTreeSet<(EntryId, usize)>,
 }
 
 impl<'a> Folding<'a> {
@@ -118,6 +120,7 @@ impl<'a> Folding<'a> {
             match entry.statement() {
                 Some(Statement::Strike { entry: target, .. }) => self.strike(book, entry, target),
                 Some(Statement::Correct { entry: target, now }) => self.correct(book, entry, target, now),
+                Some(Statement::Keep { entry: target, part, .. }) => self.keep(book, entry, target, *part),
                 _ => {}
             }
         }
@@ -130,11 +133,21 @@ impl<'a> Folding<'a> {
         }
     }
 
+    /// Keeps a reading, unless a later correction wrote other words in its place.
+    fn keep(&mut self, book: &Book, entry: &Entry, target: &EntryId, part: usize) {
+        if self.earlier(book, entry, target).is_some() && !self.corrections.contains_key(target) {
+            self.kept.insert((target.clone(), part));
+        }
+    }
+
     fn correct(&mut self, book: &Book, entry: &Entry, target: &EntryId, now: &'a Statement) {
         let Some(old) = self.earlier(book, entry, target) else { return };
         let same_sort = old.statement().is_some_and(|old| {
             std::mem::discriminant(old) == std::mem::discriminant(now)
-                && !matches!(old, Statement::Strike { .. } | Statement::Correct { .. })
+                && !matches!(
+                    old,
+                    Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. }
+                )
         });
         if !same_sort {
             self.objections.push(Objection::OtherSort { entry: entry.id.clone(), target: target.clone() });
@@ -180,7 +193,7 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Photo(p) => record.photos.push(recorded(entry, p)),
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
         Statement::North(north) => record.north = Some(north.clone()),
-        Statement::Strike { .. } | Statement::Correct { .. } => {}
+        Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}
     }
 }
 

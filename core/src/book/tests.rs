@@ -98,3 +98,23 @@ fn a_number_that_is_none_never_enters_the_book() {
     let statement = Statement::Sketch { point: "1".into(), at };
     assert!(Entry::new("1".into(), 1, 0, "a".into(), statement).is_err());
 }
+
+#[test]
+fn a_reading_is_kept_until_the_keeping_is_struck_or_the_reading_corrected() {
+    let keep = |part| Statement::Keep { entry: "1".into(), part, why: String::new() };
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    book.add(entry("2", 2, "a", keep(1))).unwrap();
+    book.add(entry("3", 3, "b", keep(0))).unwrap();
+    let line = r#""say":{"keep":{"entry":"1","part":1}}"#;
+    assert!(book.to_json_lines().contains(line), "{}", book.to_json_lines());
+    let kept = |book: &Book| fold(book).record.kept.into_iter().map(|(_, part)| part).collect::<Vec<_>>();
+    assert_eq!(kept(&book), [0, 1]);
+    book.add(entry("4", 4, "a", strike("2"))).unwrap();
+    assert_eq!(kept(&book), [0]);
+    let now = Box::new(point("1", "H7"));
+    book.add(entry("5", 5, "a", Statement::Correct { entry: "1".into(), now })).unwrap();
+    assert_eq!(kept(&book), Vec::<usize>::new());
+    book.add(entry("6", 6, "a", keep(0))).unwrap();
+    assert_eq!(kept(&book), [0], "what was kept after the correction is kept");
+}

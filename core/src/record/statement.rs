@@ -5,7 +5,7 @@ use super::{
 };
 use crate::units::PlanPoint;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One thing said.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -52,6 +52,18 @@ pub enum Statement {
         /// What it says now; must be of the same sort.
         now: Box<Statement>,
     },
+    /// A reading was looked at again and stands as written, whatever the others say: it is not
+    /// accused any more. A later correction of the entry ends this.
+    Keep {
+        /// The entry the reading stands in.
+        entry: EntryId,
+        /// Which row, leg or reading of it, from 0.
+        #[serde(default)]
+        part: usize,
+        /// Why, if said.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        why: String,
+    },
 }
 
 /// A statement that stands, with who said it and when.
@@ -90,6 +102,8 @@ pub struct Record {
     pub anchor: Option<Anchor>,
     /// Where north is.
     pub north: Option<North>,
+    /// Readings that stand as written, by entry and part.
+    pub kept: BTreeSet<(EntryId, usize)>,
 }
 
 impl Record {
