@@ -4,13 +4,14 @@
 //! Nothing is computed here that belongs to the survey, and nothing imports this crate.
 
 #[macro_use]
-mod markup;
+extern crate swingtie_markup;
 
 mod capture;
 mod device;
 mod drawing;
 mod importing;
 mod keypad;
+mod markup;
 mod notices;
 mod office;
 mod routes;

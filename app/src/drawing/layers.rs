@@ -277,7 +277,7 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>
             by_name.run(click.clone());
         }
     };
-    let id = Signal::derive(move || chosen.with(|chosen| chosen.contains(&id)));
+    let id = move || chosen.with(|chosen| chosen.contains(&id));
     markup! {
         <g transform=at(p.at)>
             <g class="upright point" class:chosen=id role="button" tabindex="0" aria-label=name
@@ -294,7 +294,7 @@ fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
     let (transform, label) = (at(p.at), p.label.clone());
     Some(markup! {
         <g transform=transform><g class="upright">
-            <text class="label" x=dx y=dy text-anchor=anchor>{label}</text>
+            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{label}</text>
         </g></g>
     })
 }

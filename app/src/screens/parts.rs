@@ -103,7 +103,7 @@ pub fn TextField(
     markup! {
         <label class="field">
             <span>{label}</span>
-            <input type=kind inputmode=inputmode autocomplete="off" prop:value=value
+            <input type=kind inputmode=inputmode autocomplete="off" prop:value=move || value.get()
                 on:input=move |event| value.set(event_target_value(&event)) />
         </label>
     }
@@ -115,7 +115,7 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
     markup! {
         <label class="field">
             <span>{label}</span>
-            <textarea prop:value=value on:input=move |event| value.set(event_target_value(&event))></textarea>
+            <textarea prop:value=move || value.get() on:input=move |event| value.set(event_target_value(&event))></textarea>
         </label>
     }
 }

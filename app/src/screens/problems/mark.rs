@@ -81,7 +81,7 @@ pub fn AddMark() -> impl IntoView {
                 <TextField label=words::MARK_LETTERS value=letters />
                 <TextArea label=words::MARK_NOTE value=note />
                 <label class="tick">
-                    <input type="checkbox" prop:checked=told on:change=move |event| told.set(event_target_checked(&event)) />
+                    <input type="checkbox" prop:checked=move || told.get() on:change=move |event| told.set(event_target_checked(&event)) />
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />

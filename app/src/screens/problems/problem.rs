@@ -117,7 +117,7 @@ pub fn AddProblem() -> impl IntoView {
                 <TextArea label=words::NOTE value=draft.note />
                 <PhotoField picked=draft.photo />
                 <label class="tick">
-                    <input type="checkbox" prop:checked=draft.told on:change=move |event| draft.told.set(event_target_checked(&event)) />
+                    <input type="checkbox" prop:checked=move || draft.told.get() on:change=move |event| draft.told.set(event_target_checked(&event)) />
                     <span>{words::TOLD}</span>
                 </label>
                 <Wrong what=wrong.into() />

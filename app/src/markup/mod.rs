@@ -4,15 +4,17 @@
 //! of a changing part or of a list is compiled anew, with everything that builds, changes and removes
 //! it. Here they are all made of one type each, so that it is compiled once.
 
+mod tag;
+
+pub use tag::Tag;
+
 use leptos::prelude::*;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex};
 
-/// As `view!` of Leptos; the view is always an [`AnyView`].
-macro_rules! markup {
-    ($($inside:tt)*) => {
-        ::leptos::prelude::IntoAny::into_any(::leptos::prelude::view! { $($inside)* })
-    };
+/// Any view in the one type. What is of that type already stays as it is.
+pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
+    view.into_render().into_any()
 }
 
 /// A part that changes with what it reads.
@@ -53,5 +55,5 @@ struct KeyedRow {
 }
 
 fn keyed(rows: Box<dyn Fn() -> Vec<KeyedRow> + Send>) -> AnyView {
-    markup! { <For each=rows key=|row| row.key children=|row: KeyedRow| (row.view)() /> }
+    view! { <For each=rows key=|row| row.key children=|row: KeyedRow| (row.view)() /> }.into_any()
 }

@@ -1,0 +1,373 @@
+//! An element of the page as data: one type for all, so that all are built and changed by the same code.
+
+use leptos::ev::EventDescriptor;
+use leptos::html::ElementType;
+use leptos::prelude::*;
+use leptos::tachys::html::attribute::Attribute;
+use leptos::tachys::html::attribute::any_attribute::AnyAttribute;
+use leptos::tachys::html::node_ref::NodeRefContainer;
+use leptos::tachys::hydration::Cursor;
+use leptos::tachys::renderer::{Rndr, types};
+use leptos::tachys::view::add_attr::AddAnyAttr;
+use leptos::tachys::view::any_view::AnyViewState;
+use leptos::tachys::view::{Mountable, Position, PositionState};
+use send_wrapper::SendWrapper;
+use std::borrow::Cow;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, Event};
+
+const SVG: &str = "http://www.w3.org/2000/svg";
+
+/// What an attribute says; none when it is absent.
+type Said = Option<Cow<'static, str>>;
+
+/// Something done to the element once, or again with each change of what it reads.
+enum Deed {
+    Once(Box<dyn FnOnce(&Element)>),
+    Followed(Box<dyn FnMut(&Element)>),
+}
+
+struct Parts {
+    name: &'static str,
+    space: Option<&'static str>,
+    fixed: Vec<(&'static str, Cow<'static, str>)>,
+    deeds: Vec<Deed>,
+    listeners: Vec<(Cow<'static, str>, Heard)>,
+}
+
+type Heard = Box<dyn FnMut(Event)>;
+
+/// An element with its attributes, listeners and children.
+pub struct Tag {
+    parts: SendWrapper<Parts>,
+    children: Vec<AnyView>,
+}
+
+impl Tag {
+    /// An element of HTML.
+    #[must_use]
+    pub fn html(name: &'static str) -> Self {
+        Self::new(name, None)
+    }
+
+    /// An element of SVG.
+    #[must_use]
+    pub fn svg(name: &'static str) -> Self {
+        Self::new(name, Some(SVG))
+    }
+
+    fn new(name: &'static str, space: Option<&'static str>) -> Self {
+        let parts = Parts { name, space, fixed: Vec::new(), deeds: Vec::new(), listeners: Vec::new() };
+        Self { parts: SendWrapper::new(parts), children: Vec::new() }
+    }
+
+    /// An attribute that never changes.
+    #[must_use]
+    pub fn fixed(mut self, name: &'static str, value: &'static str) -> Self {
+        self.parts.fixed.push((name, Cow::Borrowed(value)));
+        self
+    }
+
+    /// An attribute with a value, or a closure whose value is followed.
+    #[must_use]
+    pub fn attribute<How>(self, name: &'static str, value: impl Value<How>) -> Self {
+        self.value(name, value.boxed())
+    }
+
+    fn value(mut self, name: &'static str, value: Boxed) -> Self {
+        match value {
+            Boxed::Fixed(Some(said)) => self.parts.fixed.push((name, said)),
+            Boxed::Fixed(None) => {}
+            Boxed::Followed(mut said) => {
+                self.parts.deeds.push(Deed::Followed(Box::new(move |node| put(node, name, said()))));
+            }
+        }
+        self
+    }
+
+    /// A class that is there while the condition holds.
+    #[must_use]
+    pub fn class<How>(self, class: &'static str, on: impl Value<How>) -> Self {
+        self.toggled(class, on.boxed())
+    }
+
+    fn toggled(mut self, class: &'static str, on: Boxed) -> Self {
+        let set = move |node: &Element, on: bool| {
+            // Only a malformed class name is refused, and those here are literals.
+            let _ = node.class_list().toggle_with_force(class, on);
+        };
+        self.parts.deeds.push(match on {
+            Boxed::Fixed(on) => Deed::Once(Box::new(move |node| set(node, on.is_some()))),
+            Boxed::Followed(mut on) => Deed::Followed(Box::new(move |node| set(node, on().is_some()))),
+        });
+        self
+    }
+
+    /// A property of the element, such as what stands in a field; a closure is followed.
+    #[must_use]
+    pub fn property<V: Into<JsValue>>(mut self, name: &'static str, value: impl Fn() -> V + 'static) -> Self {
+        self.parts.deeds.push(Deed::Followed(Box::new(move |node| {
+            let value = value().into();
+            // Setting what is there already would move the cursor to the end of the field.
+            if js_sys::Reflect::get(node, &name.into()).as_ref() != Ok(&value) {
+                let _ = js_sys::Reflect::set(node, &name.into(), &value);
+            }
+        })));
+        self
+    }
+
+    /// A listener.
+    #[must_use]
+    pub fn on<E: EventDescriptor>(self, event: E, mut heard: impl FnMut(E::EventType) + 'static) -> Self
+    where
+        E::EventType: JsCast,
+    {
+        self.listens(event.name(), Box::new(move |event| heard(event.unchecked_into())))
+    }
+
+    fn listens(mut self, event: Cow<'static, str>, mut heard: Heard) -> Self {
+        // What the listener looks up by context is that of the place it was written in.
+        let owner = Owner::current().unwrap_or_default();
+        self.parts.listeners.push((event, Box::new(move |event| owner.with(|| heard(event)))));
+        self
+    }
+
+    /// Lets others reach the element.
+    #[must_use]
+    pub fn reference<E: ElementType>(mut self, container: NodeRef<E>) -> Self
+    where
+        NodeRef<E>: NodeRefContainer<E>,
+    {
+        self.parts.deeds.push(Deed::Once(Box::new(move |node| container.load(node))));
+        self
+    }
+
+    /// One more child.
+    #[must_use]
+    pub fn child(mut self, child: AnyView) -> Self {
+        self.children.push(child);
+        self
+    }
+}
+
+/// A value for an attribute: fixed, or followed. `How` only tells the two apart.
+pub trait Value<How> {
+    /// In the one form the builder takes.
+    fn boxed(self) -> Boxed;
+}
+
+/// A value in the one form the builder takes.
+pub enum Boxed {
+    /// Now and for ever.
+    Fixed(Said),
+    /// Again with each change of what it reads.
+    Followed(Box<dyn FnMut() -> Said>),
+}
+
+/// Marks what is said once.
+pub struct Fixed;
+/// Marks what is followed.
+pub struct Followed;
+
+/// What can be said by an attribute.
+pub trait Say {
+    /// The text; none when the attribute is absent.
+    fn said(self) -> Said;
+}
+
+impl Say for &'static str {
+    fn said(self) -> Said {
+        Some(Cow::Borrowed(self))
+    }
+}
+
+impl Say for String {
+    fn said(self) -> Said {
+        Some(Cow::Owned(self))
+    }
+}
+
+/// Present without a text, or absent.
+impl Say for bool {
+    fn said(self) -> Said {
+        self.then_some(Cow::Borrowed(""))
+    }
+}
+
+impl<T: Say> Say for Option<T> {
+    fn said(self) -> Said {
+        self.and_then(Say::said)
+    }
+}
+
+impl<T: Say> Value<Fixed> for T {
+    fn boxed(self) -> Boxed {
+        Boxed::Fixed(self.said())
+    }
+}
+
+impl<T: Say, F: FnMut() -> T + 'static> Value<Followed> for F {
+    fn boxed(mut self) -> Boxed {
+        Boxed::Followed(Box::new(move || self().said()))
+    }
+}
+
+fn put(node: &Element, name: &str, said: Said) {
+    // Refused only for a malformed name, and those here are literals.
+    let _ = match said {
+        Some(said) => node.set_attribute(name, &said),
+        None => node.remove_attribute(name),
+    };
+}
+
+/// What stands in the page.
+pub struct Standing {
+    node: Element,
+    name: &'static str,
+    furniture: Furniture,
+    children: Vec<AnyViewState>,
+}
+
+/// What an element was given besides its children.
+struct Furniture {
+    fixed: Vec<&'static str>,
+    // Both work for as long as they are kept.
+    _followers: Vec<RenderEffect<()>>,
+    _listeners: Vec<Listener>,
+}
+
+impl Furniture {
+    fn new(node: &Element, parts: Parts) -> Self {
+        let fixed = parts.fixed.iter().map(|(name, _)| *name).collect();
+        for (name, value) in parts.fixed {
+            put(node, name, Some(value));
+        }
+        let mut followers = Vec::new();
+        for deed in parts.deeds {
+            match deed {
+                Deed::Once(deed) => deed(node),
+                Deed::Followed(mut deed) => {
+                    let node = node.clone();
+                    followers.push(RenderEffect::new(move |_| deed(&node)));
+                }
+            }
+        }
+        let listen = |(event, heard)| Listener::new(node, event, heard);
+        let listeners = parts.listeners.into_iter().map(listen).collect();
+        Self { fixed, _followers: followers, _listeners: listeners }
+    }
+}
+
+/// Listens until it is dropped.
+struct Listener {
+    node: Element,
+    event: Cow<'static, str>,
+    heard: Closure<dyn FnMut(Event)>,
+}
+
+impl Listener {
+    fn new(node: &Element, event: Cow<'static, str>, heard: Heard) -> Self {
+        let heard = Closure::wrap(heard);
+        // Refused by no element.
+        let _ = node.add_event_listener_with_callback(&event, heard.as_ref().unchecked_ref());
+        Self { node: node.clone(), event, heard }
+    }
+}
+
+impl Drop for Listener {
+    fn drop(&mut self) {
+        // A listener whose closure is gone must not be called.
+        let heard = self.heard.as_ref().unchecked_ref();
+        let _ = self.node.remove_event_listener_with_callback(&self.event, heard);
+    }
+}
+
+impl Render for Tag {
+    type State = Standing;
+
+    fn build(self) -> Standing {
+        let parts = self.parts.take();
+        let (name, node) = (parts.name, Rndr::create_element(parts.name, parts.space));
+        // Children first: what a select shows can only be set when its options are there.
+        let mut children: Vec<AnyViewState> = self.children.into_iter().map(Render::build).collect();
+        for child in &mut children {
+            child.mount(&node, None);
+        }
+        let furniture = Furniture::new(&node, parts);
+        Standing { node, name, furniture, children }
+    }
+
+    fn rebuild(self, state: &mut Standing) {
+        if self.parts.name != state.name || self.children.len() != state.children.len() {
+            let mut new = self.build();
+            state.insert_before_this(&mut new);
+            state.unmount();
+            *state = new;
+            return;
+        }
+        // The element stays, and with it the focus.
+        let parts = self.parts.take();
+        for gone in state.furniture.fixed.iter().filter(|old| !parts.fixed.iter().any(|(new, _)| new == *old))
+        {
+            put(&state.node, gone, None);
+        }
+        for (child, stands) in self.children.into_iter().zip(&mut state.children) {
+            child.rebuild(stands);
+        }
+        state.furniture = Furniture::new(&state.node, parts);
+    }
+}
+
+impl Mountable for Standing {
+    fn unmount(&mut self) {
+        self.node.remove();
+    }
+
+    fn mount(&mut self, parent: &types::Element, marker: Option<&types::Node>) {
+        let _ = parent.insert_before(&self.node, marker);
+    }
+
+    fn insert_before_this(&self, child: &mut dyn Mountable) -> bool {
+        let Some(parent) = self.node.parent_element() else { return false };
+        child.mount(&parent, Some(&self.node));
+        true
+    }
+
+    fn elements(&self) -> Vec<types::Element> {
+        vec![self.node.clone()]
+    }
+}
+
+impl AddAnyAttr for Tag {
+    type Output<New: Attribute> = Self;
+
+    /// Never called: only components are given attributes from outside, and none here is.
+    fn add_any_attr<New: Attribute>(self, _: New) -> Self {
+        self
+    }
+}
+
+/// Pages are only made in the browser; what writes them as text or takes over written ones is never called.
+impl RenderHtml for Tag {
+    type AsyncOutput = Self;
+    type Owned = Self;
+
+    const MIN_LENGTH: usize = 0;
+
+    fn dry_resolve(&mut self) {}
+
+    async fn resolve(self) -> Self {
+        self
+    }
+
+    fn to_html_with_buf(self, _: &mut String, _: &mut Position, _: bool, _: bool, _: Vec<AnyAttribute>) {}
+
+    fn hydrate<const FROM_SERVER: bool>(self, _: &Cursor, _: &PositionState) -> Standing {
+        self.build()
+    }
+
+    fn into_owned(self) -> Self {
+        self
+    }
+}
