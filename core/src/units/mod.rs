@@ -14,6 +14,6 @@ mod system;
 pub use format::{LengthStyle, format_angle, format_area, format_bearing, format_length};
 pub use point::{PlanPoint, PlanVec};
 pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH};
-pub use read::{BareUnit, ReadLengthError, read_length};
+pub use read::{BareUnit, ReadLengthError, read_length, read_number};
 pub use sort::sort_by;
 pub use system::UnitSystem;

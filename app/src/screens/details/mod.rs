@@ -12,6 +12,7 @@ use leptos::prelude::*;
 use north::NorthForm;
 use place::PlaceForm;
 use swingtie_core::record::{Site, Statement};
+use swingtie_core::units::read_number;
 
 /// The details screen.
 #[component]
@@ -70,10 +71,9 @@ fn SiteForm() -> impl IntoView {
     }
 }
 
-/// Reads a number a person typed: a comma is a point, spaces and a degree sign do not matter.
+/// Reads a number a person typed; a degree sign does not matter.
 fn number(text: &str) -> Option<f64> {
-    let plain: String = text.chars().filter(|c| !c.is_whitespace() && *c != '°').collect();
-    plain.replace(',', ".").replace('−', "-").parse().ok().filter(|number: &f64| number.is_finite())
+    read_number(&text.replace('°', ""))
 }
 
 #[cfg(test)]

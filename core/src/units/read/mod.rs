@@ -104,6 +104,19 @@ impl Part {
     }
 }
 
+/// Reads a bare number a person typed, such as an angle in degrees: a comma is a point, spaces do not
+/// matter. None when it is no number.
+#[must_use]
+pub fn read_number(text: &str) -> Option<f64> {
+    let plain: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+    let plain = plain.replace(',', ".").replace('−', "-");
+    let (sign, digits) = plain.strip_prefix('-').map_or((1.0, plain.as_str()), |digits| (-1.0, digits));
+    match tokens(digits).ok()?.as_slice() {
+        [Token::Number(number)] => Some(sign * number.value.to_f64()?),
+        _ => None,
+    }
+}
+
 /// Reads a length. `bare` says what a number without a unit means.
 ///
 /// # Errors
