@@ -1,5 +1,7 @@
 //! Shared parts of the project-wide tests.
 
+pub mod dice;
 pub mod fit;
 pub mod flat;
 pub mod scenario;
+pub mod yard;

@@ -55,7 +55,7 @@ pub fn adjust(record: &Record) -> Adjustment {
         .iter()
         .map(|p| record.sketch.get(p).filter(|at| at.is_finite()).map(|at| at.metres().into()))
         .collect();
-    let chosen = match Field::new(&seen, &sketch).ways() {
+    let chosen = match Field::new(&seen, &sketch).ways().filter(|ways| !ways.drafts.is_empty()) {
         Some(ways) => choose(&seen, &ways),
         None => Chosen {
             known: vec![false; seen.points.len()],

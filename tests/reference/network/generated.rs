@@ -2,9 +2,12 @@
 //! minimum does not depend on solver or datum. Expected figures: Gauss-Newton on scipy's SuperLU and on
 //! CHOLMOD, a C++ Gauss-Newton on Eigen 3.4, and Ceres 2.1, which agree within 1e-6.
 
+use std::collections::BTreeMap;
 use swingtie_core::network::kernel::Network;
+use swingtie_core::network::{PointState, adjust};
 use swingtie_core::units::float::{hypot, sqrt};
 use swingtie_tests::flat::read;
+use swingtie_tests::yard::Yard;
 
 fn check(text: &str, chi_square: f64, unknowns: usize, equations: usize) -> (Network, Vec<[f64; 2]>) {
     let (network, start) = read(text).expect("network file");
@@ -66,4 +69,16 @@ fn adjusted_shape_agrees() {
             assert!((got - expected).abs() < 3e-6, "{p} to {q}: {got}, expected {expected}");
         }
     }
+}
+
+/// So many ways to stand that the search for first positions gives up comparing them: the yard is answered
+/// all the same, and every point has a place or is said to be loose.
+#[test]
+fn a_yard_with_too_many_ways_is_still_answered() {
+    let yard = Yard::new(500, 1);
+    let adjustment = adjust(&yard.record(BTreeMap::new()));
+    assert!(adjustment.held.is_some());
+    let placed = adjustment.points.values().filter(|fix| fix.at.is_some()).count();
+    assert!(placed > 400, "{placed} of 500 points have a place");
+    assert!(adjustment.points.values().all(|fix| fix.at.is_some() != (fix.state == PointState::Loose)));
 }

@@ -128,8 +128,20 @@ impl<'a> Field<'a> {
         let mut open = vec![start];
         let mut done: Vec<Draft> = Vec::new();
         let mut limit = f64::INFINITY;
-        for _ in 0..MOST_STEPS {
-            let Some(best) = (0..open.len()).min_by(|&i, &j| order(open.get(i), open.get(j))) else { break };
+        let mut steps = 0;
+        loop {
+            // With the steps used up and no way finished, the furthest one is followed to its end.
+            let spent = steps >= MOST_STEPS;
+            if spent && !done.is_empty() {
+                break;
+            }
+            steps += 1;
+            let rank = |i: &usize, j: &usize| {
+                let (a, b) = (open.get(*i), open.get(*j));
+                let further = || b.map_or(0, |d| d.placed).cmp(&a.map_or(0, |d| d.placed));
+                if spent { further().then_with(|| order(a, b)) } else { order(a, b) }
+            };
+            let Some(best) = (0..open.len()).min_by(rank) else { break };
             let mut draft = open.swap_remove(best);
             let waiting = self.propagate(&mut draft, held, limit);
             if draft.score > limit {
