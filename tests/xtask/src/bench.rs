@@ -43,3 +43,12 @@ pub fn bench() -> Outcome {
     fs::write(&page, PAGE).map_err(|error| format!("{}: {error}", page.display()))?;
     run(&mut command("cargo", &["run", "--locked", "--package", "swingtie-browser", "--bin", "bench"]))
 }
+
+/// Parts of the adjustment's bench (`tests/bench/adjustment`): simulated yards of known truth.
+///
+/// # Errors
+/// When it cannot be built or does not know a part.
+pub fn adjustment(parts: &[&str]) -> Outcome {
+    let bench = ["bench", "--locked", "--package", "swingtie-tests", "--bench", "adjustment", "--"];
+    run(command("cargo", &bench).args(parts))
+}

@@ -18,6 +18,7 @@ cargo xtask COMMAND
   build          the folder dist/, ready for any static host, and its transfer size
   reference      solve the reference yards with scipy, for the test network_scipy
   bench          how long the solver takes, native and in Chromium; a report, not a check
+  bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, speed ...
   finish         (called by trunk) complete a build: second module, content policy, list of files kept offline
 ";
 
@@ -44,6 +45,7 @@ fn perform(words: &[&str]) -> Outcome {
         }
         ["reference"] => reference::solve(),
         ["bench"] => bench::bench(),
+        ["bench", parts @ ..] => bench::adjustment(parts),
         ["finish"] => dist::finish(&staging()),
         _ => {
             print!("{HELP}");
