@@ -13,6 +13,7 @@ pub use home::{Home, SiteCard, open_store};
 pub use shared::Shared;
 
 use crate::device;
+use crate::markup::memo;
 use crate::notices::Notices;
 use crate::store::{PhotoFile, SiteId, Store, StoreError};
 use history::History;
@@ -76,9 +77,9 @@ impl OpenSite {
     /// Opens a book that was read from `store`, to be written to by `author`.
     pub fn new(opening: &Opening, store: Store, author: AuthorId) -> Self {
         let book = RwSignal::new(Shared::new(opening.book.clone()));
-        let fold = Memo::new(move |_| Shared::new(fold(&book.get())));
-        let adjustment = Memo::new(move |_| Shared::new(adjust(&fold.get().record)));
-        let plan = Memo::new(move |_| Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
+        let fold = memo(move || Shared::new(fold(&book.get())));
+        let adjustment = memo(move || Shared::new(adjust(&fold.get().record)));
+        let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
         let history = RwSignal::new(History::of(&opening.book, &fold.get_untracked(), &author));
         let clock = Rc::new(Cell::new(opening.book.next_clock()));
         let within = Within { store, site: opening.site.clone(), author, clock };

@@ -4,7 +4,7 @@ use super::draft::Slot;
 use super::idle::SlipHead;
 use super::naming::tidy;
 use super::state::Capture;
-use crate::markup::live;
+use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::ProblemDraft;
 use crate::words::capture as words;
@@ -20,7 +20,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
     let fold = capture.site.fold;
     let label = {
         let id = id.clone();
-        Memo::new(move |_| fold.get().record.label(&id).to_owned())
+        memo(move || fold.get().record.label(&id).to_owned())
     };
     let written = RwSignal::new(label.get_untracked());
     let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id.clone());
@@ -38,7 +38,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         )
     };
     markup! {
-        <SlipHead title=Signal::derive(move || format!("Point {}", label.get())) />
+        <SlipHead title=derived(move || format!("Point {}", label.get())) />
         {live(told)}
         <div class="pair">
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>

@@ -6,7 +6,7 @@ use super::idle::SlipHead;
 use super::say::{next_station, read_back, spoken_back};
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
-use crate::markup::{live, shown};
+use crate::markup::{derived, effect, live, memo, shown};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
@@ -17,10 +17,10 @@ use swingtie_core::record::{How, Instrument, Record, Side, Target, Turn};
 pub fn MeasureSlip() -> impl IntoView {
     let capture = Capture::here();
     let hows = RwSignal::new(false);
-    let focus = Memo::new(move |_| capture.draft.with(|d| (d.kind, d.focus)));
-    let lengths = Memo::new(move |_| focus.get().1.takes_length());
+    let focus = memo(move || capture.draft.with(|d| (d.kind, d.focus)));
+    let lengths = memo(move || focus.get().1.takes_length());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
-    let title = Signal::derive(move || words::kind(focus.get().0).to_owned());
+    let title = derived(move || words::kind(focus.get().0).to_owned());
     markup! {
         <SlipHead title=title />
         <div class="slots-row">
@@ -73,9 +73,9 @@ fn Slots() -> impl IntoView {
         draft.slots().into_iter().map(|slot| chip(&draft, slot, &fold.record)).collect_view()
     };
     let row = NodeRef::<html::Div>::new();
-    let focus = Memo::new(move |_| capture.draft.with(|draft| draft.focus));
+    let focus = memo(move || capture.draft.with(|draft| draft.focus));
     // Six slots do not fit a phone: the one in focus comes into sight.
-    Effect::new(move |_| {
+    effect(move || {
         focus.get();
         request_animation_frame(move || {
             let chip =
@@ -110,15 +110,15 @@ fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
 #[component]
 fn Number() -> impl IntoView {
     let capture = Capture::here();
-    let typed = Signal::derive(move || {
+    let typed = derived(move || {
         let units = capture.units();
         capture.draft.with(|draft| draft.typed(draft.focus).cloned()).unwrap_or_else(|| Typed::new(units))
     });
-    let enter = Signal::derive(move || Enter {
+    let enter = derived(move || Enter {
         name: if capture.complete() { "Save" } else { "Next" },
         ready: !capture.busy.get(),
     });
-    let signed = Signal::derive(move || capture.draft.with(|draft| draft.focus == Slot::Station));
+    let signed = derived(move || capture.draft.with(|draft| draft.focus == Slot::Station));
     let station = move || {
         let ordinates =
             capture.draft.with(|draft| draft.kind == Kind::Ordinates && draft.focus == Slot::Length);
@@ -133,9 +133,8 @@ fn Number() -> impl IntoView {
             }
         })
     };
-    let spoken = Signal::derive(move || {
-        capture.draft.with(|draft| spoken_back(draft, &capture.site.fold.get().record))
-    });
+    let spoken =
+        derived(move || capture.draft.with(|draft| spoken_back(draft, &capture.site.fold.get().record)));
     markup! {
         {live(station)}
         <Keypad typed=typed spoken=spoken on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
@@ -167,7 +166,7 @@ fn NoNumber(focus: Slot) -> impl IntoView {
 #[component]
 fn Points(focus: Slot) -> impl IntoView {
     let capture = Capture::here();
-    let pressed = Signal::derive(move || {
+    let pressed = derived(move || {
         capture.draft.with(|draft| match focus {
             Slot::Many => draft.many.clone(),
             focus => draft.known(focus).cloned().into_iter().collect(),

@@ -7,7 +7,7 @@ use super::sketch::SketchSlip;
 use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
-use crate::markup::live;
+use crate::markup::{derived, live};
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
 use swingtie_core::units::PlanPoint;
@@ -16,7 +16,7 @@ use swingtie_core::units::PlanPoint;
 #[component]
 pub fn PlanScreen() -> impl IntoView {
     let capture = Capture::here();
-    let sketching = Signal::derive(move || capture.panel.get() == Panel::Sketch);
+    let sketching = derived(move || capture.panel.get() == Panel::Sketch);
     let dropped = move |(id, at): (PointId, PlanPoint)| capture.move_sketch(id, at);
     let slip = move || match capture.panel.get() {
         Panel::Idle => markup! { <IdleSlip /> },
@@ -29,7 +29,7 @@ pub fn PlanScreen() -> impl IntoView {
     };
     markup! {
         <section class="plan-screen" aria-label="Plan">
-            <Drawing sheet=capture.sheet plan=capture.plan overlay=Signal::derive(move || capture.overlay())
+            <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
             <div class="slip">
                 <WhichOne />

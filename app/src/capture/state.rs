@@ -11,6 +11,7 @@ use super::say::rewrite;
 use super::thing::{Mark, Thing, mark_prefix};
 use crate::drawing::{Ghost, Overlay, Sheet, place};
 use crate::keypad::Typed;
+use crate::markup::memo;
 use crate::notices::Notices;
 use crate::state::{OpenSite, Shared};
 use crate::words;
@@ -85,13 +86,13 @@ impl Capture {
     /// Nothing under way.
     #[must_use]
     pub fn new(site: OpenSite, notices: Notices) -> Self {
-        let plan = Memo::new(move |_| {
+        let plan = memo(move || {
             let (plan, fold) = (site.plan.get(), site.fold.get());
             let bare = plan.unplaced.iter().any(|(id, _)| fold.record.sketch.contains_key(id));
             if bare { Shared::new(with_sketch(&plan, &fold.record)) } else { plan }
         });
         let draft = RwSignal::new(Draft::new(Kind::Tie));
-        let mirror = Memo::new(move |_| {
+        let mirror = memo(move || {
             let fold = site.fold.get();
             draft.with(|draft| mirror(draft, &fold.record, &site.plan.get(), &site.adjustment.get()))
         });

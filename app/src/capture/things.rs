@@ -5,7 +5,7 @@ use super::idle::SlipHead;
 use super::state::Capture;
 use super::thing::{Size, sizes};
 use crate::keypad::{Enter, Keypad, Typed};
-use crate::markup::live;
+use crate::markup::{derived, live, memo};
 use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, Fate, Kind, MarkColour};
@@ -14,7 +14,7 @@ use swingtie_core::record::{CATALOGUE, Fate, Kind, MarkColour};
 #[component]
 pub fn ThingSlip() -> impl IntoView {
     let capture = Capture::here();
-    let kind = Memo::new(move |_| capture.thing.with(|thing| thing.kind.map(|k| k.key)));
+    let kind = memo(move || capture.thing.with(|thing| thing.kind.map(|k| k.key)));
     live(move || match kind.get().and_then(swingtie_core::record::kind) {
         None => markup! { <SlipHead title="What is it?".to_owned() /> <Catalogue /> },
         Some(kind) => markup! { <SlipHead title=kind.name.to_owned() /> <ThingBody kind=kind /> },
@@ -50,7 +50,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
         Some(asked) => markup! { <SizePad size=asked done=Callback::new(move |()| size.set(None)) /> },
         None => markup! {
             <Through count=move || capture.thing.with(|t| t.points.len()) least=super::thing::least_points(kind.geometry) />
-            <Chooser chosen=into_thing(capture) pressed=Signal::derive(move || capture.thing.with(|t| t.points.clone())) />
+            <Chooser chosen=into_thing(capture) pressed=derived(move || capture.thing.with(|t| t.points.clone())) />
             <div class="sizes">
                 {sizes(kind).iter().map(|s| markup! { <SizeButton size=*s open=size /> }).collect_view()}
             </div>
@@ -118,7 +118,7 @@ fn SizeButton(size: Size, open: RwSignal<Option<Size>>) -> impl IntoView {
 #[component]
 fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
     let capture = Capture::here();
-    let typed = Signal::derive(move || {
+    let typed = derived(move || {
         let units = capture.units();
         capture.thing.with(|t| t.sizes.get(size.key).cloned()).unwrap_or_else(|| Typed::new(units))
     });
@@ -133,7 +133,7 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
     };
     markup! {
         <p class="ask">{format!("Type the {}.", size.name)}</p>
-        <Keypad typed=typed spoken=Signal::derive(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
+        <Keypad typed=typed spoken=derived(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
             on_enter=move |()| done.run(()) on_units=units />
     }
 }
@@ -179,7 +179,7 @@ const COLOURS: [MarkColour; 8] = [
 #[component]
 pub fn MarkSlip() -> impl IntoView {
     let capture = Capture::here();
-    let chosen = Memo::new(move |_| capture.mark.with(|m| m.colour));
+    let chosen = memo(move || capture.mark.with(|m| m.colour));
     live(move || match chosen.get() {
         None => markup! {
             <SlipHead title="Which colour do you see?".to_owned() />
@@ -216,7 +216,7 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
     markup! {
         <SlipHead title=format!("{name} mark, usually {usual}") />
         <Through count=move || capture.mark.with(|m| m.points.len()) least=2 />
-        <Chooser chosen=chosen pressed=Signal::derive(move || capture.mark.with(|m| m.points.clone())) />
+        <Chooser chosen=chosen pressed=derived(move || capture.mark.with(|m| m.points.clone())) />
         <div class="texts">
             <input type="text" aria-label="Letters on it" placeholder="letters on it" autocomplete="off"
                 prop:value=move || capture.mark.with(|m| m.letters.clone())

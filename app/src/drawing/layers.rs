@@ -3,7 +3,7 @@
 use super::labels::{Corner, arrange};
 use super::symbols;
 use super::{Overlay, Sheet, View, place};
-use crate::markup::live;
+use crate::markup::{live, memo};
 use crate::state::Shared;
 use crate::words::capture as words;
 use leptos::ev;
@@ -69,7 +69,7 @@ impl Steps for f64 {
 /// The zoom in steps of a quarter, for what is arranged anew only now and then.
 fn zoom_step(sheet: Sheet) -> Memo<i32> {
     #[allow(clippy::cast_possible_truncation, reason = "a logarithm of a bounded scale")]
-    Memo::new(move |_| (float::ln(sheet.view.get().scale) / float::ln(1.25)).floor() as i32)
+    memo(move || (float::ln(sheet.view.get().scale) / float::ln(1.25)).floor() as i32)
 }
 
 fn shape(shape: &Shape) -> AnyView {
@@ -142,7 +142,7 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
         let plan = plan.get();
         plan.taped.iter().filter(|t| !t.along).map(|t| path(&[t.from_at, t.to_at], false)).collect()
     };
-    let chosen = Memo::new(move |_| overlay.get().chosen);
+    let chosen = memo(move || overlay.get().chosen);
     let written = move || {
         let chosen = chosen.get();
         let plan = plan.get();
@@ -230,9 +230,9 @@ pub fn Points(
     overlay: Signal<Overlay>,
     by_name: Callback<PointId>,
 ) -> impl IntoView {
-    let chosen = Memo::new(move |_| overlay.get().chosen);
+    let chosen = memo(move || overlay.get().chosen);
     let step = zoom_step(sheet);
-    let corners = Memo::new(move |_| {
+    let corners = memo(move || {
         let scale = 1.25_f64.powi_of(step.get());
         label_corners(&plan.get(), scale, &chosen.get())
     });

@@ -14,7 +14,7 @@ mod view;
 pub use pick::Spot;
 pub use view::{View, around};
 
-use crate::markup::live;
+use crate::markup::{effect, live, memo};
 use gesture::{Did, Gesture};
 use layers::{Ghosts, Points, Problems, Shapes, Tapes};
 use leptos::ev;
@@ -166,21 +166,21 @@ pub fn Drawing(
     let board = NodeRef::<html::Div>::new();
     let held = RwSignal::new(None::<(PointId, PlanPoint)>);
     watch_size(board, sheet, plan);
-    Effect::new(move |_| {
+    effect(move || {
         let plan = plan.get();
         if sheet.follows.get_untracked() {
             sheet.fit(&plan);
         }
     });
-    let close = Memo::new(move |_| overlay.with(|overlay| close_up(&plan.get(), overlay)));
-    Effect::new(move |_| {
+    let close = memo(move || overlay.with(|overlay| close_up(&plan.get(), overlay)));
+    effect(move || {
         sheet.close.set(close.get());
         if sheet.follows.get_untracked() {
             sheet.fit(&plan.get_untracked());
         }
     });
-    let offered = Memo::new(move |_| overlay.get().ghosts.iter().map(|g| g.at).collect::<Vec<_>>());
-    Effect::new(move |_| sheet.offer(offered.get(), &plan.get_untracked()));
+    let offered = memo(move || overlay.get().ghosts.iter().map(|g| g.at).collect::<Vec<_>>());
+    effect(move || sheet.offer(offered.get(), &plan.get_untracked()));
     let hands = Hands { sheet, plan, on_tap, draggable, on_drop, held };
     let gesture = StoredValue::new(Gesture::default());
     let spot = move |event: &ev::PointerEvent| {
@@ -323,7 +323,7 @@ fn watch_size(board: NodeRef<html::Div>, sheet: Sheet, plan: Memo<Shared<Plan>>)
         }
     };
     let watcher = StoredValue::new_local(None::<(web_sys::ResizeObserver, Closure<dyn FnMut()>)>);
-    Effect::new(move |_| {
+    effect(move || {
         let Some(board) = board.get() else { return };
         measure();
         let told: Closure<dyn FnMut()> = Closure::new(measure);

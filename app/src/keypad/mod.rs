@@ -7,7 +7,7 @@ mod typed;
 pub use text::{fraction_name, fraction_text};
 pub use typed::{Doubt, Key, Typed};
 
-use crate::markup::{live, shown};
+use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
@@ -84,7 +84,7 @@ pub fn Keypad(
         event.prevent_default();
     });
     on_cleanup(move || keys.remove());
-    let units = Memo::new(move |_| typed.get().units());
+    let units = memo(move || typed.get().units());
     let other_units = move || match units.get() {
         UnitSystem::FeetInches => UnitSystem::DecimalFeet,
         UnitSystem::DecimalFeet => UnitSystem::Metres,

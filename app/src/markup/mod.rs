@@ -18,8 +18,32 @@ pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
 }
 
 /// A part that changes with what it reads.
-pub fn live<T: 'static>(part: impl FnMut() -> T + Send + 'static) -> Arc<Mutex<dyn FnMut() -> T + Send>> {
-    Arc::new(Mutex::new(part))
+pub fn live<V: IntoRender<Output: RenderHtml + 'static>>(
+    mut part: impl FnMut() -> V + Send + 'static,
+) -> Live {
+    Arc::new(Mutex::new(move || any(part())))
+}
+
+/// A part that changes.
+pub type Live = Arc<Mutex<dyn FnMut() -> AnyView + Send>>;
+
+/// A value that follows what it reads, and tells of a change only when it is another.
+pub fn memo<T: PartialEq + Send + Sync + 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Memo<T> {
+    type Boxed<T> = Box<dyn Fn(Option<&T>) -> T + Send + Sync>;
+    let value: Boxed<T> = Box::new(move |_| value());
+    Memo::new(value)
+}
+
+/// A value that follows what it reads, worked out each time it is looked at.
+pub fn derived<T: Send + Sync + 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Signal<T> {
+    let value: Box<dyn Fn() -> T + Send + Sync> = Box::new(value);
+    Signal::derive(value)
+}
+
+/// Done now, and again with each change of what it reads.
+pub fn effect(deed: impl FnMut() + 'static) {
+    let deed: Box<dyn FnMut()> = Box::new(deed);
+    Effect::new(deed);
 }
 
 /// A part that is only there while `when` holds.
@@ -28,7 +52,7 @@ pub fn shown(
     part: impl Fn() -> AnyView + Send + 'static,
 ) -> AnyView {
     // Only a change of the answer makes the part anew.
-    let when = Memo::new(move |_| when());
+    let when = memo(when);
     live(move || when.get().then(&part)).into_any()
 }
 

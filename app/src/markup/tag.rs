@@ -106,9 +106,13 @@ impl Tag {
 
     /// A property of the element, such as what stands in a field; a closure is followed.
     #[must_use]
-    pub fn property<V: Into<JsValue>>(mut self, name: &'static str, value: impl Fn() -> V + 'static) -> Self {
+    pub fn property<V: Into<JsValue>>(self, name: &'static str, value: impl Fn() -> V + 'static) -> Self {
+        self.holds(name, Box::new(move || value().into()))
+    }
+
+    fn holds(mut self, name: &'static str, value: Box<dyn Fn() -> JsValue>) -> Self {
         self.parts.deeds.push(Deed::Followed(Box::new(move |node| {
-            let value = value().into();
+            let value = value();
             // Setting what is there already would move the cursor to the end of the field.
             if js_sys::Reflect::get(node, &name.into()).as_ref() != Ok(&value) {
                 let _ = js_sys::Reflect::set(node, &name.into(), &value);

@@ -1,6 +1,6 @@
 //! Before you leave: what is still missing.
 
-use crate::markup::{live, rows, shown};
+use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
 use crate::words::{self, Names, Standing, Todo};
@@ -10,7 +10,7 @@ use leptos::prelude::*;
 #[component]
 pub fn LeaveScreen() -> impl IntoView {
     let site = OpenSite::here();
-    let list = Memo::new(move |_| {
+    let list = memo(move || {
         let fold = site.fold.get();
         let names = Names::new(&site.book.get(), &fold.record);
         words::todo(&fold.record, &site.adjustment.get(), &names)

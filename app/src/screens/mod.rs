@@ -13,7 +13,7 @@ mod sites;
 pub use problems::ProblemDraft;
 
 use crate::device::{self, HandSetting, NewVersion};
-use crate::markup::{live, shown};
+use crate::markup::{live, memo, shown};
 use crate::notices::{NoticeBoard, Notices};
 use crate::routes::{Route, Router};
 use crate::state::{Home, open_store};
@@ -76,7 +76,7 @@ enum Page {
 fn Pages(store: Store, author: AuthorId) -> impl IntoView {
     Home::provide(store, author);
     let router = Router::here();
-    let page = Memo::new(move |_| match router.route() {
+    let page = memo(move || match router.route() {
         Route::Sites => Page::Sites,
         Route::New => Page::New,
         Route::Site(id, _) => Page::Site(id),

@@ -1,7 +1,7 @@
 //! The drawn-to-scale sheet, and the files to take away.
 
 use crate::device;
-use crate::markup::{live, shown};
+use crate::markup::{effect, live, shown};
 use crate::notices::Notices;
 use crate::office::{PlanFiles, plan_files};
 use crate::state::OpenSite;
@@ -26,7 +26,7 @@ type MadeSignal = RwSignal<Made, LocalStorage>;
 fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
     let made = RwSignal::new_local(Made::Waits);
     let asked = StoredValue::new(0_u32);
-    Effect::new(move || {
+    effect(move || {
         again.track();
         let book = site.book.get();
         let number = asked.get_value().wrapping_add(1);

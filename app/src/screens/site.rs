@@ -3,7 +3,7 @@
 use super::{book, details, leave, problems, sheet};
 use crate::capture::{Capture, PlanScreen};
 use crate::device;
-use crate::markup::{live, shown};
+use crate::markup::{effect, live, memo, shown};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, OpenSite, Opening};
@@ -46,14 +46,14 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     device::stay_awake();
     tell_oddities(site, opening.damaged.len());
     let router = Router::here();
-    let tab = Memo::new(move |_| match router.route() {
+    let tab = memo(move || match router.route() {
         Route::Site(_, tab) => tab,
         Route::Sites | Route::New => Tab::Plan,
     });
     let wide = device::wide_screen();
-    let beside = Memo::new(move |_| wide.get() && tab.get() == Tab::Plan);
+    let beside = memo(move || wide.get() && tab.get() == Tab::Plan);
     let main = NodeRef::<leptos::html::Main>::new();
-    Effect::new(move |_| {
+    effect(move || {
         tab.track();
         if let Some(main) = main.get() {
             main.set_scroll_top(0);
@@ -101,8 +101,8 @@ fn tell_oddities(site: OpenSite, damaged: usize) {
 fn Strip() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
-    let standing = Memo::new(move |_| Standing::of(&site.fold.get().record, &site.adjustment.get()));
-    let urgent = Memo::new(move |_| {
+    let standing = memo(move || Standing::of(&site.fold.get().record, &site.adjustment.get()));
+    let urgent = memo(move || {
         let fold = site.fold.get();
         let names = Names::new(&site.book.get(), &fold.record);
         words::todo(&fold.record, &site.adjustment.get(), &names).iter().filter(|todo| todo.must).count()

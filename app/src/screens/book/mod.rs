@@ -4,7 +4,7 @@ mod details;
 mod rows;
 
 use super::parts::chips;
-use crate::markup::{live, rows as keyed_rows, shown};
+use crate::markup::{live, memo, rows as keyed_rows, shown};
 use crate::state::OpenSite;
 use crate::words;
 use details::EntryDetails;
@@ -16,7 +16,7 @@ use swingtie_core::record::EntryId;
 #[component]
 pub fn BookScreen() -> impl IntoView {
     let site = OpenSite::here();
-    let all = Memo::new(move |_| rows(&site.book.get(), &site.fold.get(), &site.adjustment.get()));
+    let all = memo(move || rows(&site.book.get(), &site.fold.get(), &site.adjustment.get()));
     let which = RwSignal::new(Shown::All);
     let open = RwSignal::new(None::<EntryId>);
     let visible = move || {
@@ -45,7 +45,7 @@ pub fn BookScreen() -> impl IntoView {
 #[component]
 fn EntryRow(row: Row, open: RwSignal<Option<EntryId>>) -> impl IntoView {
     let (id, mine) = (row.id.clone(), row.id.clone());
-    let is_open = Memo::new(move |_| open.with(|open| open.as_ref() == Some(&mine)));
+    let is_open = memo(move || open.with(|open| open.as_ref() == Some(&mine)));
     let toggle = {
         let id = id.clone();
         move |_| open.update(|open| *open = if open.as_ref() == Some(&id) { None } else { Some(id.clone()) })

@@ -2,6 +2,7 @@
 
 use super::photo::{PhotoField, Picked};
 use crate::device;
+use crate::markup::effect;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{PointChips, TextArea, Wrong, chips};
@@ -40,7 +41,7 @@ impl Draft {
             told: RwSignal::new(false),
             photo: RwSignal::new_local(None),
         };
-        Effect::new(move |_| draft.note.with(|note| device::remember(&key, note)));
+        effect(move || draft.note.with(|note| device::remember(&key, note)));
         draft
     }
 
