@@ -23,8 +23,10 @@ pub(crate) struct Pattern {
     order: Vec<u32>,
     start: Vec<usize>,
     rows: Vec<u32>,
-    /// For each equation the slots of its pairs (0,1), (0,2), (1,2).
-    slots: Vec<[u32; 3]>,
+    /// The slots of the equations' pairs, in the order of [`PAIRS`], one equation after the other.
+    slots: Vec<u32>,
+    /// Where those of each equation begin.
+    first: Vec<usize>,
 }
 
 /// A direction in which a point may move without any equation noticing.
@@ -47,15 +49,20 @@ pub(crate) struct Factor {
     pub free: Vec<Free>,
 }
 
-const PAIRS: [(usize, usize); 3] = [(0, 1), (0, 2), (1, 2)];
+/// Pairs of an equation's nodes, such that n nodes have the first n·(n − 1)/2.
+const PAIRS: [(usize, usize); 6] = [(0, 1), (0, 2), (1, 2), (0, 3), (1, 3), (2, 3)];
+
+/// The pairs of an equation of so many nodes.
+fn pairs(nodes: usize) -> &'static [(usize, usize)] {
+    &PAIRS[..nodes * (nodes - 1) / 2]
+}
 
 impl Pattern {
     /// Orders the points and lays out the factor.
     pub(crate) fn new(points: usize, equations: &[Equation]) -> Self {
         let edges = equations.iter().flat_map(|e| {
             let p = e.points();
-            let pairs = if e.count() == 2 { 1 } else { 3 };
-            PAIRS.into_iter().take(pairs).map(move |(i, j)| (p[i], p[j]))
+            pairs(e.count()).iter().map(move |&(i, j)| (p[i], p[j]))
         });
         let elimination = eliminate(points, edges);
         let mut place = vec![0; points];
@@ -70,18 +77,23 @@ impl Pattern {
             rows[from..].sort_unstable();
             start.push(rows.len());
         }
-        let mut pattern = Self { place, order: elimination.order, start, rows, slots: Vec::new() };
-        pattern.slots = equations.iter().map(|e| pattern.slots_of(e)).collect();
+        let order = elimination.order;
+        let mut pattern = Self { place, order, start, rows, slots: Vec::new(), first: Vec::new() };
+        for e in equations {
+            pattern.first.push(pattern.slots.len());
+            let p = e.points();
+            for &(i, j) in pairs(e.count()) {
+                pattern.slots.push(pattern.slot(p[i], p[j]).unwrap_or(NONE));
+            }
+        }
         pattern
     }
 
-    fn slots_of(&self, equation: &Equation) -> [u32; 3] {
-        let p = equation.points();
-        let mut slots = [NONE; 3];
-        for (slot, (i, j)) in slots.iter_mut().zip(PAIRS) {
-            *slot = self.slot(p[i], p[j]).unwrap_or(NONE);
-        }
-        slots
+    /// An equation's pairs of nodes that are joined, with their slots.
+    fn slots_of(&self, number: usize, nodes: usize) -> impl Iterator<Item = (u32, (usize, usize))> {
+        let (pairs, from) = (pairs(nodes), self.first[number]);
+        let slots = self.slots[from..from + pairs.len()].iter().copied();
+        slots.zip(pairs.iter().copied()).filter(|(slot, _)| *slot != NONE)
     }
 
     /// Index of the block that joins two points; none when they are not joined, or the same.
@@ -129,7 +141,7 @@ impl Factor {
         pattern: &Pattern,
         number: usize,
         points: &[u32],
-        g: &[Place; 3],
+        g: &[Place; 4],
         weight: f64,
     ) {
         for (i, &p) in points.iter().enumerate() {
@@ -139,10 +151,7 @@ impl Factor {
             d[1] += weight * x * y;
             d[2] += weight * y * y;
         }
-        for (slot, (i, j)) in pattern.slots[number].into_iter().zip(PAIRS) {
-            if slot == NONE || i >= points.len() || j >= points.len() {
-                continue;
-            }
+        for (slot, (i, j)) in pattern.slots_of(number, points.len()) {
             // The later point is the row.
             let (r, c) = if pattern.place[points[i] as usize] > pattern.place[points[j] as usize] {
                 (g[i], g[j])
@@ -361,16 +370,13 @@ impl Selected {
     }
 
     /// gᵀ Q g for an equation's gradient: the variance of its adjusted value.
-    pub(crate) fn variance(&self, pattern: &Pattern, number: usize, points: &[u32], g: &[Place; 3]) -> f64 {
+    pub(crate) fn variance(&self, pattern: &Pattern, number: usize, points: &[u32], g: &[Place; 4]) -> f64 {
         let mut sum = 0.0;
         for (&p, [x, y]) in points.iter().zip(g) {
             let q = self.own(pattern, p as usize);
             sum += q[0] * x * x + 2.0 * q[1] * x * y + q[2] * y * y;
         }
-        for (slot, (i, j)) in pattern.slots[number].into_iter().zip(PAIRS) {
-            if slot == NONE || i >= points.len() || j >= points.len() {
-                continue;
-            }
+        for (slot, (i, j)) in pattern.slots_of(number, points.len()) {
             let (r, c) = if pattern.place[points[i] as usize] > pattern.place[points[j] as usize] {
                 (g[i], g[j])
             } else {

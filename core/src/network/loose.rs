@@ -128,7 +128,7 @@ fn guess(
     }
     // On the circle or the line of the first reading that leads to a place, nearest the sketch.
     for e in touching.at(p) {
-        let [a, b, q] = e.points().map(|i| i as usize);
+        let [a, b, q, _] = e.points().map(|i| i as usize);
         match e.shape {
             Shape::Distance { .. } => {
                 let other = if a == p { b } else { a };

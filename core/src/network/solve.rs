@@ -139,7 +139,7 @@ impl Network {
     /// An equation at `x`, blind to held coordinates.
     fn row(&self, e: &Equation, x: &[Place]) -> Row {
         let mut row = e.at(x);
-        for (g, p) in row.gradient.iter_mut().zip(e.points()) {
+        for (g, p) in row.gradient.iter_mut().zip(e.points()).take(e.count()) {
             for (part, held) in g.iter_mut().zip(self.held[p as usize]) {
                 if held {
                     *part = 0.0;
@@ -158,7 +158,7 @@ impl Statistics {
         let mut right = vec![[0.0; 2]; network.held.len()];
         if let Some(e) = network.equations.get(number) {
             let row = network.row(e, x);
-            for (p, g) in e.each().zip(row.gradient) {
+            for (p, g) in e.points().map(|p| p as usize).into_iter().take(e.count()).zip(row.gradient) {
                 right[p][0] += g[0] * error / square(e.sd);
                 right[p][1] += g[1] * error / square(e.sd);
             }
