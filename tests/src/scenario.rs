@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::record::{
     AuthorId, EntryId, How, Leg, Measurement, North, NorthKind, OffsetRow, Point, PointId, Reading,
-    RunReading, Side, SideOf, Site, Statement, Turn, UnitSystem,
+    RunReading, Side, SideOf, Site, Statement, TapedTo, Turn, UnitSystem,
 };
 use swingtie_core::units::{Angle, Length, PlanPoint};
 
@@ -257,6 +257,7 @@ impl Scenario {
                     .iter()
                     .map(|r| RunReading { point: id(&r.point), reading: reading(&r.reading, r.value) })
                     .collect(),
+                zero_unknown: false,
                 how: how(*sigma),
             },
             Kind::Tie { frm, to, reading: text, value, sigma } => Measurement::Tie {
@@ -264,6 +265,7 @@ impl Scenario {
                 to: id(to),
                 reading: reading(text, *value),
                 side: self.side_of_tie(frm, to),
+                taped_to: TapedTo::Middle,
                 how: how(*sigma),
             },
             Kind::Offset { base, row, sigma_offset } => {
@@ -289,6 +291,7 @@ impl Scenario {
             to: id("H2"),
             bearing: Angle::from_degrees(degrees),
             kind: NorthKind::Magnetic,
+            declination: None,
             source: "compass".into(),
         })
     }

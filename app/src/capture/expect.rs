@@ -55,7 +55,7 @@ pub fn expected(draft: &Draft, plan: &Plan) -> Option<(Length, Length)> {
 
 /// The question to ask before saving, if the typed value is far from what the plan expects.
 #[must_use]
-pub fn unexpected(draft: &Draft, plan: &Plan, how: How) -> Option<Unexpected> {
+pub fn unexpected(draft: &Draft, plan: &Plan, how: &How) -> Option<Unexpected> {
     let slot = if draft.kind == Kind::Offsets { Slot::Station } else { Slot::Length };
     let typed = draft.reading(slot)?.value;
     let (expected, spread) = expected(draft, plan)?;

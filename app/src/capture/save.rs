@@ -65,7 +65,7 @@ impl Capture {
             return;
         }
         let (draft, how, fold) = (self.draft.get_untracked(), self.how.get_untracked(), self.record());
-        if !sure && let Some(doubt) = unexpected(&draft, &self.site.plan.get_untracked(), how) {
+        if !sure && let Some(doubt) = unexpected(&draft, &self.site.plan.get_untracked(), &how) {
             self.doubt.set(Some(doubt));
             return;
         }

@@ -4,7 +4,8 @@ use super::draft::{Draft, Kind, Meant, Slot};
 use crate::keypad::Typed;
 use crate::words::capture as words;
 use swingtie_core::record::{
-    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
+    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf,
+    Statement, TapedTo,
 };
 use swingtie_core::units::{Length, LengthStyle, PlanPoint, format_length};
 
@@ -80,7 +81,7 @@ pub fn say(
             let (zero, toward, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
             target = Some(point.clone());
             let readings = vec![RunReading { point, reading: length(draft, Slot::Length)? }];
-            Measurement::Run { zero, toward, readings, how }
+            Measurement::Run { zero, toward, readings, zero_unknown: false, how }
         }
         Kind::Offsets | Kind::Ordinates => {
             let (from, to, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
@@ -132,7 +133,7 @@ fn tie(draft: &Draft, record: &Record, how: How, from: PointId, to: PointId) -> 
     }
     let anchor = draft.ask_side.then(|| other_anchor(record, &to, &from)).flatten();
     let side = draft.side.zip(anchor).map(|(side, anchor)| SideOf { from: anchor, to: from.clone(), side });
-    Ok(Measurement::Tie { from, to, reading, side, how })
+    Ok(Measurement::Tie { from, to, reading, side, taped_to: TapedTo::Middle, how })
 }
 
 /// The anchor of the latest tie to this point that does not come from `but`: with a second tie it
@@ -288,7 +289,8 @@ pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> T
             draft.side = Some(side.side);
             draft
         }
-        Measurement::Walk { .. } => return None,
+        // The panel has no form for the others.
+        _ => return None,
     };
     draft.correcting = Some(entry.clone());
     draft.focus = if draft.slots().contains(&Slot::Length) { Slot::Length } else { draft.focus };

@@ -281,13 +281,13 @@ impl Capture {
 const FALLBACK: ThingKind =
     ThingKind { key: "other", name: "Something else", geometry: Geometry::Point, prefix: "X" };
 
-/// How the last length was taken: the tape in the hand is still the same.
+/// How the last length was taken: the tape in the hand is still the same, though it lies elsewhere.
 fn last_how(record: &Record) -> How {
     let how = |m: &Measurement| match m {
         Measurement::Tie { how, .. }
         | Measurement::Run { how, .. }
         | Measurement::Offsets { how, .. }
-        | Measurement::Walk { how, .. } => Some(*how),
+        | Measurement::Walk { how, .. } => Some(How { slope: None, ..how.clone() }),
         _ => None,
     };
     record.measurements.iter().rev().find_map(|m| how(&m.what)).unwrap_or_default()

@@ -282,6 +282,7 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
         Measurement::SideIs { point, side: s } => {
             format!("{} {} of {} → {}", name(point), side(s.side), name(&s.from), name(&s.to))
         }
+        other => super::turned(other, &name),
     }
 }
 
@@ -298,17 +299,9 @@ pub fn newest(measured: &Measurement, record: &Record) -> String {
 /// Whether a measurement speaks of this point.
 pub fn speaks_of(measurement: &Measurement, id: &PointId) -> bool {
     match measurement {
+        // The line of its side is spoken of only by the way.
         Measurement::Tie { from, to, .. } => from == id || to == id,
-        Measurement::Run { zero, toward, readings, .. } => {
-            zero == id || toward == id || readings.iter().any(|r| r.point == *id)
-        }
-        Measurement::Offsets { from, to, rows, .. } => {
-            from == id || to == id || rows.iter().any(|r| r.point == *id)
-        }
-        Measurement::Walk { start, legs, .. } => start == id || legs.iter().any(|leg| leg.to == *id),
-        Measurement::Square { at, from, to } => at == id || from == id || to == id,
-        Measurement::InLine { points } => points.contains(id),
-        Measurement::SideIs { point, side } => point == id || side.from == *id || side.to == *id,
+        other => other.points().contains(&id),
     }
 }
 

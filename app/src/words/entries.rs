@@ -100,6 +100,7 @@ fn measured(measurement: &Measurement, names: &Names) -> String {
         Measurement::SideIs { point, side } => {
             format!("{} is on the {}", names.of(point), side_words(side, names))
         }
+        other => super::turned(other, &|id| names.of(id).to_owned()),
     }
 }
 
@@ -132,7 +133,7 @@ fn side_words(side: &SideOf, names: &Names) -> String {
     format!("{} of the line {} to {}", side_name(side.side), names.of(&side.from), names.of(&side.to))
 }
 
-fn side_name(side: Side) -> &'static str {
+pub(super) fn side_name(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",

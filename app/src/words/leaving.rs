@@ -60,6 +60,16 @@ fn contradictions(record: &Record, adjustment: &Adjustment, names: &Names) -> Ve
             "Take them again; one of them is wrong.",
             Tab::Book,
         )),
+        Finding::LocalAttraction { at, .. } => Some(better(
+            format!("The compass needle at {} seems pulled aside", super::list(&names.all(at))),
+            "Look for iron, a wire or a motor near it, and sight again a few steps along the line.",
+            Tab::Book,
+        )),
+        Finding::ThicknessUnknown { point, .. } => Some(better(
+            format!("{} was taped to its bark, but its thickness is not known", names.of(point)),
+            "Tape round it.",
+            Tab::Book,
+        )),
         Finding::NotSettled => Some(must(
             "The readings do not settle; places are rough".to_owned(),
             "Look for a reading to the wrong point, or with the wrong unit.",

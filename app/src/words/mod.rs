@@ -8,8 +8,10 @@ mod names;
 mod places;
 mod shell;
 mod standing;
+mod turned;
 mod verdict;
 
+use entries::side_name;
 pub use entries::{sentence, statement};
 pub use kinds::{
     MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
@@ -20,6 +22,7 @@ pub use names::Names;
 pub use places::*;
 pub use shell::*;
 pub use standing::Standing;
+pub use turned::turned;
 pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
 
 use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};

@@ -86,6 +86,10 @@ pub fn role_name(role: ReadingRole) -> &'static str {
         ReadingRole::Wall => "Wall",
         ReadingRole::Square => "Square corner",
         ReadingRole::InLine => "In line",
+        ReadingRole::Angle => "Angle",
+        ReadingRole::Bearing => "Bearing",
+        ReadingRole::Parallel => "Parallel",
+        ReadingRole::SameLength => "Same length",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::network::{Finding, Freedom};
 use crate::record::{EntryId, Measurement, PointId, Record, Side, SideOf};
-use crate::units::{LengthStyle, format_angle, format_length};
+use crate::units::{Angle, LengthStyle, format_angle, format_length};
 
 /// What every file that leaves the house says.
 pub(super) const CAUTION: &str =
@@ -73,6 +73,22 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
                 readings.join(" and ")
             )
         }
+        Finding::LocalAttraction { at, by, .. } if at.len() > 1 => format!(
+            "The bearing between {} and its back bearing differ by {} from half a turn: iron, a wire or a motor \
+             near one of them may pull the needle. Sight again a few steps along the line.",
+            labels(record, at),
+            format_angle(Angle::from_radians(by.radians().abs()), 1)
+        ),
+        Finding::LocalAttraction { at, by, .. } => format!(
+            "The needle at {} seems pulled aside by {}: look for iron, a wire or a motor, and sight again \
+             a few steps along the line.",
+            labels(record, at),
+            format_angle(Angle::from_radians(by.radians().abs()), 1)
+        ),
+        Finding::ThicknessUnknown { point, .. } => format!(
+            "{} was taped to its bark, but nobody said how thick it is: tape round it.",
+            record.label(point)
+        ),
         Finding::NotSettled => "The adjustment did not settle: positions are rough.".to_owned(),
     }
 }
@@ -110,6 +126,27 @@ pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
         }
         Measurement::Square { at, .. } => format!("the square corner at {}", name(at)),
         Measurement::InLine { points } => format!("the line through {}", labels(record, points)),
+        Measurement::Angle { at, from, to, reading, .. } => {
+            said(format!("the angle at {} from {} to {}", name(at), name(from), name(to)), &reading.text)
+        }
+        Measurement::Bearing { from, to, reading, .. } => {
+            said(format!("the bearing {} to {}", name(from), name(to)), &reading.text)
+        }
+        Measurement::Parallel { one: [a, b], other: [c, d], .. } => {
+            format!("{} to {} parallel to {} to {}", name(a), name(b), name(c), name(d))
+        }
+        Measurement::SameLength { one: [a, b], other: [c, d], .. } => {
+            format!("{} to {} as long as {} to {}", name(a), name(b), name(c), name(d))
+        }
+        Measurement::Arc { from, to, rise, .. } => {
+            said(format!("the rise of the arc {} to {}", name(from), name(to)), &rise.text)
+        }
+        Measurement::ArcThrough { from, through, to } => {
+            format!("the arc {} to {} through {}", name(from), name(to), name(through))
+        }
+        Measurement::Girth { point, reading, .. } => {
+            said(format!("the girth of {}", name(point)), &reading.text)
+        }
         Measurement::SideIs { point, .. } => format!("the side of {}", name(point)),
     }
 }

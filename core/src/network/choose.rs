@@ -30,7 +30,8 @@ pub(super) struct Open {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Chosen {
     pub held: Option<(u32, u32)>,
-    /// Which points are determined.
+    /// Which points are determined. Coordinates and held flags of the network go on after these
+    /// with the shared numbers.
     pub known: Vec<bool>,
     /// Numbers of the observations that take part.
     pub active: Vec<usize>,
@@ -189,19 +190,21 @@ pub(super) fn settle(seen: &Observed, held: (u32, u32), drafted: Vec<Option<Plac
     let mut chosen = Chosen {
         held: Some(held),
         known: drafted.iter().map(Option::is_some).collect(),
-        solved: Solved { x: drafted.iter().map(|p| p.unwrap_or([0.0; 2])).collect(), ..Solved::default() },
         drafted,
         ..Chosen::default()
     };
+    chosen.solved.x = chosen.drafted.iter().map(|p| p.unwrap_or([0.0; 2])).collect();
+    chosen.solved.x.extend(seen.first_values(|p| chosen.drafted.get(p as usize).copied().flatten()));
     for _ in 0..seen.points.len() + 1 {
         chosen.equip(seen);
         let solved = chosen.network.solve(&chosen.solved.x);
         chosen.solved = solved;
         let loose = moving(&chosen.network.motions(&chosen.solved.x));
         let before = chosen.known.iter().filter(|k| **k).count();
-        for p in loose {
-            if p != held.0 as usize {
-                chosen.known[p] = false;
+        for p in loose.into_iter().filter(|&p| p != held.0 as usize) {
+            // A shared number that is free needs no word: the points that move with it are loose.
+            if let Some(known) = chosen.known.get_mut(p) {
+                *known = false;
             }
         }
         if chosen.known.iter().filter(|k| **k).count() == before {
@@ -223,6 +226,7 @@ impl Chosen {
             self.network.held[a as usize] = [true; 2];
             self.network.held[b as usize][1] = true;
         }
+        self.network.held.extend(seen.held_values(&self.network.equations));
     }
 
     /// Signed distance of a point from a line, left positive, when all three are determined.

@@ -31,7 +31,8 @@ pub(super) fn suspects(seen: &Observed, chosen: &Chosen, statistics: &Statistics
 
 /// Whether somebody read it off something: a misread can hide only there.
 fn read(o: &Observation) -> bool {
-    !matches!(o.role, ReadingRole::OnRun | ReadingRole::InLine | ReadingRole::Square)
+    use ReadingRole::{InLine, OnRun, Parallel, SameLength, Square};
+    !matches!(o.role, OnRun | InLine | Square | Parallel | SameLength)
 }
 
 /// The state of every point, by one rule:

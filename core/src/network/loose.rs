@@ -85,7 +85,9 @@ fn freedom(seen: &Observed, touching: &Touching, chosen: &Chosen, hangers: &[usi
     if !others.is_empty() {
         return Freedom::WithOthers { others: others.into_iter().map(id).collect() };
     }
-    let binding = |e: &&Equation| e.each().all(|q| q == p || chosen.known[q]);
+    let held = |node: u32| chosen.network.held.get(node as usize).is_none_or(|held| held[0]);
+    let binding =
+        |e: &&Equation| e.each().all(|q| q == p || chosen.known[q]) && !e.shared().is_some_and(held);
     let equations: Vec<&Equation> = touching.at(p).filter(binding).collect();
     match equations.as_slice() {
         [] => Freedom::Unmeasured,

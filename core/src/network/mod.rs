@@ -14,6 +14,7 @@
 
 mod block;
 mod choose;
+mod compass;
 mod equation;
 mod factor;
 mod first;
@@ -22,11 +23,12 @@ mod loose;
 mod observe;
 mod ordering;
 mod result;
+mod shared;
 mod solve;
 
 pub use result::{
-    AdjustedReading, Adjustment, Ellipse, Finding, Fix, Freedom, PointState, Quantity, ReadingRole,
-    SideQuestion,
+    AdjustedReading, Adjustment, Ellipse, Finding, Fix, FoundNorth, Freedom, PointState, Quantity,
+    ReadingRole, SideQuestion,
 };
 
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
@@ -60,12 +62,8 @@ pub fn adjust(record: &Record) -> Adjustment {
         None => Chosen {
             known: vec![false; seen.points.len()],
             drafted: vec![None; seen.points.len()],
-            solved: solve::Solved {
-                x: vec![[0.0; 2]; seen.points.len()],
-                settled: true,
-                ..Default::default()
-            },
-            network: kernel::Network { equations: Vec::new(), held: vec![[true; 2]; seen.points.len()] },
+            solved: solve::Solved { x: vec![[0.0; 2]; seen.nodes()], settled: true, ..Default::default() },
+            network: kernel::Network { equations: Vec::new(), held: vec![[true; 2]; seen.nodes()] },
             ..Chosen::default()
         },
     };
@@ -87,6 +85,9 @@ impl Report<'_> {
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
+        let mut findings = judge::findings(record, seen, chosen, &statistics, &beyond);
+        findings.extend(compass::attractions(record, seen, chosen, &statistics));
+        findings.extend(observe::unknown_thickness(record));
         Adjustment {
             points: self.points(&statistics, &beyond),
             readings: self.readings(&statistics),
@@ -96,7 +97,8 @@ impl Report<'_> {
             #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
             variance_factor: (redundancy > 0).then(|| chi_square / redundancy as f64),
             questions: chosen.open.iter().filter_map(|open| self.question(open)).collect(),
-            findings: judge::findings(record, seen, chosen, &statistics, &beyond),
+            norths: compass::norths(seen, chosen, &statistics),
+            findings,
         }
     }
 
@@ -126,7 +128,9 @@ impl Report<'_> {
     fn reading(&self, o: &Observation, s: Option<ReadingStatistics>) -> AdjustedReading {
         let e = &o.equation;
         let quantity = |value: f64| match e.shape {
-            Shape::Square { .. } | Shape::Angle { .. } => Quantity::Angle(Angle::from_radians(value)),
+            Shape::Square { .. } | Shape::Angle { .. } | Shape::Bearing { .. } | Shape::Parallel { .. } => {
+                Quantity::Angle(Angle::from_radians(value))
+            }
             _ => Quantity::Length(Length::from_metres(value)),
         };
         // A square corner's equation is the cosine, which falls as the angle grows; people think of the angle.

@@ -1,7 +1,10 @@
 //! From the record's measurements to observation equations and said sides.
 
+mod turned;
+
 use super::equation::{Equation, Shape};
-use super::result::ReadingRole;
+use super::result::{Finding, ReadingRole};
+use super::shared::{Shared, What};
 use crate::record::{How, Measurement, OffsetRow, PointId, Reading, Record, Recorded, Side, SideOf, Turn};
 use crate::units::Length;
 use crate::units::float::hypot;
@@ -48,7 +51,7 @@ pub(super) struct Said {
 #[derive(Clone, Debug)]
 pub(super) struct Rigid {
     pub members: Vec<(u32, [f64; 2])>,
-    /// A point known to lie ahead on the axis, at no known station; and the zero.
+    /// The axis: a point on it, and one that lies ahead of that at no known station.
     pub axis: Option<(u32, u32)>,
     pub along: f64,
     pub across: f64,
@@ -65,6 +68,14 @@ pub(super) enum Bond {
     Square { at: u32, a: u32, c: u32 },
     /// Points on one line.
     Line(Vec<u32>),
+    /// An angle, counter-clockwise.
+    Angle { at: u32, from: u32, to: u32, value: f64, sd: f64 },
+    /// A bearing, from the north of this node.
+    Bearing { a: u32, b: u32, north: u32, value: f64, sd: f64 },
+    /// Two parallel lines.
+    Parallel { a: u32, b: u32, c: u32, d: u32, sd: f64 },
+    /// Two equal lengths.
+    Same { a: u32, b: u32, c: u32, d: u32, sd: f64 },
 }
 
 /// Everything the record says about places.
@@ -76,6 +87,11 @@ pub(super) struct Observed {
     pub bonds: Vec<Bond>,
     /// Pairs that could be held as datum, best first: runs and walls, then ties, in book order.
     pub datums: Vec<(u32, u32)>,
+    /// Numbers that several observations share; their nodes follow those of the points.
+    pub shared: Vec<Shared>,
+    /// The nodes of the norths, and what to add to a bearing to count it from there.
+    magnetic: Option<(u32, f64)>,
+    truly: Option<(u32, f64)>,
     ties: Vec<(u32, u32)>,
     index: BTreeMap<PointId, u32>,
 }
@@ -86,12 +102,14 @@ impl Observed {
         let mut names = BTreeSet::new();
         names.extend(record.points.iter().map(|p| p.id.clone()));
         for m in &record.measurements {
-            names.extend(named(&m.what).into_iter().cloned());
+            names.extend(m.what.points().into_iter().cloned());
         }
         seen.points = names.into_iter().collect();
         seen.index.extend(seen.points.iter().cloned().zip(0u32..));
+        seen.norths(record);
+        let diameters = record.diameters();
         for (number, m) in record.measurements.iter().enumerate() {
-            seen.take(number, m);
+            seen.take(number, m, &diameters);
         }
         let ties = std::mem::take(&mut seen.ties);
         seen.datums.extend(ties);
@@ -112,11 +130,16 @@ impl Observed {
         SideOf { from: self.id(said.a), to: self.id(said.b), side }
     }
 
-    fn take(&mut self, number: usize, m: &Recorded<Measurement>) {
+    fn take(&mut self, number: usize, m: &Recorded<Measurement>, thick: &BTreeMap<&PointId, Length>) {
         match &m.what {
-            Measurement::Tie { from, to, reading, side, how } => {
+            Measurement::Tie { from, to, reading, side, taped_to, how } => {
                 let (Some(a), Some(b)) = (self.number(from), self.number(to)) else { return };
-                if self.distance(number, 0, ReadingRole::Tie, [a, b], reading, how) {
+                let mut length = level(how, reading, reading.value);
+                if let Some(diameter) = thick.get(to) {
+                    length = taped_to.to_middle(length, *diameter);
+                }
+                let sd = sd_of(how, reading.value);
+                if self.distance(number, 0, ReadingRole::Tie, [a, b], length, sd) {
                     self.ties.push((a, b));
                 }
                 if let Some(side) = side {
@@ -140,6 +163,11 @@ impl Observed {
                     self.say(p, side);
                 }
             }
+            Measurement::Angle { .. } => self.turned(number, &m.what),
+            Measurement::Bearing { .. } => self.bearing(number, &m.what),
+            Measurement::Parallel { .. } | Measurement::SameLength { .. } => self.relation(number, &m.what),
+            // These say how things look, not where points stand.
+            Measurement::Arc { .. } | Measurement::ArcThrough { .. } | Measurement::Girth { .. } => {}
         }
     }
 
@@ -153,6 +181,10 @@ impl Observed {
         sd: f64,
     ) {
         let equation = Equation { shape, value, sd };
+        let shared = equation.shared().and_then(|node| (node as usize).checked_sub(self.points.len()));
+        if let Some(shared) = shared.and_then(|k| self.shared.get_mut(k)) {
+            shared.by.push(self.observations.len());
+        }
         self.observations.push(Observation { measurement, part, role, equation });
     }
 
@@ -175,11 +207,11 @@ impl Observed {
         part: usize,
         role: ReadingRole,
         ab: [u32; 2],
-        r: &Reading,
-        how: &How,
+        length: Length,
+        sd: f64,
     ) -> bool {
         let [a, b] = ab;
-        let (value, sd) = (r.value.metres(), sd_of(how, r.value));
+        let value = length.metres();
         let usable = a != b && (SHORTEST..=LONGEST).contains(&value);
         if usable {
             self.push(m, part, role, Shape::Distance { a, b }, value, sd);
@@ -189,27 +221,38 @@ impl Observed {
     }
 
     fn run(&mut self, number: usize, m: &Measurement) {
-        let Measurement::Run { zero, toward, readings, how } = m else { return };
+        let Measurement::Run { zero, toward, readings, zero_unknown, how } = m else { return };
         let (Some(a), Some(b)) = (self.number(zero), self.number(toward)) else { return };
         if a == b {
             return;
         }
-        let mut members = vec![(a, [0.0, 0.0])];
+        let shift = zero_unknown.then(|| self.share(What::Zero));
+        let longest = longest(readings.iter().map(|r| &r.reading));
+        let mut members = if shift.is_some() { Vec::new() } else { vec![(a, [0.0, 0.0])] };
         let mut worst = BEST_SD;
         for (part, r) in readings.iter().enumerate() {
-            let Some(p) = self.number(&r.point).filter(|&p| p != a) else { continue };
-            let (value, sd) = (r.reading.value.metres(), sd_of(how, r.reading.value));
-            if value.is_nan() || value.abs() > LONGEST || (p == b && value < SHORTEST) {
+            let Some(p) = self.number(&r.point).filter(|&p| p != a || shift.is_some()) else { continue };
+            let value = level(how, &r.reading, longest).metres();
+            let sd = sd_of(how, r.reading.value);
+            let no_ray = p == b && value < SHORTEST && shift.is_none();
+            if value.is_nan() || value.abs() > LONGEST || no_ray {
                 continue;
             }
-            if p == b {
-                self.push(number, part, ReadingRole::Run, Shape::Distance { a, b }, value, sd);
-            } else {
-                self.push(number, part, ReadingRole::Run, Shape::Station { a, b, p }, value, sd);
+            let shape = match shift {
+                Some(zero) => Shape::Shifted { a, b, p, zero },
+                None if p == b => Shape::Distance { a, b },
+                None => Shape::Station { a, b, p },
+            };
+            self.push(number, part, ReadingRole::Run, shape, value, sd);
+            if p != a && p != b {
                 self.push(number, part, ReadingRole::OnRun, Shape::Offset { a, b, p }, 0.0, ACROSS_RUN);
             }
             members.push((p, [value, 0.0]));
             worst = sd.max(worst);
+        }
+        if shift.is_some() {
+            self.floating_run(a, b, members, worst);
+            return;
         }
         let read = members.iter().any(|(p, at)| *p == b && at[0] > 0.0);
         if read {
@@ -219,17 +262,35 @@ impl Observed {
         self.bonds.push(Bond::Rigid(Rigid { members, axis, along: worst, across: ACROSS_RUN }));
     }
 
+    /// A run whose zero is unknown: its points keep their distances, on the line, and nothing
+    /// says how far they are from its start.
+    fn floating_run(&mut self, a: u32, b: u32, members: Vec<(u32, [f64; 2])>, along: f64) {
+        if let (Some((p, from)), Some((q, to))) = (members.first(), members.last())
+            && p != q
+            && (to[0] - from[0]).abs() > SHORTEST
+        {
+            self.datums.push((*p, *q));
+        }
+        let mut line = vec![a, b];
+        line.extend(members.iter().map(|(p, _)| *p).filter(|p| *p != a && *p != b));
+        self.bonds.push(Bond::Line(line));
+        self.bonds.push(Bond::Rigid(Rigid { members, axis: Some((a, b)), along, across: ACROSS_RUN }));
+    }
+
     fn offsets(&mut self, number: usize, from: &PointId, to: &PointId, rows: &[OffsetRow], how: &How) {
         let (Some(a), Some(b)) = (self.number(from), self.number(to)) else { return };
         if a == b {
             return;
         }
+        let longest = longest(rows.iter().map(|row| &row.station));
         let mut members = vec![(a, [0.0, 0.0])];
         let mut rigid = Rigid { members: Vec::new(), axis: Some((a, b)), along: BEST_SD, across: BEST_SD };
         for (part, row) in rows.iter().enumerate() {
             let Some(p) = self.number(&row.point).filter(|&p| p != a && p != b) else { continue };
             let sign = if row.side == Side::Left { 1.0 } else { -1.0 };
-            let (station, offset) = (row.station.value.metres(), sign * row.offset.value.metres());
+            let station = level(how, &row.station, longest).metres();
+            // An offset is short and held level; only the baseline lies on the slope.
+            let offset = sign * how.corrected(row.offset.value).metres();
             if !(station.abs() <= LONGEST && offset.abs() <= LONGEST) {
                 continue;
             }
@@ -248,12 +309,14 @@ impl Observed {
         let Measurement::Walk { start, legs, how } = m else { return };
         let mut before = None;
         let Some(mut at) = self.number(start) else { return };
+        let longest = longest(legs.iter().filter_map(|leg| leg.length.as_ref()));
         for (part, leg) in legs.iter().enumerate() {
             let Some(to) = self.number(&leg.to).filter(|&to| to != at) else { continue };
-            if let Some(length) = &leg.length
-                && self.distance(number, part, ReadingRole::Wall, [at, to], length, how)
-            {
-                self.datums.push((at, to));
+            if let Some(read) = &leg.length {
+                let (length, sd) = (level(how, read, longest), sd_of(how, read.value));
+                if self.distance(number, part, ReadingRole::Wall, [at, to], length, sd) {
+                    self.datums.push((at, to));
+                }
             }
             if let (Some(before), Some(turn)) = (before, leg.turn) {
                 self.turn(number, part, [before, at, to], turn);
@@ -307,25 +370,25 @@ fn sd_of(how: &How, length: Length) -> f64 {
     if sd.is_finite() { sd.clamp(BEST_SD, 1e3) } else { 1e3 }
 }
 
-/// Every point a measurement names.
-fn named(m: &Measurement) -> Vec<&PointId> {
-    match m {
-        Measurement::Tie { from, to, side, .. } => {
-            let mut all = vec![from, to];
-            all.extend(side.iter().flat_map(|s| [&s.from, &s.to]));
-            all
+/// The level, corrected length of a reading; not a number when its slope cannot be.
+fn level(how: &How, reading: &Reading, longest: Length) -> Length {
+    how.level(reading.value, longest).unwrap_or(Length::from_metres(f64::NAN))
+}
+
+/// The longest of a measurement's readings, by size.
+fn longest<'a>(readings: impl Iterator<Item = &'a Reading>) -> Length {
+    let longest = readings.map(|r| r.value.abs().metres()).fold(0.0, f64::max);
+    Length::from_metres(longest)
+}
+
+/// Ties to the bark of trunks whose thickness nobody gave.
+pub(super) fn unknown_thickness(record: &Record) -> Vec<Finding> {
+    let thick = record.diameters();
+    let finding = |m: &Recorded<Measurement>| match &m.what {
+        Measurement::Tie { to, taped_to, .. } if !taped_to.is_middle() && !thick.contains_key(to) => {
+            Some(Finding::ThicknessUnknown { point: to.clone(), entry: m.entry.clone() })
         }
-        Measurement::Run { zero, toward, readings, .. } => {
-            [zero, toward].into_iter().chain(readings.iter().map(|r| &r.point)).collect()
-        }
-        Measurement::Offsets { from, to, rows, .. } => {
-            [from, to].into_iter().chain(rows.iter().map(|r| &r.point)).collect()
-        }
-        Measurement::Walk { start, legs, .. } => {
-            std::iter::once(start).chain(legs.iter().map(|l| &l.to)).collect()
-        }
-        Measurement::Square { at, from, to } => vec![at, from, to],
-        Measurement::InLine { points } => points.iter().collect(),
-        Measurement::SideIs { point, side } => vec![point, &side.from, &side.to],
-    }
+        _ => None,
+    };
+    record.measurements.iter().filter_map(finding).collect()
 }

@@ -1,6 +1,6 @@
 //! What an adjustment says, in words the screen, the sheet and the desk command share.
 
-use crate::record::{EntryId, PointId, SideOf};
+use crate::record::{EntryId, NorthKind, PointId, SideOf};
 use crate::units::{Angle, Length, PlanPoint};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -90,6 +90,14 @@ pub enum ReadingRole {
     Square,
     /// A point stated to be in line.
     InLine,
+    /// An angle turned at a point.
+    Angle,
+    /// A bearing.
+    Bearing,
+    /// Two lines stated to be parallel.
+    Parallel,
+    /// Two lengths stated to be the same.
+    SameLength,
 }
 
 /// A length or an angle.
@@ -113,7 +121,8 @@ pub struct AdjustedReading {
     pub role: ReadingRole,
     /// The points involved: from, to; or baseline from, baseline to, point; or corner legs and corner.
     pub points: Vec<PointId>,
-    /// As read.
+    /// As read, after the corrections the book asks for (tape, slope, the middle of a trunk,
+    /// declination where compass and true bearings are mixed).
     pub observed: Quantity,
     /// As the adjusted plan has it; none when a point of it is loose.
     pub adjusted: Option<Quantity>,
@@ -169,6 +178,34 @@ pub enum Finding {
     },
     /// The iteration did not settle; positions are rough.
     NotSettled,
+    /// A compass needle was most likely pulled aside by iron, a wire or a motor near it.
+    LocalAttraction {
+        /// Where the compass was held; of a bearing and its back bearing that differ, both ends.
+        at: Vec<PointId>,
+        /// The entries of the bearings.
+        entries: Vec<EntryId>,
+        /// By how much the bearing misses the others, or its back bearing, clockwise positive.
+        by: Angle,
+    },
+    /// A tie was taped to the bark of a trunk whose thickness nobody gave: it was used as if it
+    /// went to the middle.
+    ThicknessUnknown {
+        /// The trunk.
+        point: PointId,
+        /// The tie.
+        entry: EntryId,
+    },
+}
+
+/// Where the bearings say that north is.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct FoundNorth {
+    /// Its direction, counter-clockwise from the plan's x.
+    pub direction: Angle,
+    /// The direction's standard deviation (a priori).
+    pub sd: Angle,
+    /// Which north.
+    pub kind: NorthKind,
 }
 
 /// The adjusted network.
@@ -186,6 +223,8 @@ pub struct Adjustment {
     pub redundancy: usize,
     /// chi_square / redundancy; none without spare readings.
     pub variance_factor: Option<f64>,
+    /// Where bearings between determined points say that each north is.
+    pub norths: Vec<FoundNorth>,
     /// Sides left open.
     pub questions: Vec<SideQuestion>,
     /// What the user should know.

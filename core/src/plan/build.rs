@@ -164,10 +164,7 @@ impl Places<'_> {
                     .filter_map(|(part, (from, leg))| line(part, from, &leg.to, leg.length.as_ref()?, true))
                     .collect()
             }
-            Measurement::Offsets { .. }
-            | Measurement::Square { .. }
-            | Measurement::InLine { .. }
-            | Measurement::SideIs { .. } => Vec::new(),
+            _ => Vec::new(),
         }
     }
 

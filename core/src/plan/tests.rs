@@ -100,6 +100,7 @@ fn north_lies_to_the_left_of_its_line_by_the_bearing() {
         to: "C".into(),
         bearing: Angle::RIGHT,
         kind: NorthKind::True,
+        declination: None,
         source: "typed".into(),
     });
     let north = Plan::build(&record, &adjustment).north.unwrap();

@@ -1,7 +1,7 @@
 //! The kinds of measurement, as the trade takes them.
 
-use super::PointId;
-use crate::units::{BareUnit, Length, ReadLengthError, read_length};
+use super::{AngleHow, AngleReading, NorthKind, PointId, Rotation, Slope, Tape, TapedTo};
+use crate::units::{Angle, BareUnit, Length, ReadLengthError, read_length};
 use serde::{Deserialize, Serialize};
 
 /// One number read off a tape, kept as it was written beside the length it means.
@@ -87,7 +87,7 @@ pub enum Target {
 }
 
 /// How a measurement was taken: decides how far it is trusted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct How {
     /// The instrument.
     #[serde(default)]
@@ -98,9 +98,31 @@ pub struct How {
     /// The recorder's own standard deviation, replacing the one that follows from the two above.
     #[serde(default, skip_serializing_if = "Option::is_none", rename = "sd_metres")]
     pub sd: Option<Length>,
+    /// What is known of the tape, when its corrections are wanted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tape: Option<Box<Tape>>,
+    /// How the tape lay, when it was not level.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slope: Option<Slope>,
 }
 
 impl How {
+    /// A reading with its tape's corrections.
+    #[must_use]
+    pub fn corrected(&self, read: Length) -> Length {
+        self.tape.as_ref().map_or(read, |tape| read + tape.correction(read))
+    }
+
+    /// The level, corrected length of a reading; `longest` is the longest of its measurement.
+    /// None when the slope said cannot be.
+    #[must_use]
+    pub fn level(&self, read: Length, longest: Length) -> Option<Length> {
+        match self.slope {
+            None => Some(self.corrected(read)),
+            Some(slope) => slope.level(self.corrected(read), self.corrected(longest)),
+        }
+    }
+
     /// Standard deviation of a length taken this way (one standard deviation, not a limit).
     ///
     /// a + b·length. The figures are common practice, no source: steel 1/4 in + 1/4 in per 50 ft,
@@ -195,6 +217,9 @@ pub enum Measurement {
         /// Which side of a line `to` stands on.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         side: Option<SideOf>,
+        /// What of a round `to` was taped to; counts once its diameter is known.
+        #[serde(default, skip_serializing_if = "TapedTo::is_middle")]
+        taped_to: TapedTo,
         /// How it was taken.
         #[serde(default)]
         how: How,
@@ -207,6 +232,10 @@ pub enum Measurement {
         toward: PointId,
         /// The readings, all from the same zero.
         readings: Vec<RunReading>,
+        /// The tape's zero was hooked somewhere else on the line: all readings are off by one
+        /// unknown, and only their differences count.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        zero_unknown: bool,
         /// How it was taken.
         #[serde(default)]
         how: How,
@@ -254,4 +283,117 @@ pub enum Measurement {
         /// The side.
         side: SideOf,
     },
+    /// An angle turned at a point, from one point to another.
+    Angle {
+        /// Where it is turned.
+        at: PointId,
+        /// The point sighted first.
+        from: PointId,
+        /// The point sighted last.
+        to: PointId,
+        /// The angle.
+        reading: AngleReading,
+        /// Which way it is turned.
+        turn: Rotation,
+        /// How it was taken.
+        #[serde(default)]
+        how: AngleHow,
+    },
+    /// The bearing of a point from another, clockwise from north.
+    Bearing {
+        /// Where the compass is held.
+        from: PointId,
+        /// The point sighted.
+        to: PointId,
+        /// The bearing.
+        reading: AngleReading,
+        /// From which north.
+        north: NorthKind,
+        /// How it was taken.
+        #[serde(default)]
+        how: AngleHow,
+    },
+    /// Two lines are parallel; which way each is named does not matter.
+    Parallel {
+        /// One line.
+        one: [PointId; 2],
+        /// The other.
+        other: [PointId; 2],
+        /// How well (one standard deviation); as for a square corner when not said.
+        #[serde(default, skip_serializing_if = "Option::is_none", rename = "tolerance_radians")]
+        tolerance: Option<Angle>,
+    },
+    /// Two lengths are the same.
+    SameLength {
+        /// One length's ends.
+        one: [PointId; 2],
+        /// The other's.
+        other: [PointId; 2],
+        /// How well (one standard deviation).
+        #[serde(default, skip_serializing_if = "Option::is_none", rename = "tolerance_metres")]
+        tolerance: Option<Length>,
+    },
+    /// The edge between two points is an arc of a circle, by its rise. Says nothing about where
+    /// points stand; features drawn through both follow the arc.
+    Arc {
+        /// Where it begins.
+        from: PointId,
+        /// Where it ends.
+        to: PointId,
+        /// The rise: from the middle of the chord square out to the arc.
+        rise: Reading,
+        /// To which side it bows, walking from the first point to the second.
+        side: Side,
+    },
+    /// The edge between two points is an arc of a circle through a third.
+    ArcThrough {
+        /// Where it begins.
+        from: PointId,
+        /// A point on it.
+        through: PointId,
+        /// Where it ends.
+        to: PointId,
+    },
+    /// The girth of a trunk, taped round it: gives its diameter, see [`super::diameter_of`].
+    Girth {
+        /// The trunk's middle.
+        point: PointId,
+        /// Round the trunk.
+        reading: Reading,
+        /// How it was taken.
+        #[serde(default)]
+        how: How,
+    },
+}
+
+impl Measurement {
+    /// Every point it names, in the order named; some may stand there twice.
+    #[must_use]
+    pub fn points(&self) -> Vec<&PointId> {
+        match self {
+            Self::Tie { from, to, side, .. } => {
+                let mut all = vec![from, to];
+                all.extend(side.iter().flat_map(|s| [&s.from, &s.to]));
+                all
+            }
+            Self::Run { zero, toward, readings, .. } => {
+                [zero, toward].into_iter().chain(readings.iter().map(|r| &r.point)).collect()
+            }
+            Self::Offsets { from, to, rows, .. } => {
+                [from, to].into_iter().chain(rows.iter().map(|r| &r.point)).collect()
+            }
+            Self::Walk { start, legs, .. } => {
+                std::iter::once(start).chain(legs.iter().map(|l| &l.to)).collect()
+            }
+            Self::Square { at, from, to } | Self::Angle { at, from, to, .. } => vec![at, from, to],
+            Self::InLine { points } => points.iter().collect(),
+            Self::SideIs { point, side } => vec![point, &side.from, &side.to],
+            Self::Bearing { from, to, .. } | Self::Arc { from, to, .. } => vec![from, to],
+            Self::Parallel { one, other, .. } | Self::SameLength { one, other, .. } => {
+                one.iter().chain(other).collect()
+            }
+            Self::ArcThrough { from, through, to } => vec![from, through, to],
+            Self::Girth { point, .. } => vec![point],
+        }
+    }
 }

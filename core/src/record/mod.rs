@@ -5,14 +5,18 @@
 //!
 //! Nothing here computes; ranges and meanings are stated, geometry is the network's business.
 
+mod angle;
 mod catalogue;
 mod feature;
 mod ids;
 mod measurement;
 mod site;
 mod statement;
+mod tape;
+mod trunk;
 
 pub use crate::units::UnitSystem;
+pub use angle::{AngleHow, AngleInstrument, AngleReading, Rotation};
 pub use catalogue::{CATALOGUE, Geometry, Kind, kind};
 pub use feature::{At, Attribute, Fate, Feature, MarkColour, Photo, PhotoId, Problem, Severity, UtilityMark};
 pub use ids::{AuthorId, EntryId, PointId};
@@ -21,3 +25,5 @@ pub use measurement::{
 };
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};
+pub use tape::{Slope, Tape};
+pub use trunk::{TapedTo, diameter_of};

@@ -77,6 +77,10 @@ pub struct North {
     pub bearing: Angle,
     /// From which north.
     pub kind: NorthKind,
+    /// Magnetic declination, east positive, when it is known: turns a compass bearing into a true
+    /// one and lets compass and true bearings be taken side by side.
+    #[serde(default, skip_serializing_if = "Option::is_none", rename = "declination_radians")]
+    pub declination: Option<Angle>,
     /// Where it comes from: "compass", "from the plat".
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub source: String,

@@ -3,10 +3,11 @@
 use proptest::prelude::*;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState, adjust};
 use swingtie_core::record::{
-    AuthorId, EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, Recorded,
-    RunReading, Side, SideOf, Turn,
+    AngleHow, AngleReading, AuthorId, EntryId, How, Leg, Measurement, NorthKind, OffsetRow, Point, PointId,
+    Reading, Record, Recorded, Rotation, RunReading, Side, SideOf, Slope, Tape, TapedTo, Turn,
 };
-use swingtie_core::units::{Length, PlanPoint};
+use swingtie_core::units::tape::{Celsius, Newtons};
+use swingtie_core::units::{Angle, Length, PlanPoint};
 
 fn record(measurements: Vec<Measurement>) -> Record {
     let recorded = |(i, what)| Recorded {
@@ -28,13 +29,15 @@ fn tie(from: &str, to: &str, value: f64) -> Measurement {
         to: to.into(),
         reading: metres(value),
         side: None,
+        taped_to: TapedTo::Middle,
         how: How::default(),
     }
 }
 
 fn on_side(from: &str, to: &str, value: f64, base: [&str; 2], side: Side) -> Measurement {
     let side = Some(SideOf { from: base[0].into(), to: base[1].into(), side });
-    Measurement::Tie { from: from.into(), to: to.into(), reading: metres(value), side, how: How::default() }
+    let (taped_to, how) = (TapedTo::Middle, How::default());
+    Measurement::Tie { from: from.into(), to: to.into(), reading: metres(value), side, taped_to, how }
 }
 
 fn sane(result: &Adjustment) {
@@ -89,23 +92,85 @@ fn turn() -> impl Strategy<Value = Option<Turn>> {
     ]
 }
 
+fn taped_to() -> impl Strategy<Value = TapedTo> {
+    prop_oneof![8 => Just(TapedTo::Middle), 1 => Just(TapedTo::NearSide), 1 => Just(TapedTo::FarSide)]
+}
+
+fn pair() -> impl Strategy<Value = [PointId; 2]> {
+    (point(), point()).prop_map(|(a, b)| [a, b])
+}
+
+fn degrees() -> impl Strategy<Value = AngleReading> {
+    let turns = prop_oneof![4 => 0.0..360.0f64, 1 => Just(0.0), 1 => Just(180.0), 1 => value()];
+    turns.prop_map(|d| AngleReading { text: String::new(), value: Angle::from_degrees(d) })
+}
+
+fn angle_how() -> impl Strategy<Value = AngleHow> {
+    let sd = prop_oneof![3 => Just(None), 1 => value().prop_map(|v| Some(Angle::from_radians(v)))];
+    sd.prop_map(|sd| AngleHow { sd, ..AngleHow::default() })
+}
+
+/// Tapes and slopes with figures that can be and some that cannot.
+fn how() -> impl Strategy<Value = How> {
+    let tape = (value(), value(), value(), value()).prop_map(|(marked, span, pull, warm)| Tape {
+        marked: Some(Length::from_metres(marked)),
+        true_length: Some(Length::from_metres(30.0)),
+        span: Some(Length::from_metres(span)),
+        pull: Some(Newtons(pull)),
+        weight: Some(0.3),
+        temperature: Some(Celsius(warm)),
+        ..Tape::default()
+    });
+    let slope = prop_oneof![
+        value().prop_map(|v| Slope::RiseMetres(Length::from_metres(v))),
+        value().prop_map(|v| Slope::AngleRadians(Angle::from_radians(v))),
+    ];
+    let lay = |(tape, slope)| How { tape: Some(Box::new(tape)), slope: Some(slope), ..How::default() };
+    prop_oneof![5 => Just(How::default()), 1 => (tape, slope).prop_map(lay)]
+}
+
 fn measurement() -> impl Strategy<Value = Measurement> {
-    let how = How::default();
     prop_oneof![
-        8 => (point(), point(), value(), proptest::option::of(said())).prop_map(move |(from, to, v, side)| {
-            Measurement::Tie { from, to, reading: metres(v), side, how }
+        8 => (point(), point(), value(), proptest::option::of(said()), taped_to(), how()).prop_map(
+            |(from, to, v, side, taped_to, how)| {
+                Measurement::Tie { from, to, reading: metres(v), side, taped_to, how }
+            }
+        ),
+        2 => (point(), point(), prop::collection::vec((point(), value()), 0..4), any::<bool>(), how()).prop_map(
+            |(zero, toward, r, zero_unknown, how)| {
+                let readings = r.into_iter().map(|(point, v)| RunReading { point, reading: metres(v) }).collect();
+                Measurement::Run { zero, toward, readings, zero_unknown, how }
+            }
+        ),
+        2 => (point(), point(), point(), degrees(), any::<bool>(), angle_how()).prop_map(
+            |(at, from, to, reading, cw, how)| {
+                let turn = if cw { Rotation::Clockwise } else { Rotation::CounterClockwise };
+                Measurement::Angle { at, from, to, reading, turn, how }
+            }
+        ),
+        3 => (point(), point(), degrees(), any::<bool>(), angle_how()).prop_map(|(from, to, reading, truly, how)| {
+            let north = if truly { NorthKind::True } else { NorthKind::Magnetic };
+            Measurement::Bearing { from, to, reading, north, how }
         }),
-        2 => (point(), point(), prop::collection::vec((point(), value()), 0..4)).prop_map(move |(zero, toward, r)| {
-            let readings = r.into_iter().map(|(point, v)| RunReading { point, reading: metres(v) }).collect();
-            Measurement::Run { zero, toward, readings, how }
+        1 => (pair(), pair(), proptest::option::of(value())).prop_map(|(one, other, t)| {
+            Measurement::Parallel { one, other, tolerance: t.map(Angle::from_radians) }
         }),
-        2 => (point(), point(), prop::collection::vec((point(), value(), value(), left_or_right()), 0..3))
-            .prop_map(move |(from, to, rows)| {
+        1 => (pair(), pair(), proptest::option::of(value())).prop_map(|(one, other, t)| {
+            Measurement::SameLength { one, other, tolerance: t.map(Length::from_metres) }
+        }),
+        1 => (point(), value(), how())
+            .prop_map(|(point, v, how)| Measurement::Girth { point, reading: metres(v), how }),
+        1 => (point(), point(), value(), left_or_right())
+            .prop_map(|(from, to, v, side)| Measurement::Arc { from, to, rise: metres(v), side }),
+        1 => (point(), point(), point())
+            .prop_map(|(from, through, to)| Measurement::ArcThrough { from, through, to }),
+        2 => (point(), point(), prop::collection::vec((point(), value(), value(), left_or_right()), 0..3), how())
+            .prop_map(|(from, to, rows, how)| {
                 let row = |(point, s, o, side)| OffsetRow { point, station: metres(s), offset: metres(o), side };
                 Measurement::Offsets { from, to, rows: rows.into_iter().map(row).collect(), how }
             }),
-        2 => (point(), prop::collection::vec((turn(), point(), proptest::option::of(value())), 0..5))
-            .prop_map(move |(start, legs)| {
+        2 => (point(), prop::collection::vec((turn(), point(), proptest::option::of(value())), 0..5), how())
+            .prop_map(|(start, legs, how)| {
                 let leg = |(turn, to, length): (_, _, Option<f64>)| Leg { turn, to, length: length.map(metres) };
                 Measurement::Walk { start, legs: legs.into_iter().map(leg).collect(), how }
             }),

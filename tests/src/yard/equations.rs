@@ -30,7 +30,7 @@ fn of(m: &Measurement) -> Vec<Equation> {
             let shape = Shape::Distance { a: point(from), b: point(to) };
             push(shape, reading.value.metres(), how.sd_of(reading.value).metres());
         }
-        Measurement::Run { zero, toward, readings, how } => {
+        Measurement::Run { zero, toward, readings, how, .. } => {
             for r in readings {
                 let (a, b, p) = (point(zero), point(toward), point(&r.point));
                 let sd = how.sd_of(r.reading.value).metres();
@@ -62,7 +62,8 @@ fn of(m: &Measurement) -> Vec<Equation> {
                 (before, at) = (Some(at), to);
             }
         }
-        Measurement::Square { .. } | Measurement::InLine { .. } | Measurement::SideIs { .. } => {}
+        // A yard has none of the others.
+        _ => {}
     }
     out
 }

@@ -1,7 +1,9 @@
 //! How a person would measure the yard.
 
 use super::{BY_EYE, Lot, Yard, id};
-use swingtie_core::record::{How, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Turn};
+use swingtie_core::record::{
+    How, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, TapedTo, Turn,
+};
 use swingtie_core::units::Length;
 use swingtie_core::units::float::hypot;
 
@@ -49,7 +51,8 @@ impl Yard {
         let how = How::default();
         let side = line.and_then(|line| self.side(line, b));
         let reading = self.taped(self.distance(a, b), &how);
-        self.measurements.push(Measurement::Tie { from: id(a), to: id(b), reading, side, how });
+        let (from, to, taped_to) = (id(a), id(b), TapedTo::Middle);
+        self.measurements.push(Measurement::Tie { from, to, reading, side, taped_to, how });
         true
     }
 
@@ -66,13 +69,14 @@ impl Yard {
             let length = Some(self.taped(self.distance(a, b), &how));
             legs.push(Leg { turn, to: id(b), length });
         }
-        self.measurements.push(Measurement::Walk { start: id(q[0]), legs, how });
+        self.measurements.push(Measurement::Walk { start: id(q[0]), legs, how: how.clone() });
         self.tie(q[0], q[2], None);
         self.tie(q[1], q[5], None);
         let jamb = self.jambs[&lot];
         let (station, _) = self.along(q[0], q[1], jamb);
         let readings = vec![RunReading { point: id(jamb), reading: self.taped(station, &how) }];
-        self.measurements.push(Measurement::Run { zero: id(q[0]), toward: id(q[1]), readings, how });
+        let (zero, toward, zero_unknown) = (id(q[0]), id(q[1]), false);
+        self.measurements.push(Measurement::Run { zero, toward, readings, zero_unknown, how });
     }
 
     /// One garden point by offset and check, the other by three ties.

@@ -32,7 +32,7 @@ fn check(
         }
         _ => (degrees, kind, words::TYPED.to_owned()),
     };
-    Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, source })
+    Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, declination: None, source })
 }
 
 /// The form.

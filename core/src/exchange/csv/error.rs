@@ -1,6 +1,6 @@
 //! What is wrong with a cell, as a sentence with a suggestion.
 
-use crate::units::ReadLengthError;
+use crate::units::{ReadAngleError, ReadLengthError};
 
 /// Something about one cell: an error that stops the import, or a remark that does not.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -61,6 +61,9 @@ pub enum Trouble {
     /// A reading that cannot be read.
     #[error("{0}")]
     Length(#[from] ReadLengthError),
+    /// An angle that cannot be read.
+    #[error("{0}")]
+    Angle(#[from] ReadAngleError),
     /// A reading the spreadsheet turned into a date.
     #[error(
         "\"{text}\" looks like a date your spreadsheet made of the reading: format the column as text and type it again, such as 12' 6\""

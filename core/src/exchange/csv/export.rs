@@ -2,6 +2,7 @@
 
 use super::cells::{guard, word, write_list, write_more};
 use super::table::Column;
+use super::taken::More;
 use super::{attribute, reading};
 use crate::record::{
     At, Feature, How, Instrument, Measurement, PointId, Problem, Reading, Record, Severity, SideOf, Target,
@@ -79,9 +80,9 @@ fn told(told: bool) -> Vec<(String, String)> {
     if told { vec![("told".to_owned(), "yes".to_owned())] } else { Vec::new() }
 }
 
-type Cells = Vec<(Column, String)>;
+pub(super) type Cells = Vec<(Column, String)>;
 
-struct Writer {
+pub(super) struct Writer {
     bare: BareUnit,
     labels: BTreeMap<PointId, String>,
     rows: Vec<Cells>,
@@ -89,16 +90,16 @@ struct Writer {
 }
 
 impl Writer {
-    fn row(&mut self, kind: &str, cells: impl IntoIterator<Item = (Column, String)>) {
+    pub(super) fn row(&mut self, kind: &str, cells: impl IntoIterator<Item = (Column, String)>) {
         let kind = (Column::Kind, kind.to_owned());
         self.rows.push(std::iter::once(kind).chain(cells).filter(|(_, cell)| !cell.is_empty()).collect());
     }
 
-    fn label(&self, point: &PointId) -> String {
+    pub(super) fn label(&self, point: &PointId) -> String {
         self.labels.get(point).map_or_else(|| point.as_str().to_owned(), Clone::clone)
     }
 
-    fn list(&self, points: &[PointId]) -> String {
+    pub(super) fn list(&self, points: &[PointId]) -> String {
         let labels: Vec<String> = points.iter().map(|point| self.label(point)).collect();
         write_list(labels.iter().map(String::as_str))
     }
@@ -156,6 +157,10 @@ impl Writer {
             // Degrees and back may miss the last bit.
             let exact = Angle::from_degrees(degrees) == north.bearing;
             let radians = ("bearing_radians".to_owned(), north.bearing.radians().to_string());
+            let mut more = if exact { Vec::new() } else { vec![radians] };
+            more.extend(
+                north.declination.map(|d| ("declination_radians".to_owned(), d.radians().to_string())),
+            );
             let (from, to) = (self.label(&north.from), self.label(&north.to));
             self.row(
                 "north",
@@ -164,7 +169,7 @@ impl Writer {
                     (Column::To, to),
                     (Column::Reading, degrees.to_string()),
                     (Column::What, word(&north.kind)),
-                    (Column::More, if exact { String::new() } else { write_more(&[radians]) }),
+                    (Column::More, write_more(&more)),
                     (Column::Note, north.source.clone()),
                 ],
             );
@@ -173,11 +178,11 @@ impl Writer {
 
     fn measurement(&mut self, measurement: &Measurement) {
         match measurement {
-            Measurement::Tie { from, to, reading, side, how } => {
+            Measurement::Tie { from, to, reading, side, taped_to, how } => {
                 let mut cells = vec![(Column::From, self.label(from)), (Column::To, self.label(to))];
                 cells.extend(self.reading(reading));
                 cells.extend(side.iter().flat_map(|side| self.side(side)));
-                cells.extend(taken(how));
+                cells.extend(taken(how, &More { taped_to: *taped_to, ..More::of(how) }));
                 self.row("tie", cells);
             }
             Measurement::Square { at, from, to } => {
@@ -197,16 +202,20 @@ impl Writer {
                 cells.extend(self.side(side));
                 self.row("side", cells);
             }
-            _ => self.grouped(measurement),
+            Measurement::Run { .. } | Measurement::Offsets { .. } | Measurement::Walk { .. } => {
+                self.grouped(measurement);
+            }
+            _ => self.turned(measurement),
         }
     }
 
     fn grouped(&mut self, measurement: &Measurement) {
         self.group += 1;
         match measurement {
-            Measurement::Run { zero, toward, readings, how } => {
+            Measurement::Run { zero, toward, readings, zero_unknown, how } => {
                 for r in readings {
-                    let mut cells = self.line(zero, toward, how);
+                    let more = More { zero_unknown: *zero_unknown, ..More::of(how) };
+                    let mut cells = self.line(zero, toward, taken(how, &more));
                     cells.push((Column::Points, self.label(&r.point)));
                     cells.extend(self.reading(&r.reading));
                     self.row("run", cells);
@@ -214,7 +223,7 @@ impl Writer {
             }
             Measurement::Offsets { from, to, rows, how } => {
                 for r in rows {
-                    let mut cells = self.line(from, to, how);
+                    let mut cells = self.line(from, to, taken(how, &More::of(how)));
                     cells.push((Column::Points, self.label(&r.point)));
                     cells.extend(self.pair(&r.station, &r.offset));
                     cells.push((Column::Side, word(&r.side)));
@@ -224,7 +233,7 @@ impl Writer {
             Measurement::Walk { start, legs, how } => {
                 let mut from = start;
                 for leg in legs {
-                    let mut cells = self.line(from, &leg.to, how);
+                    let mut cells = self.line(from, &leg.to, taken(how, &More::of(how)));
                     cells.extend(leg.length.iter().flat_map(|length| self.reading(length)));
                     cells.extend(leg.turn.map(|turn| (Column::Turn, word(&turn))));
                     self.row("walk", cells);
@@ -235,13 +244,13 @@ impl Writer {
         }
     }
 
-    fn line(&self, from: &PointId, to: &PointId, how: &How) -> Cells {
+    fn line(&self, from: &PointId, to: &PointId, taken: Cells) -> Cells {
         let mut cells = vec![
             (Column::Group, self.group.to_string()),
             (Column::From, self.label(from)),
             (Column::To, self.label(to)),
         ];
-        cells.extend(taken(how));
+        cells.extend(taken);
         cells
     }
 
@@ -253,7 +262,7 @@ impl Writer {
         ]
     }
 
-    fn reading(&self, reading: &Reading) -> Cells {
+    pub(super) fn reading(&self, reading: &Reading) -> Cells {
         let telling = self.telling(reading);
         let mut cells = self.told_by(reading, telling, Column::Reading, Column::Metres);
         cells.extend(telling.filter(|bare| *bare != self.bare).map(|unit| (Column::Units, unit_word(unit))));
@@ -361,7 +370,7 @@ fn unit_word(bare: BareUnit) -> String {
 }
 
 /// How it was taken, as far as it is not the usual way.
-fn taken(how: &How) -> Cells {
+pub(super) fn taken(how: &How, more: &More) -> Cells {
     let mut cells = Vec::new();
     if how.instrument != Instrument::default() {
         cells.push((Column::How, word(&how.instrument)));
@@ -370,5 +379,6 @@ fn taken(how: &How) -> Cells {
         cells.push((Column::Target, word(&how.target)));
     }
     cells.extend(how.sd.map(|sd: Length| (Column::Sd, format!("{} m", sd.metres()))));
+    cells.extend(more.cell());
     cells
 }

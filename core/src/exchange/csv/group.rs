@@ -16,7 +16,7 @@ pub(super) struct Group {
 }
 
 enum Rows {
-    Run { zero: PointId, toward: PointId, readings: Vec<RunReading> },
+    Run { zero: PointId, toward: PointId, readings: Vec<RunReading>, zero_unknown: bool },
     Offsets { from: PointId, to: PointId, rows: Vec<OffsetRow> },
     Walk { start: PointId, legs: Vec<Leg> },
 }
@@ -38,7 +38,9 @@ impl Reader<'_> {
     pub(super) fn close(&mut self) {
         let Some(Group { line, how, rows, .. }) = self.open.take() else { return };
         let measurement = match rows {
-            Rows::Run { zero, toward, readings } => Measurement::Run { zero, toward, readings, how },
+            Rows::Run { zero, toward, readings, zero_unknown } => {
+                Measurement::Run { zero, toward, readings, zero_unknown, how }
+            }
             Rows::Offsets { from, to, rows } => Measurement::Offsets { from, to, rows, how },
             Rows::Walk { start, legs } => Measurement::Walk { start, legs, how },
         };
@@ -47,9 +49,10 @@ impl Reader<'_> {
 
     pub(super) fn grouped(&mut self, row: &Row, kind: &str) {
         let Some(how) = self.how(row) else { return };
-        if !self.continues(row, kind, &how) {
+        let zero = Self::more(row).contains_key("zero");
+        if !self.continues(row, kind, &how, zero) {
             self.close();
-            match self.begin(row, kind) {
+            match self.begin(row, kind, zero) {
                 Some(rows) => {
                     let name = row.get(Column::Group).to_owned();
                     self.open = Some(Group { line: row.line, name, how, rows });
@@ -65,7 +68,7 @@ impl Reader<'_> {
     }
 
     /// Whether the row goes on with the measurement of the row above.
-    fn continues(&self, row: &Row, kind: &str, how: &How) -> bool {
+    fn continues(&self, row: &Row, kind: &str, how: &How, zero: bool) -> bool {
         let Some(group) = &self.open else { return false };
         let same = |column, point: Option<&PointId>| {
             let label = row.get(column);
@@ -77,21 +80,26 @@ impl Reader<'_> {
             }
             Rows::Walk { start, legs } => same(Column::From, legs.last().map(|leg| &leg.to).or(Some(start))),
         };
-        let how_said = [Column::How, Column::Target, Column::Sd].iter().any(|c| !row.get(*c).is_empty());
+        let how_columns = [Column::How, Column::Target, Column::Sd, Column::More];
+        let how_said = how_columns.iter().any(|c| !row.get(*c).is_empty());
+        let same_zero = match &group.rows {
+            Rows::Run { zero_unknown, .. } => *zero_unknown == zero,
+            _ => true,
+        };
         group.rows.kind() == kind
             && group.name == row.get(Column::Group)
             && same_line
-            && (!how_said || group.how == *how)
+            && (!how_said || (group.how == *how && same_zero))
     }
 
-    fn begin(&mut self, row: &Row, kind: &str) -> Option<Rows> {
+    fn begin(&mut self, row: &Row, kind: &str, zero_unknown: bool) -> Option<Rows> {
         if kind == "walk" {
             let start = self.point(row, Column::From)?;
             return Some(Rows::Walk { start, legs: Vec::new() });
         }
         let (from, to) = self.two(row, Column::From, Column::To)?;
         Some(match kind {
-            "run" => Rows::Run { zero: from, toward: to, readings: Vec::new() },
+            "run" => Rows::Run { zero: from, toward: to, readings: Vec::new(), zero_unknown },
             _ => Rows::Offsets { from, to, rows: Vec::new() },
         })
     }

@@ -237,9 +237,9 @@ impl<'a> Reader<'a> {
             "tie" => {
                 let (ends, how, side) =
                     (self.two(row, Column::From, Column::To), self.how(row), self.side_of(row, false));
-                let reading = self.distance(row);
-                let (from, to) = ends?;
-                Some(Measurement::Tie { from, to, reading: reading?, side: side?, how: how? })
+                let (reading, how) = (self.distance(row), how?);
+                let (taped_to, (from, to)) = (self.taken(row)?.taped_to, ends?);
+                Some(Measurement::Tie { from, to, reading: reading?, side: side?, taped_to, how })
             }
             "square" => {
                 let (at, ends) = (self.point(row, Column::Points), self.two(row, Column::From, Column::To));
@@ -256,10 +256,11 @@ impl<'a> Reader<'a> {
                 let points = self.points(row, 3, "three points or more make a statement about a line")?;
                 Some(Measurement::InLine { points })
             }
-            _ => {
+            "side" => {
                 let (point, side) = (self.point(row, Column::Points), self.side_of(row, true));
                 Some(Measurement::SideIs { point: point?, side: side?? })
             }
+            kind => self.turned(row, kind),
         }
     }
 

@@ -8,7 +8,9 @@ mod group;
 mod import;
 mod reading;
 mod table;
+mod taken;
 mod things;
+mod turned;
 
 pub(super) use cells::guard;
 pub use error::{CellError, Trouble};
@@ -44,8 +46,29 @@ pub struct Import {
 }
 
 const KINDS: &[&str] = &[
-    "site", "point", "tie", "run", "offset", "walk", "square", "in_line", "side", "feature", "problem",
-    "mark", "photo", "sketch", "anchor", "north",
+    "site",
+    "point",
+    "tie",
+    "run",
+    "offset",
+    "walk",
+    "square",
+    "in_line",
+    "side",
+    "angle",
+    "bearing",
+    "parallel",
+    "same_length",
+    "arc",
+    "arc_through",
+    "girth",
+    "feature",
+    "problem",
+    "mark",
+    "photo",
+    "sketch",
+    "anchor",
+    "north",
 ];
 
 /// The columns a kind of row uses.
@@ -57,8 +80,8 @@ const fn used(kind: &str) -> &'static [Column] {
     match kind.as_bytes() {
         b"site" => &[Name, Units, More, Note],
         b"point" => &[Points, Note],
-        b"tie" => &[From, To, Reading, Side, SideFrom, SideTo, How, Target, Sd, Units, Metres],
-        b"run" => &[Group, From, To, Points, Reading, How, Target, Sd, Units, Metres],
+        b"tie" => &[From, To, Reading, Side, SideFrom, SideTo, How, Target, Sd, Units, Metres, More],
+        b"run" => &[Group, From, To, Points, Reading, How, Target, Sd, Units, Metres, More],
         b"offset" => &[
             Group,
             From,
@@ -74,11 +97,18 @@ const fn used(kind: &str) -> &'static [Column] {
             Metres,
             OffsetUnits,
             OffsetMetres,
+            More,
         ],
-        b"walk" => &[Group, From, To, Reading, Turn, How, Target, Sd, Units, Metres],
+        b"walk" => &[Group, From, To, Reading, Turn, How, Target, Sd, Units, Metres, More],
         b"square" => &[Points, From, To],
         b"in_line" => &[Points],
         b"side" => &[Points, Side, SideFrom, SideTo],
+        b"angle" => &[Points, From, To, Reading, Turn, How, Sd, More],
+        b"bearing" => &[From, To, Reading, What, How, Sd, More],
+        b"parallel" | b"same_length" => &[Points, Sd, Units],
+        b"arc" => &[From, To, Reading, Side, Units, Metres],
+        b"arc_through" => &[From, To, Points],
+        b"girth" => &[Points, Reading, How, Target, Sd, Units, Metres, More],
         b"feature" | b"mark" => &[What, Points, Name, More, Note],
         b"problem" => &[What, Points, X, Y, More, Note],
         b"photo" => &[What, Points, X, Y, Name, More, Note],

@@ -19,6 +19,8 @@ pub(super) fn contradicts(said: Length, metres: Length) -> bool {
 
 const INSTRUMENTS: &[&str] = &["steel_tape", "fibreglass_tape", "laser", "wheel", "pacing", "guess"];
 
+pub(super) const ANGLE_INSTRUMENTS: &[&str] = &["compass", "phone", "protractor", "theodolite", "guess"];
+
 /// What a number without a unit means, by the word in the units column.
 pub(super) fn bare(word: &str) -> Option<BareUnit> {
     Some(match normal(word).as_str() {
@@ -91,7 +93,14 @@ impl Reader<'_> {
             self.fault(row, Column::Sd, Trouble::NotPositive { text: row.get(Column::Sd).to_owned() });
             return None;
         }
-        Some(How { instrument: instrument?, target: target?, sd })
+        let more = self.taken(row)?;
+        Some(How {
+            instrument: instrument?,
+            target: target?,
+            sd,
+            tape: more.tape.map(Box::new),
+            slope: more.slope,
+        })
     }
 
     pub(super) fn row_bare(&mut self, row: &Row) -> Option<BareUnit> {

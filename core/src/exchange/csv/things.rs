@@ -158,8 +158,14 @@ impl Reader<'_> {
             Some(exact) => self.parse(row, Column::More, exact).map(Angle::from_radians),
             None => self.number(row, Column::Reading).map(Angle::from_degrees),
         };
+        let declination =
+            match (Self::more(row).get("declination_radians"), Self::more(row).get("declination")) {
+                (Some(exact), _) => Some(self.parse(row, Column::More, exact).map(Angle::from_radians)?),
+                (None, Some(east)) => Some(self.parse(row, Column::More, east).map(Angle::from_degrees)?),
+                (None, None) => None,
+            };
         let (from, to) = line?;
         let source = row.get(Column::Note).to_owned();
-        Some(North { from, to, bearing: bearing?, kind: kind?, source })
+        Some(North { from, to, bearing: bearing?, kind: kind?, declination, source })
     }
 }

@@ -24,7 +24,7 @@ impl Field<'_> {
         let mut loci = Vec::new();
         for &number in self.bonds_of.get(p as usize).into_iter().flatten() {
             if let Some(bond) = self.seen.bonds.get(number as usize) {
-                loci_of(bond, p, draft, &mut loci);
+                loci_of(self.seen, bond, p, draft, &mut loci);
             }
         }
         loci

@@ -1,8 +1,9 @@
 //! Where a point can stand, seen from points already placed: circles and lines.
 
 use super::super::equation::{Place, cross, dot, ray, sub};
-use super::super::observe::{Bond, Rigid, SQUARE};
+use super::super::observe::{Bond, Observed, Rigid, SQUARE};
 use super::draft::Draft;
+use super::turned;
 use crate::units::float::{hypot, sqrt};
 
 /// The form of a locus.
@@ -50,7 +51,7 @@ impl Locus {
 }
 
 /// The loci of an unplaced point that one bond gives.
-pub(super) fn loci_of(bond: &Bond, p: u32, draft: &Draft, out: &mut Vec<Locus>) {
+pub(super) fn loci_of(seen: &Observed, bond: &Bond, p: u32, draft: &Draft, out: &mut Vec<Locus>) {
     match bond {
         Bond::Distance { a, b, value, sd } => {
             let centre = if *a == p { *b } else { *a };
@@ -59,6 +60,10 @@ pub(super) fn loci_of(bond: &Bond, p: u32, draft: &Draft, out: &mut Vec<Locus>) 
         Bond::Rigid(rigid) => rigid_loci(rigid, p, draft, out),
         Bond::Square { at, a, c } => out.extend(square_locus(draft, p, *at, *a, *c)),
         Bond::Line(points) => out.extend(line_locus(draft, p, points)),
+        Bond::Angle { .. } => out.extend(turned::angle_locus(draft, p, bond)),
+        Bond::Bearing { .. } => out.extend(turned::bearing_locus(seen, draft, p, bond)),
+        Bond::Parallel { .. } => out.extend(turned::parallel_locus(draft, p, bond)),
+        Bond::Same { .. } => out.extend(turned::same_locus(draft, p, bond)),
     }
 }
 
@@ -80,21 +85,15 @@ struct Pose {
 }
 
 fn pose(rigid: &Rigid, draft: &Draft) -> Option<Pose> {
+    let placed = || rigid.members.iter().filter_map(|(p, at)| Some((*p, *at, draft.place(*p)?)));
     if let Some((a, b)) = rigid.axis
         && let (Some(from), Some(to)) = (draft.place(a), draft.place(b))
+        && let Some((_, local, place)) = placed().find(|m| m.0 == a).or_else(|| placed().next())
     {
         let (axis, span) = ray(from, to);
         let spread = draft.spread(a).max(draft.spread(b));
-        return (span > 1e-6).then_some(Pose {
-            axis,
-            local: [0.0, 0.0],
-            place: from,
-            spread,
-            span,
-            from: [a, b],
-        });
+        return (span > 1e-6).then_some(Pose { axis, local, place, spread, span, from: [a, b] });
     }
-    let placed = || rigid.members.iter().filter_map(|(p, at)| Some((*p, *at, draft.place(*p)?)));
     // The pair furthest apart: the one furthest from the first, then the one furthest from that.
     let first = placed().next()?;
     let furthest = |from: Place| placed().max_by(|m, n| ray(from, m.1).1.total_cmp(&ray(from, n.1).1));
@@ -148,7 +147,9 @@ fn rigid_loci(rigid: &Rigid, p: u32, draft: &Draft, out: &mut Vec<Locus>) {
         out.push(line([x, y], across, false));
         out.push(line([-y, x], hypot(rigid.along, pose.spread * lever), false));
     } else {
-        out.push(line([x, y], across, true));
+        // Ahead of the zero, where the zero is one of the set.
+        let ahead = rigid.axis.is_some_and(|(a, _)| rigid.members.iter().any(|(m, _)| *m == a));
+        out.push(line([x, y], across, ahead));
     }
 }
 

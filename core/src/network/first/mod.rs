@@ -10,6 +10,7 @@ mod candidates;
 mod draft;
 mod islands;
 mod loci;
+mod turned;
 
 pub(super) use draft::{Choice, Draft};
 
@@ -191,6 +192,7 @@ impl<'a> Field<'a> {
         let mut version = vec![0u32; count];
         let mut heap = BinaryHeap::new();
         let mut dirty: Vec<u32> = (0u32..).take(count).collect();
+        let mut turned = self.turned(draft);
         loop {
             for p in dirty.drain(..) {
                 let (Some(known), Some(version)) = (known.get_mut(p as usize), version.get_mut(p as usize))
@@ -206,7 +208,16 @@ impl<'a> Field<'a> {
                     _ => {}
                 }
             }
-            let Some(Reverse((_, p, made))) = heap.pop().filter(|_| draft.score <= worst) else { break };
+            let Some(Reverse((_, p, made))) = heap.pop().filter(|_| draft.score <= worst) else {
+                // A north that has become known shows the way to points out of reach before.
+                let fresh =
+                    if draft.score <= worst { self.newly_turned(draft, &mut turned) } else { Vec::new() };
+                if fresh.is_empty() {
+                    break;
+                }
+                dirty.extend(fresh);
+                continue;
+            };
             if version.get(p as usize) != Some(&made) {
                 continue;
             }
@@ -224,13 +235,16 @@ impl<'a> Field<'a> {
     fn adjust_placed(&self, draft: &mut Draft, held: (u32, u32)) {
         let points = || (0u32..).take(self.near.len());
         let whole = |e: &Equation| e.each().all(|p| u32::try_from(p).is_ok_and(|p| draft.place(p).is_some()));
-        let equations = self.seen.observations.iter().map(|o| o.equation).filter(whole).collect();
+        let equations: Vec<_> = self.seen.observations.iter().map(|o| o.equation).filter(whole).collect();
         let frozen = |p: u32| {
             let free = draft.place(p).is_some() && p != held.0;
             [!free, !free || p == held.1]
         };
-        let network = Network { equations, held: points().map(frozen).collect() };
-        let start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
+        let mut flags: Vec<[bool; 2]> = points().map(frozen).collect();
+        flags.extend(self.seen.held_values(&equations));
+        let network = Network { equations, held: flags };
+        let mut start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
+        start.extend(self.seen.first_values(|p| draft.place(p)));
         let solved = network.approach(&start);
         if !solved.x.iter().flatten().all(|v| v.is_finite()) {
             return;
@@ -333,10 +347,17 @@ pub(super) fn members(bond: &Bond) -> Vec<u32> {
     match bond {
         Bond::Distance { a, b, .. } => vec![*a, *b],
         Bond::Rigid(rigid) => {
-            rigid.members.iter().map(|(p, _)| *p).chain(rigid.axis.map(|(_, b)| b)).collect()
+            let mut all: Vec<u32> = rigid.members.iter().map(|(p, _)| *p).collect();
+            let axis = rigid.axis.into_iter().flat_map(|(a, b)| [a, b]);
+            let more: Vec<u32> = axis.filter(|p| !all.contains(p)).collect();
+            all.extend(more);
+            all
         }
         Bond::Square { at, a, c } => vec![*at, *a, *c],
         Bond::Line(points) => points.clone(),
+        Bond::Angle { at, from, to, .. } => vec![*at, *from, *to],
+        Bond::Bearing { a, b, .. } => vec![*a, *b],
+        Bond::Parallel { a, b, c, d, .. } | Bond::Same { a, b, c, d, .. } => vec![*a, *b, *c, *d],
     }
 }
 

@@ -8,10 +8,12 @@
 //!
 //! What could mean two things is not guessed: the error says what it could mean.
 
+mod angle;
 mod error;
 mod ratio;
 mod token;
 
+pub use angle::{ReadAngleError, read_angle, read_bearing};
 pub use error::ReadLengthError;
 
 use super::format::{LengthStyle, format_length};

@@ -3,13 +3,16 @@
 //! RFC 4180 is the outside source for quoting. That cells beginning with = + - @ are computed by
 //! spreadsheets is common practice to guard against (OWASP, "CSV Injection"; from memory).
 
+mod measurements;
+
+use measurements::{POINTS, a_point, free, measurement, reading, some_points, trimmed, two};
 use proptest::prelude::*;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use swingtie_core::book::fold;
 use swingtie_core::exchange::csv::{self, CellError, Import, Source};
 use swingtie_core::record::*;
-use swingtie_core::units::{Angle, BareUnit, Length, PlanPoint};
+use swingtie_core::units::{Angle, Length, PlanPoint};
 
 fn read(text: &str) -> Result<Import, Vec<CellError>> {
     csv::read(text, &Source { id_prefix: "row".to_owned(), author: "csv".into(), at_ms: 0 })
@@ -195,94 +198,6 @@ fn plain(record: &Record) -> BTreeMap<&'static str, Value> {
     ])
 }
 
-const POINTS: usize = 6;
-
-fn free() -> impl Strategy<Value = String> {
-    prop_oneof![Just(String::new()), "\\PC{1,12}", "[-=+@'\";,= a\n\t]{1,8}", "[a-z =\"]{1,10}"]
-}
-fn trimmed() -> impl Strategy<Value = String> {
-    free().prop_map(|text| text.trim().to_owned())
-}
-fn a_point() -> impl Strategy<Value = PointId> {
-    (0..POINTS).prop_map(|n| PointId(format!("pid-{n}")))
-}
-fn two() -> impl Strategy<Value = (PointId, PointId)> {
-    (0..POINTS, 1..POINTS)
-        .prop_map(|(a, step)| (PointId(format!("pid-{a}")), PointId(format!("pid-{}", (a + step) % POINTS))))
-}
-fn some_points(least: usize) -> impl Strategy<Value = Vec<PointId>> {
-    prop::collection::vec(a_point(), least..6)
-}
-/// Readings as typed, under any unit; read by machine (metres only); and with words that say nothing.
-fn reading() -> impl Strategy<Value = Reading> {
-    let typed = |text: String, bare| Reading::read(&text, bare).unwrap();
-    prop_oneof![
-        (0..90_u32, 0..12_u32, 1..16_u32)
-            .prop_map(move |(f, i, s)| typed(format!("{f}' {i} {s}/16\""), BareUnit::Feet)),
-        (1..9000_u32).prop_map(move |n| typed(format!("{}", f64::from(n) / 100.0), BareUnit::Feet)),
-        (1..9000_u32).prop_map(move |n| typed(format!("{}", f64::from(n) / 100.0), BareUnit::Metres)),
-        (1..90_u32).prop_map(move |n| typed(n.to_string(), BareUnit::Inches)),
-        (0.001..90.0_f64).prop_map(|m| Reading { text: "two poles".into(), value: Length::from_metres(m) }),
-        (0.001..90.0_f64).prop_map(|m| Reading { text: String::new(), value: Length::from_metres(m) }),
-        (0.01..90.0_f64).prop_map(|m| Reading { text: format!("{m:.3} m"), value: Length::from_metres(m) }),
-    ]
-}
-fn side() -> impl Strategy<Value = Side> {
-    prop_oneof![Just(Side::Left), Just(Side::Right)]
-}
-fn side_of() -> impl Strategy<Value = SideOf> {
-    (two(), side()).prop_map(|((from, to), side)| SideOf { from, to, side })
-}
-fn how() -> impl Strategy<Value = How> {
-    let instruments = [
-        Instrument::SteelTape,
-        Instrument::FibreglassTape,
-        Instrument::Laser,
-        Instrument::Wheel,
-        Instrument::Pacing,
-        Instrument::Guess,
-    ];
-    let targets = prop_oneof![Just(Target::Hard), Just(Target::Soft)];
-    (prop::sample::select(instruments.to_vec()), targets, prop::option::of(0.0001..2.0_f64))
-        .prop_map(|(instrument, target, sd)| How { instrument, target, sd: sd.map(Length::from_metres) })
-}
-fn turn() -> impl Strategy<Value = Turn> {
-    let turns = [Turn::Left, Turn::Right, Turn::LeftNotSquare, Turn::RightNotSquare, Turn::Straight];
-    prop::sample::select(turns.to_vec())
-}
-fn measurement() -> impl Strategy<Value = Measurement> {
-    let run = prop::collection::vec((a_point(), reading()), 1..5).prop_map(|rows| {
-        rows.into_iter().map(|(point, reading)| RunReading { point, reading }).collect::<Vec<_>>()
-    });
-    let rows = prop::collection::vec((a_point(), reading(), reading(), side()), 1..5).prop_map(|rows| {
-        let row = |(point, station, offset, side)| OffsetRow { point, station, offset, side };
-        rows.into_iter().map(row).collect::<Vec<_>>()
-    });
-    let legs =
-        prop::collection::vec((prop::option::of(turn()), a_point(), prop::option::of(reading())), 1..5)
-            .prop_map(|legs| {
-                legs.into_iter().map(|(turn, to, length)| Leg { turn, to, length }).collect::<Vec<_>>()
-            });
-    prop_oneof![
-        (two(), reading(), prop::option::of(side_of()), how()).prop_map(
-            |((from, to), reading, side, how)| { Measurement::Tie { from, to, reading, side, how } }
-        ),
-        (two(), run, how()).prop_map(|((zero, toward), readings, how)| Measurement::Run {
-            zero,
-            toward,
-            readings,
-            how
-        }),
-        (two(), rows, how()).prop_map(|((from, to), rows, how)| Measurement::Offsets { from, to, rows, how }),
-        (a_point(), legs, how()).prop_map(|(start, legs, how)| Measurement::Walk { start, legs, how }),
-        (0..POINTS).prop_map(|n| {
-            let point = |step: usize| PointId(format!("pid-{}", (n + step) % POINTS));
-            Measurement::Square { at: point(0), from: point(1), to: point(2) }
-        }),
-        some_points(3).prop_map(|points| Measurement::InLine { points }),
-        (a_point(), side_of()).prop_map(|(point, side)| Measurement::SideIs { point, side }),
-    ]
-}
 fn at() -> impl Strategy<Value = At> {
     prop_oneof![
         Just(At::Site),
@@ -353,7 +268,7 @@ fn a_record() -> impl Strategy<Value = Record> {
             free(),
             prop::option::of(0.1..90.0_f64),
         )),
-        prop::option::of((two(), -7.0..7.0_f64, any::<bool>(), free())),
+        prop::option::of((two(), -7.0..7.0_f64, any::<bool>(), prop::option::of(-1.0..1.0_f64), free())),
     );
     (
         site,
@@ -369,6 +284,7 @@ fn a_record() -> impl Strategy<Value = Record> {
         .prop_map(
             |(site, notes, sketch, measurements, features, problems, marks, photos, (anchor, north))| {
                 Record {
+                    kept: std::collections::BTreeSet::default(),
                     site,
                     // The number keeps labels apart: the table tells points by their labels.
                     points: (0..)
@@ -395,11 +311,12 @@ fn a_record() -> impl Strategy<Value = Record> {
                         source,
                         accuracy: accuracy.map(Length::from_metres),
                     }),
-                    north: north.map(|((from, to), bearing, kind, source)| North {
+                    north: north.map(|((from, to), bearing, kind, declination, source)| North {
                         from,
                         to,
                         bearing: Angle::from_radians(bearing),
                         kind: if kind { NorthKind::True } else { NorthKind::Magnetic },
+                        declination: declination.map(Angle::from_radians),
                         source,
                     }),
                 }

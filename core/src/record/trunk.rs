@@ -1,0 +1,70 @@
+//! How thick trunks are: ties to the bark are reduced to the middle.
+
+use super::{Attribute, Measurement, PointId, Record};
+use crate::units::Length;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// What of a round thing, such as a trunk, a tie was taped to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TapedTo {
+    /// To its middle, held beside the trunk; also every thing that is not round.
+    #[default]
+    Middle,
+    /// To the bark nearest to the other end.
+    NearSide,
+    /// To the bark furthest from the other end.
+    FarSide,
+}
+
+impl TapedTo {
+    /// Whether nothing need be said.
+    #[must_use]
+    pub fn is_middle(&self) -> bool {
+        *self == Self::Middle
+    }
+
+    /// The distance to the middle: half the diameter more than to the near side, half less than
+    /// to the far side.
+    #[must_use]
+    pub fn to_middle(self, read: Length, diameter: Length) -> Length {
+        match self {
+            Self::Middle => read,
+            Self::NearSide => read + diameter / 2.0,
+            Self::FarSide => read - diameter / 2.0,
+        }
+    }
+}
+
+/// The diameter of a round trunk by its girth: d = girth / π (forestry extension texts give it so).
+#[must_use]
+pub fn diameter_of(girth: Length) -> Length {
+    girth / std::f64::consts::PI
+}
+
+impl Record {
+    /// The diameters of round things, by their point: from the last girth taped, else from a
+    /// feature there (`trunk_diameter`, `diameter`).
+    #[must_use]
+    pub fn diameters(&self) -> BTreeMap<&PointId, Length> {
+        let mut diameters = BTreeMap::new();
+        for feature in self.features.iter().map(|f| &f.what) {
+            let keys = ["trunk_diameter", "diameter"];
+            let said = keys.iter().find_map(|key| match feature.attributes.get(*key) {
+                Some(Attribute::Length(reading)) => Some(reading.value),
+                _ => None,
+            });
+            if let (Some(point), Some(diameter)) = (feature.points.first(), said) {
+                diameters.insert(point, diameter);
+            }
+        }
+        for m in &self.measurements {
+            if let Measurement::Girth { point, reading, .. } = &m.what {
+                diameters.insert(point, diameter_of(reading.value));
+            }
+        }
+        diameters.retain(|_, d| d.is_finite() && *d > Length::ZERO);
+        diameters
+    }
+}
