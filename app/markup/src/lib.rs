@@ -46,7 +46,12 @@ fn several(nodes: &[Node]) -> syn::Result<TokenStream> {
 
 fn node(node: &Node) -> syn::Result<TokenStream> {
     match node {
-        Node::Element(e) if is_component(e.name()) => Ok(quote!(::leptos::prelude::view! { #e })),
+        Node::Element(e) if is_component(e.name()) && e.children.is_empty() => {
+            Ok(quote!(::leptos::prelude::view! { #e }))
+        }
+        Node::Element(e) if is_component(e.name()) => {
+            Err(syn::Error::new(e.name().span(), "give a component its children as a property"))
+        }
         Node::Element(e) => element(e),
         Node::Text(text) => {
             let text = &text.value;

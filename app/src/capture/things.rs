@@ -54,7 +54,8 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
             <div class="sizes">
                 {sizes(kind).iter().map(|s| markup! { <SizeButton size=*s open=size /> }).collect_view()}
             </div>
-            <More>
+            <details class="more">
+            <summary>"More: keep or remove, name, note"</summary>
             <Fates />
             <div class="texts">
                 <input type="text" aria-label="Name" placeholder="name, e.g. maple" autocomplete="off"
@@ -64,7 +65,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
                     prop:value=move || capture.thing.with(|t| t.note.clone())
                     on:input=move |e| capture.thing.update(|t| t.note = event_target_value(&e)) />
             </div>
-            </More>
+            </details>
             <div class="foot">
                 <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
                 <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
@@ -136,12 +137,6 @@ fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
         <Keypad typed=typed spoken=derived(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
             on_enter=move |()| done.run(()) on_units=units />
     }
-}
-
-/// What a designer likes to know, out of the way until it is wanted.
-#[component]
-fn More(children: Children) -> impl IntoView {
-    markup! { <details class="more"><summary>"More: keep or remove, name, note"</summary>{children()}</details> }
 }
 
 #[component]

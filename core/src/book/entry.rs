@@ -1,5 +1,6 @@
 //! One thing said by somebody at some time, immutable.
 
+use super::value::Told;
 use crate::record::{AuthorId, EntryId, Statement};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -103,7 +104,7 @@ impl Entry {
         let line = line.trim();
         let Whole { id, clock, at_ms, author, say } = serde_json::from_str::<Whole<Value>>(line)?;
         let kind = say.as_object().and_then(|say| say.keys().next()).cloned();
-        let said = match Statement::deserialize(say) {
+        let said = match Statement::deserialize(Told(say)) {
             Ok(statement) => Said::Known(statement),
             Err(error) => Said::Unknown { say: kind.unwrap_or_default(), why: error.to_string() },
         };
