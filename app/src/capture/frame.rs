@@ -2,7 +2,6 @@
 //! readings come in, and a finger on the plan must be written into the sketch.
 
 use crate::drawing::around;
-use std::collections::BTreeMap;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{Bounds, PlacedPoint, Plan};
 use swingtie_core::record::{PointId, Record};
@@ -82,14 +81,14 @@ impl Frame {
 pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
     let mut shown = plan.clone();
     let frame = Frame::fit(record, plan);
-    let labels: BTreeMap<&PointId, &str> = record.points.iter().map(|p| (&p.id, p.note.as_str())).collect();
+    let note = |id: &PointId| record.points.iter().find(|p| p.id == *id).map(|p| p.note.clone());
     shown.unplaced.retain(|(id, label)| {
         let Some(sketched) = record.sketch.get(id) else { return true };
         let at = frame.plan_from_sketch(*sketched);
         shown.points.push(PlacedPoint {
             id: id.clone(),
             label: label.clone(),
-            note: labels.get(id).copied().unwrap_or_default().to_owned(),
+            note: note(id).unwrap_or_default(),
             at,
             state: PointState::Loose,
             ellipse: None,

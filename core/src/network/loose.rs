@@ -8,7 +8,7 @@ use super::equation::{Equation, Place, Shape, ray, sub};
 use super::observe::Observed;
 use super::result::Freedom;
 use crate::units::float::{atan2, hypot};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, sort_by};
 
 /// In which way a point is free, and a place to draw it.
 pub(super) struct Loose {
@@ -79,7 +79,7 @@ fn freedom(seen: &Observed, touching: &Touching, chosen: &Chosen, hangers: &[usi
         .flat_map(|e| e.each().collect::<Vec<_>>())
         .filter(|&q| q != p && !chosen.known[q] && hangers[q] >= hangers[p])
         .collect();
-    others.sort_unstable();
+    sort_by(&mut others, usize::cmp);
     others.dedup();
     let id = |q: usize| seen.points[q].clone();
     if !others.is_empty() {
