@@ -4,4 +4,5 @@ pub mod dice;
 pub mod fit;
 pub mod flat;
 pub mod scenario;
+pub mod taped;
 pub mod yard;

@@ -105,6 +105,7 @@ pub fn quantity(quantity: Quantity, units: UnitSystem) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use swingtie_core::network::Doubt;
 
     fn reading(adjusted: bool, checked: bool) -> AdjustedReading {
         let quantity = Quantity::Length(Length::from_inches(10.0));
@@ -134,7 +135,11 @@ mod tests {
         assert_eq!(judge(vec![reading(true, false)], vec![]), Verdict::Unchecked);
         let quarter = Some(Length::from_inches(0.25));
         assert_eq!(judge(vec![reading(true, true)], vec![]), Verdict::Agrees(quarter));
-        let finding = Finding::Suspect { entry: "e".into(), part: 0, standardised: 9.0 };
+        let ten = Quantity::Length(Length::from_inches(10.0));
+        let doubt =
+            Doubt { role: ReadingRole::Tie, observed: ten, expected: ten, expected_sd: ten, causes: vec![] };
+        let entry = EntryId::from("e");
+        let finding = Finding::Suspect { entry, part: 0, standardised: 9.0, doubt, rivals: vec![] };
         assert_eq!(judge(vec![reading(true, true)], vec![finding]), Verdict::Suspect(quarter));
         let words = verdict_words(Verdict::Agrees(quarter), UnitSystem::FeetInches);
         assert_eq!(words, Some(("✓", "Agrees within 1/4\"".to_owned())));

@@ -88,6 +88,11 @@ struct Suspect {
     part: usize,
     reading: String,
     standardised: Ratio,
+    expected: Number,
+    expected_sd: Number,
+    causes: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    or: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -150,12 +155,16 @@ fn points<'a>(record: &'a Record, adjustment: &'a Adjustment) -> impl Iterator<I
 }
 
 fn suspect(record: &Record, finding: &Finding) -> Option<Suspect> {
-    let Finding::Suspect { entry, part, standardised } = finding else { return None };
+    let Finding::Suspect { entry, part, standardised, doubt, rivals } = finding else { return None };
     Some(Suspect {
         entry: entry.to_string(),
         part: *part,
         reading: words::reading(record, entry, *part),
         standardised: Ratio::new(*standardised),
+        expected: doubt.expected.into(),
+        expected_sd: doubt.expected_sd.into(),
+        causes: doubt.causes.iter().map(|cause| words::cause(record, cause)).collect(),
+        or: rivals.iter().map(|rival| words::reading(record, &rival.entry, rival.part)).collect(),
     })
 }
 

@@ -1,7 +1,8 @@
 //! Sentences that several files and the desk command share.
 
-use crate::network::{Finding, Freedom};
+use crate::network::{Cause, Doubt, Finding, Freedom, Quantity, Rival, Slip};
 use crate::record::{EntryId, Measurement, PointId, Record, Side, SideOf};
+use crate::units::format::fixed;
 use crate::units::{Angle, LengthStyle, format_angle, format_length};
 
 /// What every file that leaves the house says.
@@ -55,10 +56,14 @@ pub fn side(record: &Record, side: &SideOf) -> String {
 #[must_use]
 pub fn finding(record: &Record, finding: &Finding) -> String {
     match finding {
-        Finding::Suspect { entry, part, standardised } => format!(
-            "Suspect: {} does not agree with the others (standardised residual {}). Tape it again.",
+        Finding::Suspect { entry, part, standardised, doubt, rivals } => {
+            let said = reading(record, entry, *part);
+            suspect(record, &said, *standardised, doubt, rivals)
+        }
+        Finding::Kept { entry, part, standardised } => format!(
+            "Kept as written, though the others do not agree: {} (standardised residual {}).",
             reading(record, entry, *part),
-            crate::units::format::fixed(*standardised, 1)
+            fixed(*standardised, 1)
         ),
         Finding::SideContradicted { point, said } => format!(
             "{} was said to stand {}, but the readings put it on the other side.",
@@ -90,6 +95,53 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
             record.label(point)
         ),
         Finding::NotSettled => "The adjustment did not settle: positions are rough.".to_owned(),
+    }
+}
+
+fn suspect(record: &Record, said: &str, standardised: f64, doubt: &Doubt, rivals: &[Rival]) -> String {
+    let expected = match doubt.expected {
+        Quantity::Length(length) => format_length(length, LengthStyle::from(record.site.units)),
+        Quantity::Angle(angle) => format_angle(angle, 1),
+    };
+    let why = doubt.causes.first().map_or(String::new(), |c| format!(": {}?", cause(record, c)));
+    let size = fixed(standardised, 1);
+    let start = format!(
+        "Suspect: {said} does not agree with the others, which say {expected} (standardised residual {size})"
+    );
+    let names = |r: &Rival| reading(record, &r.entry, r.part);
+    match rivals {
+        [] => format!("{start}{why}{} Tape it again.", if why.is_empty() { "." } else { "" }),
+        [one] => format!("{start}{why} Or {} is wrong: a third reading tells.", names(one)),
+        more => {
+            let names: Vec<String> = more.iter().map(names).collect();
+            format!("{start}{why} Or one of these is wrong: {}. One more reading tells.", names.join("; "))
+        }
+    }
+}
+
+/// What may have happened, in words: `a 9 for a 6, so 16' 5"`.
+#[must_use]
+pub fn cause(record: &Record, cause: &Cause) -> String {
+    let what = match &cause.slip {
+        Slip::LookAlike { written, meant } => format!("a {written} for a {meant}"),
+        Slip::Transposed => "two digits changed places".to_owned(),
+        Slip::OneFoot => "one foot off".to_owned(),
+        Slip::TenFeet => "ten feet off".to_owned(),
+        Slip::OneMetre => "one metre off".to_owned(),
+        Slip::InchesAsTenths => "inches written as tenths".to_owned(),
+        Slip::TenthsAsInches => "tenths written as inches".to_owned(),
+        Slip::OtherEnd => "read from the other end".to_owned(),
+        Slip::OtherCorner => "taken from the other corner".to_owned(),
+        Slip::OtherSide => "left and right swapped".to_owned(),
+        Slip::Swapped { entry, part } => format!("swapped with {}", reading(record, entry, *part)),
+        Slip::OtherPoint { point } => format!("taken at {}", record.label(point)),
+        Slip::Zero { off } => {
+            format!("the zero off by {}", format_length(*off, LengthStyle::from(record.site.units)))
+        }
+    };
+    match &cause.reading {
+        Some(now) => format!("{what}, so {}", now.text),
+        None => what,
     }
 }
 

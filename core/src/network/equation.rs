@@ -173,6 +173,15 @@ impl Equation {
         self.points().into_iter().take(places).map(|p| p as usize)
     }
 
+    /// Shares its number as another equation of the same kind does.
+    pub(crate) const fn share_as(&mut self, other: &Self) {
+        match (&mut self.shape, other.shape) {
+            (Shape::Shifted { zero, .. }, Shape::Shifted { zero: same, .. }) => *zero = same,
+            (Shape::Bearing { north, .. }, Shape::Bearing { north: same, .. }) => *north = same,
+            _ => {}
+        }
+    }
+
     /// Misclosure and derivative at `x`.
     #[must_use]
     pub fn at(&self, x: &[Place]) -> Row {

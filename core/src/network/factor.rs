@@ -108,6 +108,11 @@ impl Pattern {
     fn len(&self) -> usize {
         self.order.len()
     }
+
+    /// Where a point comes in the order of elimination.
+    pub(crate) fn position(&self, point: usize) -> usize {
+        self.place[point] as usize
+    }
 }
 
 impl Factor {
@@ -266,23 +271,47 @@ impl Factor {
     pub(crate) fn solve(&self, pattern: &Pattern, right: &[Place], out: &mut Vec<Place>) {
         let n = pattern.len();
         let mut y: Vec<Place> = pattern.order.iter().map(|&node| right[node as usize]).collect();
-        for j in 0..n {
+        self.forward(pattern, 0, &mut y);
+        self.back(pattern, &mut y);
+        out.clear();
+        out.resize(n, [0.0; 2]);
+        for (v, &node) in y.iter().zip(&pattern.order) {
+            out[node as usize] = *v;
+        }
+    }
+
+    /// Solves for a right-hand side that is zero but for a few points; the answer is in the order of
+    /// elimination, see [`Pattern::position`]. Going forward only what these reach is touched.
+    pub(crate) fn column(&self, pattern: &Pattern, points: &[u32], right: &[Place]) -> Vec<Place> {
+        let n = pattern.len();
+        let mut y = vec![[0.0; 2]; n];
+        let mut first = n;
+        for (p, [gx, gy]) in points.iter().zip(right) {
+            let at = pattern.position(*p as usize);
+            y[at][0] += gx;
+            y[at][1] += gy;
+            first = first.min(at);
+        }
+        self.forward(pattern, first, &mut y);
+        self.back(pattern, &mut y);
+        y
+    }
+
+    /// Forward substitution and division by the pivots; nothing stands before `first`.
+    fn forward(&self, pattern: &Pattern, first: usize, y: &mut [Place]) {
+        for j in first..pattern.len() {
             let v = y[j];
+            if v == [0.0; 2] {
+                continue;
+            }
             for t in pattern.start[j]..pattern.start[j + 1] {
                 let b = self.lower[t];
                 let w = &mut y[pattern.rows[t] as usize];
                 w[0] -= b[0] * v[0] + b[1] * v[1];
                 w[1] -= b[2] * v[0] + b[3] * v[1];
             }
-        }
-        for (v, i) in y.iter_mut().zip(&self.inverse) {
-            *v = [i[0] * v[0] + i[1] * v[1], i[1] * v[0] + i[2] * v[1]];
-        }
-        self.back(pattern, &mut y);
-        out.clear();
-        out.resize(n, [0.0; 2]);
-        for (v, &node) in y.iter().zip(&pattern.order) {
-            out[node as usize] = *v;
+            let i = self.inverse[j];
+            y[j] = [i[0] * v[0] + i[1] * v[1], i[1] * v[0] + i[2] * v[1]];
         }
     }
 

@@ -2,35 +2,21 @@
 
 #![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
 
+use super::block::eigen;
 use super::choose::Chosen;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
-use super::solve::{SUSPECT_LIMIT, Statistics};
+use super::solve::{ReadingStatistics, SUSPECT_LIMIT, Statistics};
+use super::suspects::{self, Case};
 use crate::record::{Record, SideOf};
-use crate::units::float::hypot;
-use crate::units::sort_by;
+use crate::units::float::{hypot, sqrt};
 
 /// A point is checked when no misread that passes unseen moves it further than this: 1 ft.
-const UNSEEN_SHIFT: f64 = 0.3048;
+pub(super) const UNSEEN_SHIFT: f64 = 0.3048;
 /// The largest misread reckoned with, a 6 taken for a 9 in the feet and some: 1 m.
 const LARGEST_MISREAD: f64 = 1.0;
-/// Suspects named at a time.
-const MOST_SUSPECTS: usize = 5;
-/// A reading is named beside the worst when its standardised residual is at least this share of it.
-const NAMED_SHARE: f64 = 0.5;
-
-/// The readings with the largest standardised residuals beyond the limit, worst first.
-pub(super) fn suspects(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<usize> {
-    let w = |i: usize| statistics.readings[i].standardised.unwrap_or(0.0).abs();
-    let mut beyond: Vec<usize> = (0..chosen.active.len())
-        .filter(|&i| w(i) > SUSPECT_LIMIT && read(&seen.observations[chosen.active[i]]))
-        .collect();
-    sort_by(&mut beyond, |&a, &b| w(b).total_cmp(&w(a)));
-    beyond
-}
-
 /// Whether somebody read it off something: a misread can hide only there.
-fn read(o: &Observation) -> bool {
+pub(super) fn read(o: &Observation) -> bool {
     use ReadingRole::{InLine, OnRun, Parallel, SameLength, Square};
     !matches!(o.role, OnRun | InLine | Square | Parallel | SameLength)
 }
@@ -38,7 +24,8 @@ fn read(o: &Observation) -> bool {
 /// The state of every point, by one rule:
 ///
 /// * loose: not determined;
-/// * disputed: of the points of a suspect reading, the one on which most readings beyond the limit meet;
+/// * disputed: of the points of a suspect reading (kept or not), the ones on which most readings beyond
+///   the limit meet;
 /// * checked: no single misread (up to 1 m) that the other readings would let pass moves it by
 ///   more than 1 ft;
 /// * fixed: all others.
@@ -46,51 +33,60 @@ pub(super) fn states(
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
-    beyond: &[usize],
+    cases: &[Case],
 ) -> Vec<PointState> {
-    let shift = unseen_shifts(seen, chosen, statistics);
-    let mut states: Vec<PointState> = (chosen.known.iter().zip(&shift))
-        .map(|(known, shift)| match known {
-            false => PointState::Loose,
-            true if *shift > UNSEEN_SHIFT => PointState::Fixed,
-            true => PointState::Checked,
+    let moved = unseen(seen, chosen, statistics);
+    let mut states: Vec<PointState> = (chosen.known.iter().zip(&moved))
+        .map(|(known, moved)| match (known, moved) {
+            (false, _) => PointState::Loose,
+            (true, true) => PointState::Fixed,
+            (true, false) => PointState::Checked,
         })
         .collect();
+    let beyond = |i: &usize| statistics.readings[*i].standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
     let mut meeting = vec![0usize; states.len()];
-    for p in beyond.iter().flat_map(|&i| chosen.network.equations[i].each()) {
+    for p in (0..chosen.active.len()).filter(beyond).flat_map(|i| chosen.network.equations[i].each()) {
         meeting[p] += 1;
     }
-    for &i in named(statistics, beyond) {
-        let most = chosen.network.equations[i].each().map(|p| meeting[p]).max().unwrap_or(0);
-        for p in chosen.network.equations[i].each().filter(|&p| meeting[p] == most) {
+    for case in cases {
+        let mine = || chosen.network.equations[case.index].each();
+        let most = mine().map(|p| meeting[p]).max().unwrap_or(0);
+        for p in mine().filter(|&p| meeting[p] == most) {
             states[p] = PointState::Disputed;
         }
     }
     states
 }
 
-/// For every point the largest shift that a misread could cause without being noticed (external
-/// reliability: dx = Q·Jᵀ·∇/σ² with ∇ the smallest detectable error).
-fn unseen_shifts(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<f64> {
-    let mut shifts = vec![0.0_f64; chosen.known.len()];
-    for (i, reading) in statistics.readings.iter().enumerate() {
+/// For every point whether a misread could move it by more than [`UNSEEN_SHIFT`] without being noticed
+/// (external reliability: dx = Q·Jᵀ·∇/σ² with ∇ the smallest detectable error).
+///
+/// By the inequality of Cauchy and Schwarz no coordinate difference moves further than
+/// √(variance of the point · variance of the adjusted reading)·∇/σ², so that columns of Q are needed
+/// only for readings that little checks.
+fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool> {
+    let mut unseen = vec![false; chosen.known.len()];
+    let spread = statistics.covariance.iter().map(|q| eigen(*q).0).fold(0.0, f64::max);
+    for (i, (e, s)) in chosen.network.equations.iter().zip(&statistics.readings).enumerate() {
         if !read(&seen.observations[chosen.active[i]]) {
             continue;
         }
-        let error = reading.detectable.unwrap_or(LARGEST_MISREAD).min(LARGEST_MISREAD);
-        let moved = statistics.displacements(&chosen.network, &chosen.solved.x, i, error);
-        for (shift, [x, y]) in shifts.iter_mut().zip(moved) {
-            *shift = shift.max(hypot(x, y));
+        let factor = hidden(s) / (e.sd * e.sd);
+        if sqrt(spread * s.variance.max(0.0)) * factor <= UNSEEN_SHIFT {
+            continue;
+        }
+        let column = statistics.column(e, chosen.network.row(e, &chosen.solved.x).gradient);
+        for (p, unseen) in unseen.iter_mut().enumerate() {
+            let [x, y] = column.at(p);
+            *unseen |= hypot(x, y) * factor > UNSEEN_SHIFT;
         }
     }
-    shifts
+    unseen
 }
 
-fn named<'a>(statistics: &Statistics, beyond: &'a [usize]) -> &'a [usize] {
-    let w = |i: usize| statistics.readings[i].standardised.unwrap_or(0.0).abs();
-    let worst = beyond.first().map_or(0.0, |&i| w(i));
-    let count = beyond.iter().take_while(|&&i| w(i) >= NAMED_SHARE * worst).count().min(MOST_SUSPECTS);
-    &beyond[..count]
+/// The largest misread of a reading that passes unseen (metres).
+pub(super) fn hidden(s: &ReadingStatistics) -> f64 {
+    s.detectable.unwrap_or(LARGEST_MISREAD).min(LARGEST_MISREAD)
 }
 
 /// Everything the user should be told.
@@ -99,17 +95,9 @@ pub(super) fn findings(
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
-    beyond: &[usize],
+    cases: &[Case],
 ) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for &i in named(statistics, beyond) {
-        let o = &seen.observations[chosen.active[i]];
-        findings.push(Finding::Suspect {
-            entry: record.measurements[o.measurement].entry.clone(),
-            part: o.part,
-            standardised: statistics.readings[i].standardised.unwrap_or(0.0),
-        });
-    }
+    let mut findings = suspects::findings(record, seen, chosen, cases);
     findings.extend(contradicted(seen, chosen, statistics));
     findings.extend(impossible(record, seen, chosen));
     if !chosen.network.equations.is_empty() && !chosen.solved.settled {

@@ -10,6 +10,7 @@
 //! * `first`: first positions from the readings, never from the sketch;
 //! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
+//! * `suspects`: which reading is wrong where they contradict, and what may have happened;
 //! * `judge`, `loose`: the results in words.
 
 mod block;
@@ -25,10 +26,11 @@ mod ordering;
 mod result;
 mod shared;
 mod solve;
+mod suspects;
 
 pub use result::{
-    AdjustedReading, Adjustment, Ellipse, Finding, Fix, FoundNorth, Freedom, PointState, Quantity,
-    ReadingRole, SideQuestion,
+    AdjustedReading, Adjustment, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth, Freedom,
+    PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,
 };
 
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
@@ -43,10 +45,12 @@ pub mod kernel {
 use crate::record::{PointId, Record, Side, SideOf};
 use crate::units::{Angle, Length, PlanPoint};
 use choose::{Chosen, choose};
-use equation::{Place, Shape};
+use equation::{Equation, Place, Shape};
 use first::Field;
 use observe::{Observation, Observed};
 use solve::{ReadingStatistics, Statistics, ellipse};
+use std::collections::BTreeMap;
+use suspects::Case;
 
 /// Adjusts everything the record holds.
 #[must_use]
@@ -81,15 +85,15 @@ impl Report<'_> {
     fn write(&self) -> Adjustment {
         let Self { record, seen, chosen, .. } = *self;
         let statistics = chosen.network.statistics(&chosen.solved.x);
-        let beyond = judge::suspects(seen, chosen, &statistics);
+        let cases = suspects::snoop(record, seen, chosen, &statistics);
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
-        let mut findings = judge::findings(record, seen, chosen, &statistics, &beyond);
+        let mut findings = judge::findings(record, seen, chosen, &statistics, &cases);
         findings.extend(compass::attractions(record, seen, chosen, &statistics));
         findings.extend(observe::unknown_thickness(record));
         Adjustment {
-            points: self.points(&statistics, &beyond),
+            points: self.points(&statistics, &cases),
             readings: self.readings(&statistics),
             held: chosen.held.map(|(a, b)| (seen.id(a), seen.id(b))),
             chi_square,
@@ -102,10 +106,10 @@ impl Report<'_> {
         }
     }
 
-    fn points(&self, statistics: &Statistics, beyond: &[usize]) -> std::collections::BTreeMap<PointId, Fix> {
-        let states = judge::states(self.seen, self.chosen, statistics, beyond);
+    fn points(&self, statistics: &Statistics, cases: &[Case]) -> BTreeMap<PointId, Fix> {
+        let states = judge::states(self.seen, self.chosen, statistics, cases);
         let loose = loose::loose(self.seen, self.chosen, self.sketch);
-        let mut points = std::collections::BTreeMap::new();
+        let mut points = BTreeMap::new();
         for ((p, id), (state, loose)) in
             self.seen.points.iter().enumerate().zip(states.into_iter().zip(loose))
         {
@@ -127,30 +131,19 @@ impl Report<'_> {
 
     fn reading(&self, o: &Observation, s: Option<ReadingStatistics>) -> AdjustedReading {
         let e = &o.equation;
-        let quantity = |value: f64| match e.shape {
-            Shape::Square { .. } | Shape::Angle { .. } | Shape::Bearing { .. } | Shape::Parallel { .. } => {
-                Quantity::Angle(Angle::from_radians(value))
-            }
-            _ => Quantity::Length(Length::from_metres(value)),
-        };
-        // A square corner's equation is the cosine, which falls as the angle grows; people think of the angle.
-        let (zero, sign) = if matches!(e.shape, Shape::Square { .. }) {
-            (std::f64::consts::FRAC_PI_2, -1.0)
-        } else {
-            (0.0, 1.0)
-        };
+        let sign = sense(e);
         AdjustedReading {
             entry: self.record.measurements.get(o.measurement).map_or_else(|| "".into(), |m| m.entry.clone()),
             part: o.part,
             role: o.role,
             points: e.each().filter_map(|p| self.seen.points.get(p).cloned()).collect(),
-            observed: quantity(zero + e.value),
-            adjusted: s.map(|s| quantity(zero + e.value + sign * s.residual)),
-            residual: s.map(|s| quantity(sign * s.residual)),
-            sd: quantity(e.sd),
+            observed: quantity(e, e.value),
+            adjusted: s.map(|s| quantity(e, e.value + s.residual)),
+            residual: s.map(|s| difference(e, sign * s.residual)),
+            sd: difference(e, e.sd),
             redundancy: s.map(|s| s.redundancy),
             standardised: s.and_then(|s| s.standardised).map(|w| sign * w),
-            smallest_detectable: s.and_then(|s| s.detectable).map(quantity),
+            smallest_detectable: s.and_then(|s| s.detectable).map(|d| difference(e, d)),
         }
     }
 
@@ -164,6 +157,27 @@ impl Report<'_> {
             other: plan(open.other),
         })
     }
+}
+
+/// A difference of values of an equation, or its spread.
+fn difference(e: &Equation, value: f64) -> Quantity {
+    match e.shape {
+        Shape::Square { .. } | Shape::Angle { .. } | Shape::Bearing { .. } | Shape::Parallel { .. } => {
+            Quantity::Angle(Angle::from_radians(value))
+        }
+        _ => Quantity::Length(Length::from_metres(value)),
+    }
+}
+
+/// A value of an equation as people think of it.
+fn quantity(e: &Equation, value: f64) -> Quantity {
+    let zero = if matches!(e.shape, Shape::Square { .. }) { std::f64::consts::FRAC_PI_2 } else { 0.0 };
+    difference(e, zero + sense(e) * value)
+}
+
+/// A square corner's equation is the cosine, which falls as the angle grows; people think of the angle.
+const fn sense(e: &Equation) -> f64 {
+    if matches!(e.shape, Shape::Square { .. }) { -1.0 } else { 1.0 }
 }
 
 fn fix(at: Place, covariance: [f64; 3], state: PointState, loose: Option<loose::Loose>) -> Fix {

@@ -116,6 +116,26 @@ impl Observed {
         seen
     }
 
+    /// The observations a measurement would give if it said something else; a number that it shares
+    /// may get a new node.
+    pub(super) fn instead(
+        &self,
+        record: &Record,
+        number: usize,
+        m: &Recorded<Measurement>,
+    ) -> Vec<Observation> {
+        let mut other = Self {
+            points: self.points.clone(),
+            index: self.index.clone(),
+            shared: self.shared.clone(),
+            magnetic: self.magnetic,
+            truly: self.truly,
+            ..Self::default()
+        };
+        other.take(number, m, &record.diameters());
+        other.observations
+    }
+
     pub(super) fn number(&self, point: &PointId) -> Option<u32> {
         self.index.get(point).copied()
     }

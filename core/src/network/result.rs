@@ -1,6 +1,6 @@
 //! What an adjustment says, in words the screen, the sheet and the desk command share.
 
-use crate::record::{EntryId, NorthKind, PointId, SideOf};
+use crate::record::{EntryId, Measurement, NorthKind, PointId, Reading, SideOf};
 use crate::units::{Angle, Length, PlanPoint};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -149,12 +149,123 @@ pub struct SideQuestion {
     pub other: PlanPoint,
 }
 
+/// What the others say about a reading they accuse.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Doubt {
+    /// What the reading says about its points.
+    pub role: ReadingRole,
+    /// As read.
+    pub observed: Quantity,
+    /// What the others expect: the value predicted with this reading, and the other suspects, left out.
+    pub expected: Quantity,
+    /// Standard deviation of that prediction.
+    pub expected_sd: Quantity,
+    /// Slips that would explain it, likeliest first; each was tried and then agrees with the others.
+    pub causes: Vec<Cause>,
+}
+
+/// A reading that cannot be told apart from a suspect: leaving it out would do as well.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Rival {
+    /// The entry.
+    pub entry: EntryId,
+    /// Which row of it.
+    pub part: usize,
+    /// Its standardised residual.
+    pub standardised: f64,
+    /// What the others say.
+    pub doubt: Doubt,
+}
+
+/// A slip that would explain a reading.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Cause {
+    /// What happened.
+    pub slip: Slip,
+    /// What the reading should then say; none where it was read right but noted in the wrong place.
+    pub reading: Option<Reading>,
+    /// The measurements as they should then be written: what `Correct` puts into the book.
+    pub corrections: Vec<Correction>,
+}
+
+/// A measurement written anew.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Correction {
+    /// The entry to correct.
+    pub entry: EntryId,
+    /// What it should say.
+    pub now: Measurement,
+}
+
+/// A slip of eye, hand or tape.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "slip")]
+pub enum Slip {
+    /// One digit taken for another that looks like it.
+    LookAlike {
+        /// As written.
+        written: char,
+        /// As the others have it.
+        meant: char,
+    },
+    /// Two neighbouring digits changed places.
+    Transposed,
+    /// One foot too much or too little.
+    OneFoot,
+    /// Ten feet too much or too little.
+    TenFeet,
+    /// One metre too much or too little.
+    OneMetre,
+    /// Inches written behind the point as if they were tenths of a foot.
+    InchesAsTenths,
+    /// Tenths of a foot written as if they were inches.
+    TenthsAsInches,
+    /// This one reading was taken from the other end of the line.
+    OtherEnd,
+    /// The whole run or baseline was taken from the other end.
+    OtherCorner,
+    /// Left and right were swapped.
+    OtherSide,
+    /// Two readings were noted in each other's place.
+    Swapped {
+        /// The other reading's entry.
+        entry: EntryId,
+        /// Which row of it.
+        part: usize,
+    },
+    /// The tape went to or from this neighbouring point.
+    OtherPoint {
+        /// The point.
+        point: PointId,
+    },
+    /// The tape's zero was off by this much over the whole run: a hook or a ring.
+    Zero {
+        /// What every reading of it has too much.
+        off: Length,
+    },
+}
+
 /// Something the user should know about the survey; the result stays usable.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case", tag = "finding")]
 pub enum Finding {
-    /// This reading does not agree with the others: the largest standardised residual beyond the limit.
+    /// This reading does not agree with the others. Where there are several they stand in the order
+    /// found, each with the earlier ones left out.
     Suspect {
+        /// The entry.
+        entry: EntryId,
+        /// Which row of it.
+        part: usize,
+        /// Its standardised residual when it was found.
+        standardised: f64,
+        /// What the others say about it.
+        doubt: Doubt,
+        /// Readings that could as well be the wrong one. With one, two readings contradict each other
+        /// and a third is needed; with more, one more reading names the culprit.
+        rivals: Vec<Rival>,
+    },
+    /// This reading does not agree with the others, but was looked at again and kept.
+    Kept {
         /// The entry.
         entry: EntryId,
         /// Which row of it.

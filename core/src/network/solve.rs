@@ -54,6 +54,8 @@ pub struct Solved {
 pub struct ReadingStatistics {
     /// Adjusted minus observed.
     pub residual: f64,
+    /// Variance of the adjusted value.
+    pub variance: f64,
     /// Redundancy number.
     pub redundancy: f64,
     /// Standardised residual; none where the redundancy means nothing.
@@ -79,10 +81,10 @@ impl Network {
         self.iterate(start, SETTLED, MOST_ITERATIONS)
     }
 
-    /// A few steps only, good to a millimetre where the start was good: for first positions.
+    /// Some steps only, good to a millimetre where that was near enough.
     #[must_use]
-    pub(crate) fn approach(&self, start: &[Place]) -> Solved {
-        self.iterate(start, 1e-3, 8)
+    pub(crate) fn approach(&self, start: &[Place], most: usize) -> Solved {
+        self.iterate(start, 1e-3, most)
     }
 
     fn iterate(&self, start: &[Place], close: f64, most: usize) -> Solved {
@@ -137,7 +139,7 @@ impl Network {
     }
 
     /// An equation at `x`, blind to held coordinates.
-    fn row(&self, e: &Equation, x: &[Place]) -> Row {
+    pub(crate) fn row(&self, e: &Equation, x: &[Place]) -> Row {
         let mut row = e.at(x);
         for (g, p) in row.gradient.iter_mut().zip(e.points()).take(e.count()) {
             for (part, held) in g.iter_mut().zip(self.held[p as usize]) {
@@ -155,17 +157,30 @@ impl Statistics {
     /// dx = Q·Jᵀ·error/σ². Used for external reliability.
     #[must_use]
     pub fn displacements(&self, network: &Network, x: &[Place], number: usize, error: f64) -> Vec<Place> {
-        let mut right = vec![[0.0; 2]; network.held.len()];
-        if let Some(e) = network.equations.get(number) {
-            let row = network.row(e, x);
-            for (p, g) in e.points().map(|p| p as usize).into_iter().take(e.count()).zip(row.gradient) {
-                right[p][0] += g[0] * error / square(e.sd);
-                right[p][1] += g[1] * error / square(e.sd);
-            }
-        }
-        let mut out = Vec::new();
-        self.factor.solve(&self.pattern, &right, &mut out);
-        out
+        let Some(e) = network.equations.get(number) else { return vec![[0.0; 2]; network.held.len()] };
+        let column = self.column(e, network.row(e, x).gradient);
+        let factor = error / square(e.sd);
+        (0..network.held.len()).map(|p| column.at(p).map(|v| v * factor)).collect()
+    }
+
+    /// Q·gᵀ for an equation's gradient g: the covariance of all coordinates with what it measures.
+    pub(crate) fn column(&self, e: &Equation, gradient: [Place; 4]) -> Column<'_> {
+        let points = e.points();
+        let values = self.factor.column(&self.pattern, &points[..e.count()], &gradient);
+        Column { pattern: &self.pattern, values }
+    }
+}
+
+/// A column of the covariance matrix, or a combination of some.
+pub(crate) struct Column<'a> {
+    pattern: &'a Pattern,
+    values: Vec<Place>,
+}
+
+impl Column<'_> {
+    /// Its part for one point.
+    pub(crate) fn at(&self, point: usize) -> Place {
+        self.values[self.pattern.position(point)]
     }
 }
 
@@ -188,6 +203,7 @@ fn statistics_of(residual: f64, variance: f64, sd: f64) -> ReadingStatistics {
     let root = (redundancy > NO_REDUNDANCY).then(|| sqrt(redundancy));
     ReadingStatistics {
         residual,
+        variance,
         redundancy,
         standardised: root.map(|root| residual / (sd * root)),
         detectable: root.map(|root| DETECTABLE * sd / root),

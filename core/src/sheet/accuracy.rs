@@ -98,7 +98,7 @@ fn suspects(subject: &Subject<'_>) -> Option<String> {
         .findings
         .iter()
         .filter_map(|finding| match finding {
-            Finding::Suspect { entry, part, standardised } => Some((standardised.abs(), entry, *part)),
+            Finding::Suspect { entry, part, standardised, .. } => Some((standardised.abs(), entry, *part)),
             _ => None,
         })
         .collect();

@@ -191,7 +191,8 @@ proptest! {
         record.sketch = drawn.into_iter().map(|(p, x, y)| (p, PlanPoint::from_metres(x, y))).collect();
         let result = adjust(&record);
         sane(&result);
-        prop_assert_eq!(result, adjust(&record));
+        // As text: what is not a number in the record stays so in what would correct it.
+        prop_assert_eq!(format!("{result:?}"), format!("{:?}", adjust(&record)));
     }
 }
 

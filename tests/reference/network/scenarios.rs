@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 use swingtie_core::book::fold;
-use swingtie_core::network::{Adjustment, Finding, Freedom, PointState, adjust};
-use swingtie_core::record::PointId;
-use swingtie_core::units::PlanPoint;
+use swingtie_core::network::{Adjustment, Correction, Finding, Freedom, PointState, Quantity, Slip, adjust};
+use swingtie_core::record::{PointId, Reading};
 use swingtie_core::units::float::{cos, hypot, sin, sqrt};
+use swingtie_core::units::{Length, PlanPoint};
 use swingtie_tests::scenario::{Options, Scenario, Sketch, scenario};
 
 const FOOT: f64 = 0.3048;
@@ -99,12 +99,28 @@ fn scenario_2_points_at_the_misread() {
         result.readings.iter().filter_map(|r| Some((r.standardised?.abs(), r.entry.as_str()))).collect();
     by_size.sort_by(|a, b| b.0.total_cmp(&a.0));
     assert!(by_size[..2].iter().any(|(_, entry)| *entry == "M056"));
-    assert!(
-        result
-            .findings
-            .iter()
-            .any(|f| matches!(f, Finding::Suspect { entry, .. } if entry.as_str() == "M056"))
-    );
+    let Some(Finding::Suspect { entry, doubt, rivals, .. }) = result.findings.first() else {
+        panic!("{:?}", result.findings)
+    };
+    assert_eq!((entry.as_str(), rivals.len(), result.findings.len()), ("M056", 0, 1));
+    // Stated with the yard: 19'-5" was written for 16'-5".
+    let cause = &doubt.causes[0];
+    assert_eq!(cause.slip, Slip::LookAlike { written: '9', meant: '6' });
+    assert_eq!(cause.reading, Some(Reading { text: "16' 5\"".into(), value: Length::from_inches(197.0) }));
+    let Quantity::Length(expected) = doubt.expected else { panic!("{doubt:?}") };
+    let Quantity::Length(sd) = doubt.expected_sd else { panic!("{doubt:?}") };
+    // The tie's own standard deviation in the file: 0.1 ft.
+    let limit = 3.0 * hypot(sd.metres(), 0.1 * FOOT);
+    assert!((expected - Length::from_inches(197.0)).abs().metres() < limit, "{expected:?} {sd:?}");
+    // Written so, nothing is left to accuse.
+    let mut corrected = fold(&yard.book(&Options::default())).record;
+    for Correction { entry, now } in &cause.corrections {
+        let m = corrected.measurements.iter_mut().find(|m| &m.entry == entry).expect("there");
+        m.what = now.clone();
+    }
+    let after = adjust(&corrected);
+    assert_eq!(after.findings, vec![]);
+    assert!(after.points.values().all(|f| f.state != PointState::Disputed));
     assert_eq!(result.points[&PointId::from("T3")].state, PointState::Disputed);
 }
 

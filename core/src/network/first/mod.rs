@@ -40,6 +40,8 @@ const CERTAIN: f64 = 9.0;
 const STAGES: [f64; 4] = [0.1, 0.3, 1.0, f64::INFINITY];
 /// How far adjusted points are trusted to lie from where they should, near each other (metres).
 const ADJUSTED: f64 = 0.04;
+/// Steps of an adjustment on the way.
+const STEPS: usize = 8;
 
 /// The bonds and sides by point.
 pub(super) struct Field<'a> {
@@ -245,7 +247,7 @@ impl<'a> Field<'a> {
         let network = Network { equations, held: flags };
         let mut start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
         start.extend(self.seen.first_values(|p| draft.place(p)));
-        let solved = network.approach(&start);
+        let solved = network.approach(&start, STEPS);
         if !solved.x.iter().flatten().all(|v| v.is_finite()) {
             return;
         }
