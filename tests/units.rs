@@ -7,7 +7,7 @@
 use proptest::prelude::*;
 use swingtie_core::units::{
     Angle, Area, BareUnit, Length, LengthStyle, UnitSystem, format_angle, format_area, format_bearing,
-    format_length, read_length,
+    format_length, read_angle, read_bearing, read_length,
 };
 
 fn metres(text: &str, bare: BareUnit) -> f64 {
@@ -248,5 +248,32 @@ proptest! {
     fn metres_written_by_a_program_come_back(value in -9999.0..9999.0_f64) {
         let back = metres(&format!("{value} m"), BareUnit::Feet);
         prop_assert_eq!(back, value);
+    }
+}
+
+/// Degrees, minutes and seconds are sixtieths; quadrants as in the traverses of surveying textbooks (S 68°05'35" W
+/// is 248.093055…°, J. Mahun, Open Access Surveying Library, "Traverse computations").
+#[test]
+fn angles_are_read_as_people_write_them() {
+    let degrees = |text: &str| read_angle(text).unwrap_or_else(|e| panic!("{text}: {e}")).degrees();
+    for text in
+        ["84.5", "84.5°", " 84° 30' ", "84-30", "84-30-00", "84° 30′ 00″", "84 deg 30 min", "84d30m", "84,5"]
+    {
+        assert!((degrees(text) - 84.5).abs() < 1e-12, "{text}");
+    }
+    let bearing = |text: &str| read_bearing(text).unwrap_or_else(|e| panic!("{text}: {e}")).degrees();
+    for text in ["S 68° 05' 35\" W", "s68-05-35w", "248-05-35"] {
+        assert!((bearing(text) - 248.093_055_555_555_56).abs() < 1e-9, "{text}");
+    }
+    for (text, want) in
+        [("N 45 E", 45.0), ("S45E", 135.0), ("S 0 W", 180.0), ("N 90 W", 270.0), ("360", 360.0)]
+    {
+        assert!((bearing(text) - want).abs() < 1e-12, "{text}");
+    }
+    for text in [
+        "", "°", "N", "NE", "N 91 E", "N 20", "20 E", "361", "-5", "12' 6\"x", "84-60", "84.5-30", "1-2-3-4",
+        "é", "Né", "1e3", "nan",
+    ] {
+        assert!(read_bearing(text).is_err(), "{text}");
     }
 }

@@ -324,6 +324,80 @@ fn a_record() -> impl Strategy<Value = Record> {
         )
 }
 
+/// As somebody would type them.
+const TURNED: &str = "kind,from,to,points,reading,turn,what,side,sd,how,more
+site,,,,,,,,,,
+tie,A,T,,31' 6\",,,,,,taped_to=near side; slope_rise=2' 6\"; tape_marked=100 ft; tape_true=100.02 ft
+run,A,B,P,12,,,,,,zero=unknown
+run,,,Q,18,,,,,,
+angle,B,C,A,84-30,ccw,,,0.5,theodolite,
+bearing,A,B,,N 45 W,,,,,,
+bearing,A,C,,20,,true,,,phone,
+parallel,,,A B C D,,,,,1,,
+same_length,,,A B B C,,,,,0.1,,
+arc,A,B,,3,,,right,,,
+arc_through,A,C,B,,,,,,,
+girth,,,T,4' 1\",,,,,,
+north,A,B,,90,,magnetic,,,,declination=-14
+";
+
+#[test]
+fn turned_and_related_things_are_read() {
+    let record = record(TURNED);
+    let kinds: Vec<Measurement> = record.measurements.iter().map(|m| m.what.clone()).collect();
+    let [tie, run, angle, bearing, truly, parallel, same, arc, through, girth] = kinds.as_slice() else {
+        panic!("{kinds:?}")
+    };
+    let Measurement::Tie { taped_to: TapedTo::NearSide, how, .. } = tie else { panic!("{tie:?}") };
+    let tape = how.tape.as_ref().unwrap();
+    assert_eq!(
+        (tape.marked, tape.true_length),
+        (Some(Length::from_feet(100.0)), Some(Length::from_feet(100.02)))
+    );
+    assert_eq!(how.slope, Some(Slope::RiseMetres(Length::from_feet(2.5))));
+    assert!(
+        matches!(run, Measurement::Run { zero_unknown: true, readings, .. } if readings.len() == 2),
+        "{run:?}"
+    );
+    let Measurement::Angle { turn: Rotation::CounterClockwise, reading, how, .. } = angle else {
+        panic!("{angle:?}")
+    };
+    assert_eq!((reading.value, how.sd), (Angle::from_degrees(84.5), Some(Angle::from_degrees(0.5))));
+    let Measurement::Bearing { north: NorthKind::Magnetic, reading, .. } = bearing else {
+        panic!("{bearing:?}")
+    };
+    assert_eq!((reading.text.as_str(), reading.value), ("N 45 W", Angle::from_degrees(315.0)));
+    assert!(matches!(truly, Measurement::Bearing { north: NorthKind::True, .. }));
+    assert!(matches!(parallel, Measurement::Parallel { tolerance: Some(_), .. }));
+    assert!(
+        matches!(same, Measurement::SameLength { tolerance: Some(t), .. } if (t.feet() - 0.1).abs() < 1e-12)
+    );
+    assert!(matches!(arc, Measurement::Arc { side: Side::Right, .. }));
+    assert!(matches!(through, Measurement::ArcThrough { .. }) && matches!(girth, Measurement::Girth { .. }));
+    assert_eq!(record.north.unwrap().declination, Some(Angle::from_degrees(-14.0)));
+}
+
+#[test]
+fn what_is_no_angle_is_said_with_its_cell() {
+    let told = errors(
+        "kind,from,to,points,reading,turn,how,more\nangle,B,C,A,95 ft,cw,,\nbearing,A,B,,N 95 E,,steel tape,\n\
+         parallel,,,A B C,,,,\ntie,A,B,,3,,,taped_to=top; tape_colour=2\nangle,B,C,A,30,left,,\n",
+    );
+    let starts = [
+        "line 2, column reading",
+        "line 3, column reading",
+        "line 3, column how",
+        "line 4, column points",
+        "line 5, column more",
+        "line 5, column more",
+        "line 6, column turn",
+    ];
+    assert_eq!(told.len(), starts.len(), "{told:#?}");
+    for (told, start) in told.iter().zip(starts) {
+        assert!(told.starts_with(start), "{told}, not {start}");
+    }
+}
+
 proptest! {
     #[test]
     fn what_is_written_reads_back_equal(old in a_record()) {

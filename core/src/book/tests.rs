@@ -118,3 +118,34 @@ fn a_reading_is_kept_until_the_keeping_is_struck_or_the_reading_corrected() {
     book.add(entry("6", 6, "a", keep(0))).unwrap();
     assert_eq!(kept(&book), [0], "what was kept after the correction is kept");
 }
+
+/// What books hold of each kind, to the letter: keys and words are for ever.
+const KINDS: &[&str] = &[
+    r#"{"tie":{"from":"A","to":"B","reading":{"text":"5 m","metres":5.0},"how":{"instrument":"steel_tape","target":"hard"}}}"#,
+    r#"{"tie":{"from":"A","to":"T","reading":{"text":"5 m","metres":5.0},"taped_to":"near_side","how":{"instrument":"steel_tape","target":"soft","slope":{"rise_metres":0.5}}}}"#,
+    r#"{"run":{"zero":"A","toward":"B","readings":[{"point":"C","reading":{"text":"5 m","metres":5.0}}],"how":{"instrument":"steel_tape","target":"hard"}}}"#,
+    r#"{"run":{"zero":"A","toward":"B","readings":[],"zero_unknown":true,"how":{"instrument":"steel_tape","target":"hard","tape":{"marked_metres":30.0,"true_metres":30.01,"celsius":31.0,"standard_celsius":20.0,"expansion":0.0000116,"pull_newtons":50.0,"standard_pull_newtons":100.0,"section_square_metres":0.0000025,"elasticity_pascals":200000000000.0,"newtons_per_metre":0.3,"span_metres":10.0,"supported_metres":5.0},"slope":{"angle_radians":0.1}}}}"#,
+    r#"{"angle":{"at":"A","from":"B","to":"C","reading":{"text":"90","radians":1.5707963267948966},"turn":"counter_clockwise","how":{"instrument":"theodolite"}}}"#,
+    r#"{"bearing":{"from":"A","to":"B","reading":{"text":"N 90 E","radians":1.5707963267948966},"north":"magnetic","how":{"instrument":"compass","sd_radians":0.02}}}"#,
+    r#"{"parallel":{"one":["A","B"],"other":["C","D"]}}"#,
+    r#"{"parallel":{"one":["A","B"],"other":["C","D"],"tolerance_radians":0.01}}"#,
+    r#"{"same_length":{"one":["A","B"],"other":["B","C"],"tolerance_metres":0.02}}"#,
+    r#"{"arc":{"from":"A","to":"B","rise":{"text":"5 m","metres":5.0},"side":"left"}}"#,
+    r#"{"arc_through":{"from":"A","through":"B","to":"C"}}"#,
+    r#"{"girth":{"point":"T","reading":{"text":"1.2 m","metres":1.2},"how":{"instrument":"steel_tape","target":"hard"}}}"#,
+];
+
+#[test]
+fn every_kind_goes_round_the_book_to_the_letter() {
+    for (n, kind) in KINDS.iter().enumerate() {
+        let line = format!(r#"{{"id":"{n}","clock":1,"at_ms":0,"author":"a","say":{{"measure":{kind}}}}}"#);
+        let read = Entry::from_line(&line).unwrap();
+        let statement = read.statement().unwrap_or_else(|| panic!("not understood: {line}"));
+        let written = Entry::new(n.to_string().as_str().into(), 1, 0, "a".into(), statement.clone()).unwrap();
+        assert_eq!(written.line(), line);
+    }
+    let north = r#"{"id":"n","clock":1,"at_ms":0,"author":"a","say":{"north":{"from":"A","to":"B","bearing_radians":1.5,"kind":"magnetic","declination_radians":-0.1}}}"#;
+    let read = Entry::from_line(north).unwrap();
+    let written = Entry::new("n".into(), 1, 0, "a".into(), read.statement().unwrap().clone()).unwrap();
+    assert_eq!(written.line(), north);
+}

@@ -3,17 +3,18 @@
 use super::choose::Chosen;
 use super::equation::{Shape, wrapped};
 use super::observe::{Observation, Observed};
-use super::result::{Finding, FoundNorth, ReadingRole};
-use super::shared::What;
+use super::result::{Finding, FoundNorth};
+use super::shared::{Shared, What};
 use super::solve::{SUSPECT_LIMIT, Statistics};
-use crate::record::Record;
+use crate::record::{EntryId, Record};
 use crate::units::Angle;
 use crate::units::float::{hypot, sqrt};
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 /// Where each north is, as far as bearings between determined points tell.
 pub(super) fn norths(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<FoundNorth> {
-    let one = |(shared, node): (&super::shared::Shared, usize)| {
+    let one = |(shared, node): (&Shared, usize)| {
         let What::North(kind) = shared.what else { return None };
         let held = chosen.network.held.get(node)?;
         let ([direction, _], [variance, ..]) = (chosen.solved.x.get(node)?, statistics.covariance.get(node)?);
@@ -26,48 +27,132 @@ pub(super) fn norths(seen: &Observed, chosen: &Chosen, statistics: &Statistics) 
     seen.shared.iter().zip(seen.points.len()..).filter_map(one).collect()
 }
 
-/// Where a needle seems to have been pulled aside: a bearing far from what all readings agree on,
-/// or a bearing and its back bearing that do not differ by half a turn. Beyond 3.29 standard
-/// deviations, as for any suspect. That bearings taken at one spot are off alike, and that fore and
-/// back bearing show it, is the textbook's test for local attraction.
+/// Where a needle seems to have been pulled aside.
+///
+/// Fore and back bearings come first, since they need no other reading: where they agree (differ by
+/// half a turn within 3.29 standard deviations) both ends are free, and from a free end the other
+/// end's error follows along the line: the textbook's way. Where that tells nothing, a bearing
+/// whose standardised residual is beyond 3.29 says the same of its own end.
 pub(super) fn attractions(
     record: &Record,
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
 ) -> Vec<Finding> {
-    let bearing = |o: &Observation| match o.equation.shape {
-        Shape::Bearing { a, b, north } if o.role == ReadingRole::Bearing => Some((a, b, north)),
-        _ => None,
+    let bearings: Vec<Taken> = seen.observations.iter().enumerate().filter_map(Taken::of).collect();
+    let sighted = Sighted::new(&bearings);
+    let entries = |taken: &[&Taken]| -> Vec<EntryId> {
+        let entry = |t: &&Taken| record.measurements.get(t.observation.measurement).map(|m| m.entry.clone());
+        taken.iter().filter_map(entry).collect()
     };
-    let entry = |o: &Observation| record.measurements.get(o.measurement).map(|m| m.entry.clone());
     let mut out = Vec::new();
-    let mut told = Vec::new();
+    for (&(at, north), &(by, limit)) in &sighted.errors {
+        if by.abs() <= limit {
+            continue;
+        }
+        let here: Vec<&Taken> = bearings.iter().filter(|t| (t.at, t.north) == (at, north)).collect();
+        let by = Angle::from_radians(by);
+        out.push(Finding::LocalAttraction { at: vec![seen.id(at)], entries: entries(&here), by });
+    }
+    for (fore, back, by, _) in sighted.pairs.iter().filter(|p| sighted.open(p)) {
+        let at = vec![seen.id(fore.at), seen.id(back.at)];
+        let by = Angle::from_radians(*by);
+        out.push(Finding::LocalAttraction { at, entries: entries(&[*fore, *back]), by });
+    }
     for (number, s) in chosen.active.iter().zip(&statistics.readings) {
-        let Some(o) = seen.observations.get(*number) else { continue };
         let far = s.standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
-        if let (Some((a, ..)), Some(entry), true) = (bearing(o), entry(o), far) {
-            // The reading minus what it should be.
-            let by = Angle::from_radians(wrapped(-s.residual));
-            out.push(Finding::LocalAttraction { at: vec![seen.id(a)], entries: vec![entry], by });
-            told.push(*number);
+        let Some(taken) = bearings.iter().find(|t| t.number == *number && far) else { continue };
+        if sighted.in_pairs(taken) {
+            continue;
+        }
+        // The reading minus what it should be.
+        let by = Angle::from_radians(wrapped(-s.residual));
+        out.push(Finding::LocalAttraction { at: vec![seen.id(taken.at)], entries: entries(&[taken]), by });
+    }
+    out
+}
+
+/// A bearing as it was taken.
+struct Taken<'a> {
+    number: usize,
+    observation: &'a Observation,
+    at: u32,
+    to: u32,
+    north: u32,
+}
+
+impl<'a> Taken<'a> {
+    fn of((number, observation): (usize, &'a Observation)) -> Option<Self> {
+        match observation.equation.shape {
+            Shape::Bearing { a, b, north } => Some(Self { number, observation, at: a, to: b, north }),
+            _ => None,
         }
     }
-    let all: Vec<(usize, &Observation, (u32, u32, u32))> =
-        seen.observations.iter().enumerate().filter_map(|(n, o)| Some((n, o, bearing(o)?))).collect();
-    for (i, (n, fore, (a, b, north))) in all.iter().enumerate() {
-        for (m, back, ends) in all.iter().skip(i + 1) {
-            let by = wrapped(fore.equation.value - back.equation.value - PI);
-            let far = by.abs() > SUSPECT_LIMIT * hypot(fore.equation.sd, back.equation.sd);
-            let news = !told.contains(n) && !told.contains(m);
-            if *ends == (*b, *a, *north) && far && news {
-                out.push(Finding::LocalAttraction {
-                    at: vec![seen.id(*a), seen.id(*b)],
-                    entries: entry(fore).into_iter().chain(entry(back)).collect(),
-                    by: Angle::from_radians(by),
-                });
+}
+
+/// A bearing, its back bearing, by how much they miss half a turn, and how much they may.
+type Pair<'a> = (&'a Taken<'a>, &'a Taken<'a>, f64, f64);
+
+/// Bearings with their back bearings, and what follows for their ends.
+struct Sighted<'a> {
+    pairs: Vec<Pair<'a>>,
+    /// For each place and north the error of all bearings taken there, and how large it may be.
+    errors: BTreeMap<(u32, u32), (f64, f64)>,
+}
+
+impl<'a> Sighted<'a> {
+    fn new(bearings: &'a [Taken<'a>]) -> Self {
+        let mut first: BTreeMap<(u32, u32, u32), &Taken> = BTreeMap::new();
+        let mut pairs = Vec::new();
+        for back in bearings {
+            if let Some(fore) = first.remove(&(back.to, back.at, back.north)) {
+                let (f, b) = (fore.observation.equation, back.observation.equation);
+                let by = wrapped(f.value - b.value - PI);
+                pairs.push((fore, back, by, SUSPECT_LIMIT * hypot(f.sd, b.sd)));
+            } else {
+                first.insert((back.at, back.to, back.north), back);
+            }
+        }
+        let mut sighted = Self { pairs, errors: BTreeMap::new() };
+        sighted.spread();
+        sighted
+    }
+
+    /// From lines whose bearings agree along all others: fore − back − 180° is the error at the
+    /// one end less that at the other.
+    fn spread(&mut self) {
+        for (fore, back, by, limit) in &self.pairs {
+            if by.abs() <= *limit {
+                self.errors.insert((fore.at, fore.north), (0.0, *limit));
+                self.errors.insert((back.at, back.north), (0.0, *limit));
+            }
+        }
+        loop {
+            let before = self.errors.len();
+            for (fore, back, by, limit) in &self.pairs {
+                let (one, other) = ((fore.at, fore.north), (back.at, back.north));
+                match (self.errors.get(&one).copied(), self.errors.get(&other).copied()) {
+                    (Some((error, _)), None) => {
+                        self.errors.insert(other, (error - by, *limit));
+                    }
+                    (None, Some((error, _))) => {
+                        self.errors.insert(one, (error + by, *limit));
+                    }
+                    _ => {}
+                }
+            }
+            if self.errors.len() == before {
+                return;
             }
         }
     }
-    out
+
+    /// Whether the ends' errors stay unknown: nothing near agrees.
+    fn open(&self, (fore, _, by, limit): &Pair) -> bool {
+        by.abs() > *limit && !self.errors.contains_key(&(fore.at, fore.north))
+    }
+
+    fn in_pairs(&self, taken: &Taken) -> bool {
+        self.pairs.iter().any(|(fore, back, ..)| [fore.number, back.number].contains(&taken.number))
+    }
 }

@@ -38,6 +38,7 @@ pub(crate) struct Free {
 /// The factorised normal equations.
 pub(crate) struct Factor {
     diagonal: Vec<Sym>,
+    held: Vec<[bool; 2]>,
     inverse: Vec<Sym>,
     lower: Vec<Block>,
     scale: Vec<f64>,
@@ -120,6 +121,7 @@ impl Factor {
         let n = pattern.len();
         Self {
             diagonal: vec![[0.0; 3]; n],
+            held: vec![[false; 2]; n],
             inverse: vec![[0.0; 3]; n],
             lower: vec![[0.0; 4]; pattern.rows.len()],
             scale: vec![0.0; n],
@@ -131,12 +133,26 @@ impl Factor {
         }
     }
 
-    /// Empties the matrix and puts ones on the diagonal of what is held.
+    /// Empties the matrix.
     pub(crate) fn clear(&mut self, pattern: &Pattern, held: &[[bool; 2]]) {
         self.lower.fill([0.0; 4]);
-        for (d, &node) in self.diagonal.iter_mut().zip(&pattern.order) {
-            let [x, y] = held[node as usize];
-            *d = [f64::from(u8::from(x)), 0.0, f64::from(u8::from(y))];
+        self.diagonal.fill([0.0; 3]);
+        for (h, &node) in self.held.iter_mut().zip(&pattern.order) {
+            *h = held[node as usize];
+        }
+    }
+
+    /// Puts a pivot on the diagonal of what is held, as large as the other coordinate's, so that it
+    /// is not taken for a missing one beside that.
+    fn hold(&mut self) {
+        for (d, held) in self.diagonal.iter_mut().zip(&self.held) {
+            let one = |other: f64| if other > 0.0 && other.is_finite() { other } else { 1.0 };
+            match held {
+                [false, false] => {}
+                [true, true] => *d = [1.0, 0.0, 1.0],
+                [true, false] => d[0] = one(d[2]),
+                [false, true] => d[2] = one(d[0]),
+            }
         }
     }
 
@@ -182,6 +198,7 @@ impl Factor {
     /// Factorises in place, column by column, each taking what the earlier ones owe it.
     pub(crate) fn factorise(&mut self, pattern: &Pattern) {
         self.free.clear();
+        self.hold();
         self.head.fill(NONE);
         for (s, d) in self.scale.iter_mut().zip(&self.diagonal) {
             *s = d[0] + d[2];
@@ -247,7 +264,11 @@ impl Factor {
     fn pivot(&mut self, j: usize) {
         let limit = NO_PIVOT * self.scale[j];
         let mut d = self.diagonal[j];
-        for _ in 0..2 {
+        // Both eigenvalues are above the limit, told without roots: nearly every pivot.
+        let (x, y) = (d[0] - limit, d[2] - limit);
+        let both = x * y - d[1] * d[1];
+        let sound = x > 0.0 && both > 0.0 && both.is_finite();
+        for _ in 0..if sound { 0 } else { 2 } {
             let (small, direction) = smaller_eigen(d);
             if small > limit && small.is_finite() {
                 break;

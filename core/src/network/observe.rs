@@ -289,7 +289,7 @@ impl Observed {
             && p != q
             && (to[0] - from[0]).abs() > SHORTEST
         {
-            self.datums.push((*p, *q));
+            self.ties.push((*p, *q));
         }
         let mut line = vec![a, b];
         line.extend(members.iter().map(|(p, _)| *p).filter(|p| *p != a && *p != b));

@@ -291,11 +291,12 @@ pub enum Finding {
     NotSettled,
     /// A compass needle was most likely pulled aside by iron, a wire or a motor near it.
     LocalAttraction {
-        /// Where the compass was held; of a bearing and its back bearing that differ, both ends.
+        /// Where the compass was held; both ends of a line whose bearing and back bearing miss half a
+        /// turn, where nothing tells which of them.
         at: Vec<PointId>,
         /// The entries of the bearings.
         entries: Vec<EntryId>,
-        /// By how much the bearing misses the others, or its back bearing, clockwise positive.
+        /// How much too far clockwise its bearings are; of two ends, those from the first against the other.
         by: Angle,
     },
     /// A tie was taped to the bark of a trunk whose thickness nobody gave: it was used as if it

@@ -26,7 +26,8 @@ pub struct Stated {
     /// The true bearing, clockwise from north, of the held direction (the plan's x axis), in place
     /// of the book's north.
     pub north: Option<Angle>,
-    /// Magnetic declination, east positive: turns a compass bearing into a true one.
+    /// Magnetic declination, east positive, in place of the book's: turns a compass bearing into a
+    /// true one.
     pub declination: Option<Angle>,
 }
 
@@ -137,13 +138,15 @@ fn true_north(record: &Record, plan: &Plan, stated: &Stated) -> Result<Angle, Un
         // North lies to the left of the held direction by its bearing.
         return Ok(bearing);
     }
-    let north = record.north.as_ref().ok_or(Unplaced::NoNorth)?;
-    let placed = certain(plan, &north.from).is_some() && certain(plan, &north.to).is_some();
-    let arrow = plan.north.as_ref().filter(|_| placed).ok_or_else(|| Unplaced::NorthLoose {
-        from: record.label(&north.from).to_owned(),
-        to: record.label(&north.to).to_owned(),
-    })?;
-    match (arrow.kind, stated.declination) {
+    let said = record.north.as_ref();
+    let loose = said.filter(|n| certain(plan, &n.from).is_none() || certain(plan, &n.to).is_none());
+    if let Some(north) = loose {
+        let (from, to) = (record.label(&north.from).to_owned(), record.label(&north.to).to_owned());
+        return Err(Unplaced::NorthLoose { from, to });
+    }
+    // Said in the book, or else found by bearings.
+    let arrow = plan.north.as_ref().ok_or(Unplaced::NoNorth)?;
+    match (arrow.kind, stated.declination.or(said.and_then(|north| north.declination))) {
         (NorthKind::True, _) => Ok(arrow.direction),
         (NorthKind::Magnetic, Some(east)) => {
             // A bearing grows by east declination, and north moves to the left with it.

@@ -1,10 +1,11 @@
 //! From record and adjustment to the plan.
 
+use super::arc::Arc;
 use super::{Bounds, NorthArrow, Outline, PlacedPoint, PlacedProblem, Plan, Shape, Taped, What};
 use crate::network::{Adjustment, PointState};
 use crate::record::{
-    At, Attribute, EntryId, Feature, Geometry, Measurement, North, PointId, Reading, Record, Recorded,
-    UtilityMark, kind,
+    At, Attribute, EntryId, Feature, Geometry, Measurement, North, NorthKind, PointId, Reading, Record,
+    Recorded, Side, UtilityMark, kind,
 };
 use crate::units::{Angle, Length, PlanPoint, float};
 use std::collections::BTreeMap;
@@ -29,8 +30,9 @@ impl Plan {
                 None => plan.unplaced.push((point.id.clone(), point.label.clone())),
             }
         }
-        let mut places = Places(BTreeMap::new());
-        places.0.extend(plan.points.iter().map(|p| (&p.id, (p.at, p.state))));
+        let mut places = Places { at: BTreeMap::new(), bowed: Vec::new(), thick: record.diameters() };
+        places.at.extend(plan.points.iter().map(|p| (&p.id, (p.at, p.state))));
+        places.bowed = record.measurements.iter().flat_map(|m| places.bows(&m.what)).collect();
         let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
         shapes.extend(record.marks.iter().filter_map(|m| places.mark(m)));
         let taped = record.measurements.iter().flat_map(|m| places.taped(&m.entry, &m.what)).collect();
@@ -48,6 +50,7 @@ impl Plan {
             })
             .collect();
         let north = record.north.as_ref().and_then(|north| places.north(north));
+        let north = north.or_else(|| found_north(adjustment));
         plan.shapes = shapes;
         plan.taped = taped;
         plan.problems = problems;
@@ -65,16 +68,69 @@ fn radius(feature: &Feature, key: &str) -> Option<Length> {
     }
 }
 
-struct Places<'a>(BTreeMap<&'a PointId, (PlanPoint, PointState)>);
+/// An edge that bows: its ends, and places between them.
+type Bow<'a> = (&'a PointId, &'a PointId, Vec<PlanPoint>);
 
-impl Places<'_> {
+struct Places<'a> {
+    at: BTreeMap<&'a PointId, (PlanPoint, PointState)>,
+    bowed: Vec<Bow<'a>>,
+    thick: BTreeMap<&'a PointId, Length>,
+}
+
+impl<'a> Places<'a> {
     fn at(&self, id: &PointId) -> Option<PlanPoint> {
-        self.0.get(id).map(|(at, _)| *at)
+        self.at.get(id).map(|(at, _)| *at)
+    }
+
+    /// The edges that a measurement makes bow.
+    fn bows(&self, measurement: &'a Measurement) -> Vec<Bow<'a>> {
+        let bows = || match measurement {
+            Measurement::Arc { from, to, rise, side } => {
+                let left = if *side == Side::Left { 1.0 } else { -1.0 };
+                let arc = Arc::by_rise(self.at(from)?, self.at(to)?, rise.value * left)?;
+                Some(vec![(from, to, arc.part(0.0, 1.0))])
+            }
+            Measurement::ArcThrough { from, through, to } => {
+                let middle = self.at(through)?;
+                let arc = Arc::through(self.at(from)?, middle, self.at(to)?)?;
+                let share = arc.share_of(middle);
+                let (first, second) = (arc.part(0.0, share), arc.part(share, 1.0));
+                let whole = first.iter().chain([&middle]).chain(&second).copied().collect();
+                Some(vec![(from, through, first), (through, to, second), (from, to, whole)])
+            }
+            _ => None,
+        };
+        bows().unwrap_or_default()
+    }
+
+    /// The places of those ids that have one, with the arcs between neighbours; of an area also
+    /// from the last to the first.
+    fn outline(&self, ids: &[PointId], closed: bool) -> Vec<PlanPoint> {
+        let placed: Vec<&PointId> = ids.iter().filter(|id| self.at.contains_key(id)).collect();
+        let next =
+            placed.iter().skip(1).map(|id| Some(*id)).chain([placed.first().copied().filter(|_| closed)]);
+        let mut all = Vec::new();
+        for (id, next) in placed.iter().zip(next) {
+            all.extend(self.at(id));
+            all.extend(next.into_iter().flat_map(|next| self.bow(id, next)));
+        }
+        all
+    }
+
+    fn bow(&self, from: &PointId, to: &PointId) -> Vec<PlanPoint> {
+        let there = |(a, b, _): &&Bow| (*a == from && *b == to) || (*a == to && *b == from);
+        // The last one said counts.
+        let Some((a, _, between)) = self.bowed.iter().rev().find(there) else { return Vec::new() };
+        let mut between = between.clone();
+        if *a != from {
+            between.reverse();
+        }
+        between
     }
 
     /// Places of those ids that have one, and whether all of them are determined.
     fn all(&self, ids: &[PointId]) -> (Vec<PlanPoint>, bool) {
-        let found: Vec<_> = ids.iter().filter_map(|id| self.0.get(id)).collect();
+        let found: Vec<_> = ids.iter().filter_map(|id| self.at.get(id)).collect();
         let certain = found.len() == ids.len() && found.iter().all(|(_, state)| *state != PointState::Loose);
         (found.into_iter().map(|(at, _)| *at).collect(), certain)
     }
@@ -95,12 +151,12 @@ impl Places<'_> {
         let outline = match known.map(|kind| kind.geometry) {
             Some(Geometry::Circle) => Outline::Circle {
                 centre: first,
-                inner: radius(f, "trunk_diameter").or_else(|| radius(f, "diameter")),
+                inner: f.points.first().and_then(|p| self.thick.get(p)).map(|d| *d / 2.0),
                 outer: radius(f, "canopy_spread"),
             },
-            Some(Geometry::Area) if at.len() > 2 => Outline::Area(at),
+            Some(Geometry::Area) if at.len() > 2 => Outline::Area(self.outline(&f.points, true)),
             Some(Geometry::Point) | None if at.len() == 1 => Outline::Spot(first),
-            _ if at.len() > 1 => Outline::Line(at),
+            _ if at.len() > 1 => Outline::Line(self.outline(&f.points, false)),
             _ => Outline::Spot(first),
         };
         let title = if f.name.is_empty() { known.map_or(f.kind.as_str(), |k| k.name) } else { &f.name };
@@ -177,6 +233,12 @@ impl Places<'_> {
     }
 }
 
+/// North by the bearings, true before magnetic, where the book does not say it.
+fn found_north(adjustment: &Adjustment) -> Option<NorthArrow> {
+    let found = adjustment.norths.iter().max_by_key(|found| found.kind == NorthKind::True)?;
+    Some(NorthArrow { direction: found.direction, kind: found.kind, source: "bearings".to_owned() })
+}
+
 fn middle(places: &[PlanPoint]) -> Option<PlanPoint> {
     if places.is_empty() {
         return None;
@@ -190,8 +252,13 @@ fn middle(places: &[PlanPoint]) -> Option<PlanPoint> {
 fn bounds(plan: &Plan) -> Option<Bounds> {
     let mut reach: Vec<(PlanPoint, f64)> = plan.points.iter().map(|p| (p.at, 0.0)).collect();
     for shape in &plan.shapes {
-        if let Outline::Circle { centre, inner, outer } = &shape.outline {
-            reach.push((*centre, outer.or(*inner).map_or(0.0, Length::metres)));
+        match &shape.outline {
+            Outline::Circle { centre, inner, outer } => {
+                reach.push((*centre, outer.or(*inner).map_or(0.0, Length::metres)));
+            }
+            // An edge may bow beyond its ends.
+            Outline::Line(all) | Outline::Area(all) => reach.extend(all.iter().map(|at| (*at, 0.0))),
+            Outline::Spot(_) => {}
         }
     }
     let mut all = reach.into_iter().map(|(at, r)| {

@@ -2,7 +2,10 @@
 //!
 //! Coordinates are the network's local frame (x along the held direction, y to its left, metres).
 
+mod arc;
 mod build;
+
+pub use arc::{Arc, radius_of};
 
 use crate::network::{Ellipse, Freedom, PointState};
 use crate::record::{EntryId, Fate, MarkColour, NorthKind, PointId, Severity};

@@ -1,10 +1,10 @@
 //! The plan of a yard small enough to check by hand: a 3-4-5 triangle.
 
 use super::{Outline, Plan, What};
-use crate::network::{Adjustment, Fix, Freedom, PointState};
+use crate::network::{Adjustment, Fix, FoundNorth, Freedom, PointState};
 use crate::record::{
     At, Attribute, AuthorId, EntryId, Feature, How, Leg, Measurement, North, NorthKind, Point, PointId,
-    Problem, Reading, Record, Recorded, Severity,
+    Problem, Reading, Record, Recorded, Severity, Side,
 };
 use crate::units::{Angle, Length, PlanPoint};
 use std::collections::BTreeMap;
@@ -151,4 +151,83 @@ fn unknown_kinds_are_kept() {
     assert_eq!(shape.what, What::Feature("sundial".into()));
     assert_eq!(shape.title, "sundial");
     assert!(matches!(shape.outline, Outline::Spot(_)));
+}
+
+#[test]
+fn edges_follow_their_arcs_both_ways_round() {
+    let (mut record, adjustment) = triangle();
+    let rise = reading(1.0);
+    record
+        .measurements
+        .push(recorded("a", Measurement::Arc { from: "B".into(), to: "A".into(), rise, side: Side::Left }));
+    record.features.push(recorded("1", feature("path", &["A", "B", "C"])));
+    record.features.push(recorded("2", feature("fence", &["B", "A"])));
+    record.features.push(recorded("3", feature("fence", &["B", "C"])));
+    let plan = Plan::build(&record, &adjustment);
+    let lowest = |at: &[PlanPoint]| at.iter().map(|p| p.metres().1).fold(f64::INFINITY, f64::min);
+    // From B to A along −x, left is below.
+    let [Outline::Area(path), Outline::Line(bowed), Outline::Line(straight)] =
+        [0, 1, 2].map(|i: usize| plan.shapes[i].outline.clone())
+    else {
+        panic!("{:?}", plan.shapes)
+    };
+    assert!((lowest(&path) + 1.0).abs() < 1e-9 && (lowest(&bowed) + 1.0).abs() < 1e-9);
+    assert_eq!(straight.len(), 2);
+    let mut back = bowed.clone();
+    back.reverse();
+    assert_eq!(path.iter().take(bowed.len()).copied().collect::<Vec<_>>(), back);
+    assert!((plan.bounds.unwrap().min.metres().1 + 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn an_arc_through_three_points_bows_each_of_its_edges() {
+    let (mut record, adjustment) = triangle();
+    let arc = Measurement::ArcThrough { from: "A".into(), through: "B".into(), to: "C".into() };
+    record.measurements.push(recorded("a", arc));
+    for (id, points) in [("1", vec!["A", "B"]), ("2", vec!["C", "B", "A"]), ("3", vec!["A", "C"])] {
+        record.features.push(recorded(id, feature("wall", &points)));
+    }
+    let plan = Plan::build(&record, &adjustment);
+    for shape in &plan.shapes {
+        let Outline::Line(at) = &shape.outline else { panic!("{shape:?}") };
+        // Thales: the right angle at B makes A to C the diameter, 5.
+        let centre = PlanPoint::from_metres(2.0, 1.5);
+        assert!(at.len() > 10 && at.iter().all(|p| (p.distance(centre).metres() - 2.5).abs() < 1e-9));
+    }
+}
+
+/// A girth of 62.8 in is a diameter of 19.989861 in (62.8 / π, computed elsewhere).
+#[test]
+fn a_trunk_is_as_thick_as_its_girth_says() {
+    let (mut record, adjustment) = triangle();
+    let girth = Reading::read("62.8 in", crate::units::BareUnit::Inches).unwrap();
+    record
+        .measurements
+        .push(recorded("g", Measurement::Girth { point: "C".into(), reading: girth, how: How::default() }));
+    record.features.push(recorded("1", feature("tree", &["C"])));
+    let plan = Plan::build(&record, &adjustment);
+    let Some(Outline::Circle { inner: Some(inner), .. }) = plan.shapes.first().map(|s| &s.outline) else {
+        panic!("{:?}", plan.shapes)
+    };
+    assert!((inner.inches() - 19.989_861 / 2.0).abs() < 1e-6);
+}
+
+#[test]
+fn bearings_show_north_where_the_book_does_not_say_it() {
+    let (mut record, mut adjustment) = triangle();
+    let found = |kind, degrees| FoundNorth { direction: Angle::from_degrees(degrees), sd: Angle::ZERO, kind };
+    adjustment.norths = vec![found(NorthKind::Magnetic, 100.0), found(NorthKind::True, 90.0)];
+    let north = Plan::build(&record, &adjustment).north.unwrap();
+    assert_eq!((north.kind, north.direction), (NorthKind::True, Angle::from_degrees(90.0)));
+    let bearing = Angle::ZERO;
+    let (from, to) = ("A".into(), "B".into());
+    record.north = Some(North {
+        from,
+        to,
+        bearing,
+        kind: NorthKind::Magnetic,
+        declination: None,
+        source: String::new(),
+    });
+    assert_eq!(Plan::build(&record, &adjustment).north.unwrap().kind, NorthKind::Magnetic);
 }

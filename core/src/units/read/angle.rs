@@ -94,7 +94,7 @@ fn degrees(text: &str) -> Result<f64, ReadAngleError> {
         number.map(|value| (value, part.contains(['.', ',']))).ok_or(ReadAngleError::NotAnAngle)
     });
     let (mut sum, mut decimals) = parts.next().ok_or(ReadAngleError::NotAnAngle)??;
-    for (part, unit) in parts.by_ref().zip([60.0, 3600.0]) {
+    for (unit, part) in [60.0, 3600.0].into_iter().zip(parts.by_ref()) {
         let (value, point) = part?;
         if value >= 60.0 || decimals {
             return Err(ReadAngleError::MinutesTooBig);
