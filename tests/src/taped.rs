@@ -189,13 +189,16 @@ impl Yard {
         }
     }
 
-    fn side(&self, a: &PointId, b: &PointId, p: &PointId) -> SideOf {
+    /// The side of a line a point truly stands on.
+    #[must_use]
+    pub fn side(&self, a: &PointId, b: &PointId, p: &PointId) -> SideOf {
         let ((ax, ay), (bx, by), (px, py)) = (self.at(a), self.at(b), self.at(p));
         let left = (bx - ax) * (py - ay) - (by - ay) * (px - ax) > 0.0;
         SideOf { from: a.clone(), to: b.clone(), side: if left { Side::Left } else { Side::Right } }
     }
 
-    fn tie(&mut self, from: &PointId, to: &PointId, side: Option<SideOf>) {
+    /// Tapes a tie.
+    pub fn tie(&mut self, from: &PointId, to: &PointId, side: Option<SideOf>) {
         let length = self.far(from, to);
         let reading = self.taped(length);
         let (from, to) = (from.clone(), to.clone());

@@ -187,6 +187,12 @@ impl Factor {
         }
     }
 
+    /// Adds a weight to both coordinates of a point.
+    pub(crate) fn know(&mut self, pattern: &Pattern, point: usize, weight: f64) {
+        let d = &mut self.diagonal[pattern.position(point)];
+        *d = [d[0] + weight, d[1], d[2] + weight];
+    }
+
     /// Adds to every diagonal element this share of it (damping).
     pub(crate) fn damp(&mut self, share: f64) {
         for d in &mut self.diagonal {

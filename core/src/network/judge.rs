@@ -6,7 +6,7 @@ use super::block::eigen;
 use super::choose::Chosen;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
-use super::solve::{ReadingStatistics, SUSPECT_LIMIT, Statistics};
+use super::solve::{DETECTABLE, NO_REDUNDANCY, SUSPECT_LIMIT, Statistics};
 use super::suspects::{self, Case};
 use crate::record::{Record, SideOf};
 use crate::units::float::{hypot, sqrt};
@@ -14,7 +14,7 @@ use crate::units::float::{hypot, sqrt};
 /// A point is checked when no misread that passes unseen moves it further than this: 1 ft.
 pub(super) const UNSEEN_SHIFT: f64 = 0.3048;
 /// The largest misread reckoned with, a 6 taken for a 9 in the feet and some: 1 m.
-const LARGEST_MISREAD: f64 = 1.0;
+pub(super) const LARGEST_MISREAD: f64 = 1.0;
 /// Whether somebody read it off something: a misread can hide only there.
 pub(super) fn read(o: &Observation) -> bool {
     use ReadingRole::{InLine, OnRun, Parallel, SameLength, Square};
@@ -71,11 +71,12 @@ fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool
         if !read(&seen.observations[chosen.active[i]]) {
             continue;
         }
-        let factor = hidden(s) / (e.sd * e.sd);
+        let factor = hidden(s.redundancy, e.sd) / (e.sd * e.sd);
         if sqrt(spread * s.variance.max(0.0)) * factor <= UNSEEN_SHIFT {
             continue;
         }
-        let column = statistics.column(e, chosen.network.row(e, &chosen.solved.x).gradient);
+        let column =
+            statistics.column(&e.points()[..e.count()], &chosen.network.row(e, &chosen.solved.x).gradient);
         for (p, unseen) in unseen.iter_mut().enumerate() {
             let [x, y] = column.at(p);
             *unseen |= hypot(x, y) * factor > UNSEEN_SHIFT;
@@ -84,9 +85,10 @@ fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool
     unseen
 }
 
-/// The largest misread of a reading that passes unseen (metres).
-pub(super) fn hidden(s: &ReadingStatistics) -> f64 {
-    s.detectable.unwrap_or(LARGEST_MISREAD).min(LARGEST_MISREAD)
+/// The largest misread that passes unseen (metres), of a reading of this redundancy and standard deviation.
+pub(super) fn hidden(redundancy: f64, sd: f64) -> f64 {
+    let shown = if redundancy > NO_REDUNDANCY { DETECTABLE * sd / sqrt(redundancy) } else { LARGEST_MISREAD };
+    shown.min(LARGEST_MISREAD)
 }
 
 /// Everything the user should be told.

@@ -11,8 +11,10 @@
 //! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
-//! * `judge`, `loose`: the results in words.
+//! * `judge`, `loose`: the results in words;
+//! * `advice`: what to measure next.
 
+mod advice;
 mod block;
 mod choose;
 mod compass;
@@ -28,6 +30,7 @@ mod shared;
 mod solve;
 mod suspects;
 
+pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
 pub use result::{
     AdjustedReading, Adjustment, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth, Freedom,
     PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,

@@ -95,8 +95,17 @@ impl Network {
     /// Statistics at a solution.
     #[must_use]
     pub fn statistics(&self, x: &[Place]) -> Statistics {
+        self.statistics_with(x, &[], 0.0)
+    }
+
+    /// The same when these points are known with this weight besides, each coordinate for itself.
+    pub(crate) fn statistics_with(&self, x: &[Place], guessed: &[usize], weight: f64) -> Statistics {
         let pattern = Pattern::new(self.held.len(), &self.equations);
-        let factor = self.factor_at(&pattern, x);
+        let mut factor = self.sum_at(&pattern, x);
+        for &p in guessed {
+            factor.know(&pattern, p, weight);
+        }
+        factor.factorise(&pattern);
         let inverse = factor.selected_inverse(&pattern);
         let own = |(p, held): (usize, &[bool; 2])| {
             let q = inverse.own(&pattern, p);
@@ -128,13 +137,19 @@ impl Network {
     }
 
     fn factor_at(&self, pattern: &Pattern, x: &[Place]) -> Factor {
+        let mut factor = self.sum_at(pattern, x);
+        factor.factorise(pattern);
+        factor
+    }
+
+    /// The normal equations.
+    fn sum_at(&self, pattern: &Pattern, x: &[Place]) -> Factor {
         let mut factor = Factor::new(pattern);
         factor.clear(pattern, &self.held);
         for (number, e) in self.equations.iter().enumerate() {
             let row = self.row(e, x);
             factor.add(pattern, number, &e.points()[..e.count()], &row.gradient, 1.0 / square(e.sd));
         }
-        factor.factorise(pattern);
         factor
     }
 
@@ -158,16 +173,14 @@ impl Statistics {
     #[must_use]
     pub fn displacements(&self, network: &Network, x: &[Place], number: usize, error: f64) -> Vec<Place> {
         let Some(e) = network.equations.get(number) else { return vec![[0.0; 2]; network.held.len()] };
-        let column = self.column(e, network.row(e, x).gradient);
+        let column = self.column(&e.points()[..e.count()], &network.row(e, x).gradient);
         let factor = error / square(e.sd);
         (0..network.held.len()).map(|p| column.at(p).map(|v| v * factor)).collect()
     }
 
-    /// Q·gᵀ for an equation's gradient g: the covariance of all coordinates with what it measures.
-    pub(crate) fn column(&self, e: &Equation, gradient: [Place; 4]) -> Column<'_> {
-        let points = e.points();
-        let values = self.factor.column(&self.pattern, &points[..e.count()], &gradient);
-        Column { pattern: &self.pattern, values }
+    /// Q·gᵀ for a gradient g by some points: the covariance of all coordinates with what it measures.
+    pub(crate) fn column(&self, points: &[u32], gradient: &[Place]) -> Column<'_> {
+        Column { pattern: &self.pattern, values: self.factor.column(&self.pattern, points, gradient) }
     }
 }
 

@@ -1,0 +1,282 @@
+//! What to measure next.
+//!
+//! Greedy optimal design: among the ties a person could take, the one that most improves the state
+//! of the points worst known, and of such the one that takes most from their uncertainty; then the
+//! next as if that had been taken. A tie changes the covariance by a matrix of rank one, so nothing is
+//! solved anew: Q' = Q − c·cᵀ/s with c = Q·Jᵀ and s = σ² + J·c (the update of a least-squares
+//! solution by one observation). Loose points take part at the place guessed for them, with an
+//! uncertainty of [`LOOSE_SD`] each way besides what their readings say: so a group that holds
+//! together moves as one.
+//!
+//! Called when the advice is shown, not with every adjustment.
+
+#![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
+
+mod gain;
+mod sight;
+
+use super::equation::{Equation, Place, Shape};
+use super::observe::Observed;
+use super::result::{Adjustment, Ellipse, Finding, PointState};
+use super::solve::{Network, ellipse};
+use crate::record::{How, Measurement, PointId, Record};
+use crate::units::float::hypot;
+use crate::units::{Angle, Length, sort_by};
+use gain::{Field, Gain, Weak};
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// How well the place of a loose point is guessed (metres). Common practice, no source.
+const LOOSE_SD: f64 = 10.0;
+/// Weak points looked at; the worst come first.
+const MOST_WEAK: usize = 24;
+/// Candidates kept for the second and later choices.
+const MOST_KEPT: usize = 200;
+/// Nearer than this (metres) two points say little about each other.
+const NEAREST: f64 = 0.5;
+
+/// What a person can do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reach {
+    /// The longest tape.
+    pub tape: Length,
+    /// Pieces of advice wanted.
+    pub most: usize,
+}
+
+impl Default for Reach {
+    fn default() -> Self {
+        Self { tape: Length::from_metres(30.0), most: 5 }
+    }
+}
+
+/// A tie worth taking.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Advice {
+    /// Where to hold the tape's end: the better known point.
+    pub from: PointId,
+    /// Where to read it.
+    pub to: PointId,
+    /// What it is.
+    pub kind: AdviceKind,
+    /// What it is for.
+    pub purpose: Purpose,
+    /// About how long it will be.
+    pub length: Length,
+    /// Points whose state it changes.
+    pub turns: Vec<Turned>,
+    /// The 95 % ellipse of `to` then.
+    pub ellipse: Ellipse,
+}
+
+/// What a tie is in the trade.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum AdviceKind {
+    /// From one thing to another.
+    Tie,
+    /// Across one thing, from corner to corner.
+    Diagonal,
+}
+
+/// What a tie is taken for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Purpose {
+    /// To fix a loose point, or to leave it less free.
+    Fix,
+    /// To tell which of the readings that contradict each other is wrong.
+    Tell,
+    /// To check points that nothing checks.
+    Check,
+}
+
+/// A point whose state changes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Turned {
+    /// The point.
+    pub point: PointId,
+    /// What it is now.
+    pub from: PointState,
+    /// What it will be.
+    pub to: PointState,
+}
+
+/// The next few ties worth taking, best first; none when every point is checked, or nothing that could
+/// be taped helps.
+#[must_use]
+pub fn advice(record: &Record, adjustment: &Adjustment, reach: &Reach) -> Vec<Advice> {
+    let seen = Observed::of(record);
+    let Some(yard) = Yard::new(record, adjustment, &seen) else { return Vec::new() };
+    let mut field = Field::new(&yard.network, &yard.x, &yard.loose, yard.weak(), yard.points());
+    let mut candidates = yard.candidates(&field, reach);
+    let mut out = Vec::new();
+    while out.len() < reach.most && !field.weak.is_empty() {
+        let mut gains: Vec<(Gain, (usize, usize))> = candidates
+            .iter()
+            .filter_map(|&(q, p)| Some((field.gain(q, p, yard.sd(q, p))?, (q, p))))
+            .collect();
+        sort_by(&mut gains, |a, b| b.0.better(&a.0));
+        let Some((gain, (q, p))) = gains.first().cloned() else { break };
+        if !gain.helps() {
+            break;
+        }
+        gains.truncate(MOST_KEPT);
+        candidates = gains.into_iter().map(|(_, pair)| pair).skip(1).collect();
+        out.push(yard.say(q, p, &gain));
+        field.take(q, p, yard.sd(q, p), &gain);
+        candidates.retain(|(_, p)| field.weak.iter().any(|w| w.point == *p));
+    }
+    out
+}
+
+/// The yard as adjusted, loose points where they are drawn.
+struct Yard<'a> {
+    record: &'a Record,
+    adjustment: &'a Adjustment,
+    seen: &'a Observed,
+    network: Network,
+    x: Vec<Place>,
+    /// Which points have a place.
+    there: Vec<bool>,
+    /// Which of these are only guessed.
+    loose: Vec<usize>,
+}
+
+impl<'a> Yard<'a> {
+    fn new(record: &'a Record, adjustment: &'a Adjustment, seen: &'a Observed) -> Option<Self> {
+        let (a, b) = adjustment.held.as_ref()?;
+        let (a, b) = (seen.number(a)? as usize, seen.number(b)? as usize);
+        let fix = |p: &PointId| adjustment.points.get(p);
+        let place = |p: &PointId| fix(p).and_then(|f| f.at.or(f.guess)).map(|at| at.metres().into());
+        let places: Vec<Option<Place>> = seen.points.iter().map(place).collect();
+        let there: Vec<bool> = places.iter().map(Option::is_some).collect();
+        let loose =
+            (0..there.len()).filter(|&p| there[p] && fix(&seen.points[p]).is_some_and(|f| f.at.is_none()));
+        let whole = |e: &Equation| e.each().all(|p| there[p]);
+        let equations: Vec<Equation> = seen.observations.iter().map(|o| o.equation).filter(whole).collect();
+        let mut held: Vec<[bool; 2]> = there.iter().map(|there| [!there; 2]).collect();
+        held[a] = [true; 2];
+        held[b][1] = true;
+        held.extend(seen.held_values(&equations));
+        let mut x: Vec<Place> = places.iter().map(|p| p.unwrap_or_default()).collect();
+        x.extend(seen.first_values(|p| places.get(p as usize).copied().flatten()));
+        let loose = loose.collect();
+        Some(Self { record, adjustment, seen, network: Network { equations, held }, x, there, loose })
+    }
+
+    fn state(&self, p: usize) -> PointState {
+        self.adjustment.points.get(&self.seen.points[p]).map_or(PointState::Loose, |f| f.state)
+    }
+
+    fn points(&self) -> usize {
+        self.seen.points.len()
+    }
+
+    /// Points in dispute among readings that cannot be told apart.
+    fn undecided(&self) -> BTreeSet<&PointId> {
+        let mut all = BTreeSet::new();
+        for finding in &self.adjustment.findings {
+            let Finding::Suspect { entry, part, rivals, .. } = finding else { continue };
+            if rivals.is_empty() {
+                continue;
+            }
+            let mine = self.adjustment.readings.iter().filter(|r| r.entry == *entry && r.part == *part);
+            all.extend(mine.flat_map(|r| &r.points));
+        }
+        all
+    }
+
+    /// The points worst known, worst first.
+    fn weak(&self) -> Vec<Weak> {
+        let undecided = self.undecided();
+        let size = |p: usize| {
+            let fix = self.adjustment.points.get(&self.seen.points[p]);
+            fix.and_then(|f| f.ellipse).map_or(0.0, |e| e.semi_major.metres())
+        };
+        let mut weak: Vec<(Purpose, f64, usize)> = Vec::new();
+        for p in (0..self.points()).filter(|&p| self.there[p]) {
+            let purpose = match self.state(p) {
+                PointState::Loose => Purpose::Fix,
+                PointState::Disputed if undecided.contains(&self.seen.points[p]) => Purpose::Tell,
+                PointState::Fixed => Purpose::Check,
+                _ => continue,
+            };
+            weak.push((purpose, size(p), p));
+        }
+        sort_by(&mut weak, |a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
+        weak.truncate(MOST_WEAK);
+        weak.into_iter().map(|(purpose, _, point)| Weak { point, purpose }).collect()
+    }
+
+    /// Ties a person could take from a known point to a weak one.
+    fn candidates(&self, field: &Field, reach: &Reach) -> Vec<(usize, usize)> {
+        let measured: BTreeSet<(u32, u32)> = self
+            .network
+            .equations
+            .iter()
+            .filter_map(|e| match e.shape {
+                Shape::Distance { a, b } => Some((a.min(b), a.max(b))),
+                _ => None,
+            })
+            .collect();
+        let outlines = sight::outlines(self.record, self.seen, |p| self.there[p].then(|| self.x[p]));
+        let mut out = Vec::new();
+        for weak in &field.weak {
+            let p = weak.point;
+            let known = (0..self.points()).filter(|&q| self.there[q] && q != p && !self.loose.contains(&q));
+            for q in known {
+                let length = self.far(q, p);
+                let pair = [p, q].map(|p| u32::try_from(p).unwrap_or(u32::MAX));
+                let news = !measured.contains(&(pair[0].min(pair[1]), pair[0].max(pair[1])));
+                // Each pair once, though both its points be weak.
+                let once = q > p || field.weak.iter().all(|w| w.point != q);
+                let near = (NEAREST..=reach.tape.metres()).contains(&length);
+                if news && once && near && !sight::blocked(&outlines, self.x[q], self.x[p]) {
+                    out.push((q, p));
+                }
+            }
+        }
+        out
+    }
+
+    fn far(&self, a: usize, b: usize) -> f64 {
+        hypot(self.x[b][0] - self.x[a][0], self.x[b][1] - self.x[a][1])
+    }
+
+    /// Standard deviation of a tie, taken with a steel tape.
+    fn sd(&self, q: usize, p: usize) -> f64 {
+        How::default().sd_of(Length::from_metres(self.far(q, p))).metres()
+    }
+
+    fn say(&self, q: usize, p: usize, gain: &Gain) -> Advice {
+        let id = |p: usize| self.seen.points[p].clone();
+        let turned = |&(p, to): &(usize, PointState)| Turned { point: id(p), from: self.state(p), to };
+        let (major, minor, direction) = ellipse(gain.then);
+        Advice {
+            from: id(q),
+            to: id(p),
+            kind: if self.across(&id(q), &id(p)) { AdviceKind::Diagonal } else { AdviceKind::Tie },
+            purpose: gain.purpose,
+            length: Length::from_metres(self.far(q, p)),
+            turns: gain.turns.iter().map(turned).collect(),
+            ellipse: Ellipse {
+                semi_major: Length::from_metres(major),
+                semi_minor: Length::from_metres(minor),
+                direction: Angle::from_radians(direction),
+            },
+        }
+    }
+
+    /// Whether both are corners of one thing.
+    fn across(&self, a: &PointId, b: &PointId) -> bool {
+        let things = self.record.features.iter().map(|f| f.what.points.iter().collect::<Vec<_>>());
+        let walks = self.record.measurements.iter().filter_map(|m| match &m.what {
+            Measurement::Walk { start, legs, .. } => {
+                Some(std::iter::once(start).chain(legs.iter().map(|l| &l.to)).collect::<Vec<_>>())
+            }
+            _ => None,
+        });
+        things.chain(walks).any(|points| points.contains(&a) && points.contains(&b))
+    }
+}
