@@ -1,6 +1,6 @@
 //! One thing said by somebody at some time, immutable.
 
-use super::value::Told;
+use crate::record::told::Told;
 use crate::record::{AuthorId, EntryId, Statement};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;

@@ -9,7 +9,6 @@
 mod entry;
 mod fold;
 mod lines;
-mod value;
 
 pub use entry::{Entry, Said};
 pub use fold::{Fold, Objection, Standing, fold};

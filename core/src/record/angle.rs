@@ -1,10 +1,11 @@
 //! Angles and bearings as they are read, and what with.
 
 use crate::units::{Angle, ReadAngleError, read_angle, read_bearing};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use swingtie_derive::Told;
 
 /// An angle or bearing, kept as it was written beside what it means.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct AngleReading {
     /// As typed or said, for instance `84° 30'`.
     pub text: String,
@@ -32,7 +33,7 @@ impl AngleReading {
 }
 
 /// Which way an angle is turned, seen from above.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Rotation {
     /// As the hands of a clock.
@@ -42,7 +43,7 @@ pub enum Rotation {
 }
 
 /// What an angle was read with.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum AngleInstrument {
     /// A hand-held sighting compass.
@@ -59,7 +60,7 @@ pub enum AngleInstrument {
 }
 
 /// How an angle was taken: decides how far it is trusted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Told)]
 pub struct AngleHow {
     /// The instrument.
     #[serde(default)]

@@ -4,9 +4,10 @@ use super::{PointId, Reading};
 use crate::units::PlanPoint;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use swingtie_derive::Told;
 
 /// What shall become of a thing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Fate {
     /// Stays.
@@ -20,7 +21,7 @@ pub enum Fate {
 }
 
 /// One attribute of a feature: a length with its reading, or words.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Attribute {
     /// A taped or told length.
@@ -30,7 +31,7 @@ pub enum Attribute {
 }
 
 /// A thing in the yard, drawn through points.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Feature {
     /// A key of the catalogue (`house`, `fence`, `tree`); unknown keys are kept and drawn plainly.
     pub kind: String,
@@ -54,7 +55,7 @@ pub struct Feature {
 }
 
 /// Where a problem or photo belongs.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum At {
     /// At one or along or around several points.
@@ -67,7 +68,7 @@ pub enum At {
 }
 
 /// How bad a problem is in the recorder's eyes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {
     /// Worth a note.
@@ -80,7 +81,7 @@ pub enum Severity {
 }
 
 /// Something wrong in the yard.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Problem {
     /// A key such as `wet_spot`, `stump`, `undersized_post`, `other`.
     pub kind: String,
@@ -103,7 +104,7 @@ pub struct Problem {
 
 /// The colour a utility mark was seen in. What a colour means is the place's convention, so it is
 /// stored as seen; the uniform colour code of American locators is only the usual reading.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum MarkColour {
     /// Electric power, cables, conduit, lighting.
@@ -125,7 +126,7 @@ pub enum MarkColour {
 }
 
 /// Paint or flags that show a buried line.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct UtilityMark {
     /// As seen.
     pub colour: MarkColour,
@@ -148,7 +149,7 @@ pub struct UtilityMark {
 pub struct PhotoId(pub String);
 
 /// A photo note; the picture itself lies beside the book.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Photo {
     /// The picture.
     pub id: PhotoId,

@@ -2,10 +2,11 @@
 
 use super::{AngleHow, AngleReading, NorthKind, PointId, Rotation, Slope, Tape, TapedTo};
 use crate::units::{Angle, BareUnit, Length, ReadLengthError, read_length};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use swingtie_derive::Told;
 
 /// One number read off a tape, kept as it was written beside the length it means.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Reading {
     /// As typed or said, for instance `12' 6 1/2"`.
     pub text: String,
@@ -25,7 +26,7 @@ impl Reading {
 }
 
 /// Which side of a line, walking from its first to its second point.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
     /// To the left of the walker.
@@ -46,7 +47,7 @@ impl Side {
 }
 
 /// On which side of the line from `from` to `to` a point stands.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Told)]
 pub struct SideOf {
     /// Where the walker starts.
     pub from: PointId,
@@ -57,7 +58,7 @@ pub struct SideOf {
 }
 
 /// What the length was taken with.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Instrument {
     /// A steel tape or pocket tape.
@@ -76,7 +77,7 @@ pub enum Instrument {
 }
 
 /// How sharply the thing measured to can be found.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Target {
     /// A corner, a jamb, a peg, a nail.
@@ -87,7 +88,7 @@ pub enum Target {
 }
 
 /// How a measurement was taken: decides how far it is trusted.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
 pub struct How {
     /// The instrument.
     #[serde(default)]
@@ -151,7 +152,7 @@ impl How {
 }
 
 /// One number read on a run.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct RunReading {
     /// The point read at.
     pub point: PointId,
@@ -160,7 +161,7 @@ pub struct RunReading {
 }
 
 /// One station and offset from a baseline.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct OffsetRow {
     /// The point fixed.
     pub point: PointId,
@@ -173,7 +174,7 @@ pub struct OffsetRow {
 }
 
 /// How a wall walk turns at the start of a leg.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Turn {
     /// A square corner to the left (a weighted observation, not an assumption).
@@ -189,7 +190,7 @@ pub enum Turn {
 }
 
 /// One wall of a wall walk.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Leg {
     /// The turn made before walking this leg; not used on the first leg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -202,7 +203,7 @@ pub struct Leg {
 }
 
 /// A measurement, or a relation stated as one.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Measurement {
     /// A taped horizontal distance between two points. Two ties fix a point (a swing tie) up to

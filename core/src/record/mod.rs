@@ -13,6 +13,7 @@ mod measurement;
 mod site;
 mod statement;
 mod tape;
+pub(crate) mod told;
 mod trunk;
 
 pub use crate::units::UnitSystem;

@@ -2,10 +2,11 @@
 
 use super::PointId;
 use crate::units::{Angle, Length, UnitSystem};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use swingtie_derive::Told;
 
 /// One yard, one book.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
 pub struct Site {
     /// What the recorder calls it.
     pub name: String,
@@ -27,7 +28,7 @@ pub struct Site {
 }
 
 /// A place on the ground with a short label.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Point {
     /// The point itself.
     pub id: PointId,
@@ -39,7 +40,7 @@ pub struct Point {
 }
 
 /// Where one point of the site is on earth (WGS 84).
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Anchor {
     /// The point.
     pub point: PointId,
@@ -56,7 +57,7 @@ pub struct Anchor {
 }
 
 /// Which north a bearing counts from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum NorthKind {
     /// The meridian.
@@ -66,7 +67,7 @@ pub enum NorthKind {
 }
 
 /// The bearing of a line of the site: says where north is.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct North {
     /// Start of the line.
     pub from: PointId,

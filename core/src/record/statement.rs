@@ -4,11 +4,12 @@ use super::{
     Anchor, AuthorId, EntryId, Feature, Measurement, North, Photo, Point, PointId, Problem, Site, UtilityMark,
 };
 use crate::units::PlanPoint;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use swingtie_derive::Told;
 
 /// One thing said.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Statement {
     /// What the site is called, how lengths are written. The last one said counts.

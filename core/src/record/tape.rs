@@ -2,11 +2,12 @@
 
 use crate::units::tape::{self, Celsius, Newtons, STEEL_ELASTICITY, STEEL_EXPANSION};
 use crate::units::{Angle, Length};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use swingtie_derive::Told;
 
 /// A tape's own figures and how it hung. Each correction needs its figures; one that lacks some, or
 /// has one that cannot be, adds nothing. Readings stay in the book as read.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Told)]
 #[serde(default)]
 pub struct Tape {
     /// The length its marks say.
@@ -97,7 +98,7 @@ fn positive(length: &Length) -> bool {
 }
 
 /// How the tape lay when it was not level: reduces a measurement's readings to the horizontal.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum Slope {
     /// One end was this much higher than the other, over the longest reading of the measurement;

@@ -2,11 +2,12 @@
 
 use super::{Attribute, Measurement, PointId, Record};
 use crate::units::Length;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::collections::BTreeMap;
+use swingtie_derive::Told;
 
 /// What of a round thing, such as a trunk, a tie was taped to.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]
 pub enum TapedTo {
     /// To its middle, held beside the trunk; also every thing that is not round.

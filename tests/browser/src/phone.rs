@@ -13,7 +13,7 @@ use std::{
     time::{Duration, Instant},
 };
 use swingtie_xtask::{dist, run::workspace, server::Server};
-use thirtyfour::WebDriver;
+use thirtyfour::{By, WebDriver};
 use tokio::{process::Child, time::sleep};
 
 /// How long a test waits for something to appear.
@@ -138,6 +138,34 @@ impl Phone {
             return Ok(answer["result"]["value"].clone());
         }
         Err(format!("{expression}: {}", answer["exceptionDetails"]).into())
+    }
+
+    /// Sends the browser a command of its developer's protocol.
+    ///
+    /// # Errors
+    /// When it is refused.
+    pub async fn command(&self, method: &str, parameters: Value) -> Outcome {
+        self.cdp(method, parameters).await?;
+        Ok(())
+    }
+
+    /// Lets the page use something it would have to ask for.
+    ///
+    /// # Errors
+    /// When the browser knows no such permission.
+    pub async fn allow(&self, permission: &str) -> Outcome {
+        self.command("Browser.grantPermissions", json!({ "permissions": [permission] })).await
+    }
+
+    /// Chooses a file in the field of this name.
+    ///
+    /// # Errors
+    /// When there is no such field.
+    pub async fn hand_over(&self, name: &str, file: &Path) -> Outcome {
+        let field = By::Css(format!("input[type=file][aria-label='{name}']"));
+        let field = self.driver.find(field).await?;
+        field.send_keys(file.to_string_lossy()).await?;
+        Ok(())
     }
 
     /// Makes the page's processor so many times slower, as a phone's is against a desk's.
@@ -403,12 +431,18 @@ impl Phone {
     pub async fn reload(&self) -> Outcome {
         self.evaluate("window.beforeReload = true").await?;
         self.driver.refresh().await?;
+        self.reloaded("beforeReload").await
+    }
+
+    /// Waits until the page has loaded again, which takes a mark off its window.
+    ///
+    /// # Errors
+    /// When the app does not come up.
+    pub async fn reloaded(&self, mark: &str) -> Outcome {
+        let gone = format!("window.{mark} === undefined && document.readyState === 'complete'");
         let start = Instant::now();
-        while self
-            .evaluate("window.beforeReload === undefined && document.readyState === 'complete'")
-            .await
-            .is_ok_and(|done| done != true)
-        {
+        // While the page changes there may be nobody to answer.
+        while !self.evaluate(&gone).await.is_ok_and(|done| done == true) {
             if start.elapsed() > PATIENCE {
                 return Err("the page did not load again".into());
             }
