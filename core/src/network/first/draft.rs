@@ -1,6 +1,7 @@
 //! One way the points can stand so far.
 
 use super::super::equation::Place;
+use super::{CERTAIN, MISFIT_OF_POINT};
 
 /// A choice between places that nothing said or read so far tells apart.
 #[derive(Clone, Copy, Debug)]
@@ -55,6 +56,13 @@ impl Draft {
     /// Whether the point is still to be placed, and by this draft.
     pub(super) fn wants(&self, p: u32) -> bool {
         self.place(p).is_none() && self.elsewhere.get(p as usize) == Some(&false)
+    }
+
+    /// Whether it adds to an earlier draft no more misfit than right readings do.
+    #[expect(clippy::cast_precision_loss, reason = "a count of points is far below 2^52")]
+    pub(super) fn goes_on_well(&self, from: &Self) -> bool {
+        let points = self.placed.saturating_sub(from.placed) as f64;
+        self.score - from.score < CERTAIN + 2.0 * MISFIT_OF_POINT * points
     }
 
     pub(super) fn spread(&self, p: u32) -> f64 {

@@ -10,12 +10,9 @@ use super::loci::{Form, Locus, meet};
 use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
 use crate::units::float::{cos, hypot, sin};
 use crate::units::sort_by;
-use std::collections::BTreeSet;
 
 /// Turns tried: every ten degrees.
 const TURNS: u32 = 36;
-/// Pairs a group is built from before it is left alone.
-const MOST_SEEDS: usize = 8;
 /// Ties needed to carry a group over: shift and turn.
 const LEAST_LINKS: usize = 3;
 
@@ -46,25 +43,51 @@ impl Carried {
 }
 
 impl Field<'_> {
-    /// The ways to add the first group that can be carried over; none when there is no such group.
+    /// The ways to add a group: the first that goes on well in one way only, or else the one that goes on
+    /// well in the fewest ways, or else any; none when there is no such group. Stiff groups come first;
+    /// only when none of them goes on well, those that could stand in several ways themselves.
     pub(super) fn with_island(&self, draft: &Draft) -> Vec<Draft> {
-        let mut tried = BTreeSet::new();
-        for &(a, b) in &self.seen.datums {
-            let apart = draft.place(a).is_none() && draft.place(b).is_none();
-            if !apart || tried.len() >= MOST_SEEDS || !tried.insert((a.min(b), a.max(b))) {
-                continue;
+        let mut best: Vec<Draft> = Vec::new();
+        let well = |ways: &[Draft]| ways.iter().any(|way| way.goes_on_well(draft));
+        for stiff in [true, false] {
+            let mut tried = Draft::new(self.near.len(), None);
+            for &seed in &self.seen.datums {
+                let apart = |p: u32| draft.place(p).is_none() && tried.place(p).is_none();
+                if !(apart(seed.0) && apart(seed.1)) {
+                    continue;
+                }
+                let groups = self.groups(draft, seed, stiff);
+                // Another pair of the same group would build it again.
+                for (p, at) in groups.first().into_iter().flat_map(|group| self.placed(group)) {
+                    tried.put(p, at, 0.0);
+                }
+                let ways = self.carried_over(draft, seed, &groups);
+                let rank = |ways: &[Draft]| (!well(ways), ways.len());
+                if !ways.is_empty() && (best.is_empty() || rank(&ways) < rank(&best)) {
+                    best = ways;
+                    if rank(&best) == (false, 1) {
+                        return best;
+                    }
+                }
             }
-            let ways = self.carried_over(draft, (a, b));
-            if !ways.is_empty() {
-                return ways;
+            if well(&best) {
+                break;
             }
         }
-        Vec::new()
+        best
     }
 
-    fn carried_over(&self, draft: &Draft, seed: (u32, u32)) -> Vec<Draft> {
-        let Some(start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
-        let islands = self.grow(start, seed, false);
+    /// The group around a pair as it stands among itself, best way first; stiff: only what stands in one way.
+    fn groups(&self, draft: &Draft, seed: (u32, u32), stiff: bool) -> Vec<Draft> {
+        let Some(mut start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
+        if stiff {
+            self.propagate(&mut start, seed, f64::INFINITY);
+            return vec![start];
+        }
+        self.grow(start, seed, false)
+    }
+
+    fn carried_over(&self, draft: &Draft, seed: (u32, u32), islands: &[Draft]) -> Vec<Draft> {
         let Some(best) = islands.first() else { return Vec::new() };
         let (most, least) = (best.placed, best.score);
         let mut found: Vec<(&Draft, Carried)> = Vec::new();

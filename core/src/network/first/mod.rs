@@ -27,6 +27,9 @@ use std::collections::{BTreeSet, BinaryHeap};
 const WAYS: usize = 24;
 /// Unfinished ways looked at before the search is content with what it has.
 const MOST_STEPS: usize = 200;
+/// What right readings add to the misfit with each point placed (squared standard deviations): about one
+/// spare reading's worth. Without it every step along the right way would look like a step back.
+const MISFIT_OF_POINT: f64 = 1.0;
 /// A way this much worse than a finished one (squared standard deviations) is given up.
 const HOPELESS: f64 = 60.0;
 /// Squared misfit beyond which a reading counts as simply wrong (4 standard deviations).
@@ -35,6 +38,8 @@ const CAP: f64 = 16.0;
 pub(super) const WRONG_SIDE: f64 = 25.0;
 /// One place is certain when the next is worse by this: three standard deviations.
 const CERTAIN: f64 = 9.0;
+/// Two ways are hardly told apart when the next is worse by less than this.
+const TOLD: f64 = 2.0;
 /// Points this uncertain (metres) wait until those better known have been adjusted: where two
 /// ties meet at a flat angle, centimetres between their anchors decide whether they meet at all.
 const STAGES: [f64; 4] = [0.1, 0.3, 1.0, f64::INFINITY];
@@ -150,11 +155,21 @@ impl<'a> Field<'a> {
             if draft.score > limit {
                 continue;
             }
-            if let Some((p, candidates)) = self.most_wanted(&draft, &waiting) {
+            // A group that goes on well is worth more than a point that could stand in two places: it
+            // places more, and may tell which. Not so where nothing tells its own ways apart.
+            let joined = if islands { self.with_island(&draft) } else { Vec::new() };
+            let told = |ways: &[Draft]| match ways {
+                [best, next, ..] => next.score > best.score + TOLD,
+                _ => true,
+            };
+            if let Some((p, candidates)) = self.most_wanted(&draft, &waiting)
+                && !(joined.len() <= candidates.len()
+                    && joined.iter().any(|way| way.goes_on_well(&draft))
+                    && told(&joined))
+            {
                 open.extend(self.branch(&draft, p, candidates).into_iter().filter(|d| d.score <= limit));
                 continue;
             }
-            let joined = if islands { self.with_island(&draft) } else { Vec::new() };
             if joined.is_empty() {
                 self.place_leaves(&mut draft, &waiting);
                 limit = limit.min(draft.score + HOPELESS);
@@ -321,9 +336,12 @@ impl<'a> Field<'a> {
     }
 }
 
-/// The better way first: fewer misfits, then fewer places against habit, then further along.
+/// The better way first: fewer misfits than its points let expect, then fewer places against habit, then
+/// further along.
 fn order(a: Option<&Draft>, b: Option<&Draft>) -> std::cmp::Ordering {
-    let key = |d: Option<&Draft>| d.map_or((f64::INFINITY, 0, 0), |d| (d.score, d.against, d.placed));
+    #[expect(clippy::cast_precision_loss, reason = "a count of points is far below 2^52")]
+    let excess = |d: &Draft| d.score - MISFIT_OF_POINT * d.placed as f64;
+    let key = |d: Option<&Draft>| d.map_or((f64::INFINITY, 0, 0), |d| (excess(d), d.against, d.placed));
     let (a, b) = (key(a), key(b));
     a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(b.2.cmp(&a.2))
 }
