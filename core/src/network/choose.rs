@@ -194,7 +194,7 @@ pub(super) fn settle(seen: &Observed, held: (u32, u32), drafted: Vec<Option<Plac
         ..Chosen::default()
     };
     chosen.solved.x = chosen.drafted.iter().map(|p| p.unwrap_or([0.0; 2])).collect();
-    chosen.solved.x.extend(seen.first_values(|p| chosen.drafted.get(p as usize).copied().flatten()));
+    chosen.solved.x.extend(seen.first_values(&|p| chosen.drafted.get(p as usize).copied().flatten()));
     for _ in 0..seen.points.len() + 1 {
         chosen.equip(seen);
         let solved = chosen.network.solve(&chosen.solved.x);

@@ -9,7 +9,6 @@ use super::solve::{SUSPECT_LIMIT, Statistics};
 use crate::record::{EntryId, Record};
 use crate::units::Angle;
 use crate::units::float::{hypot, sqrt};
-use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 /// Where each north is, as far as bearings between determined points tell.
@@ -39,18 +38,18 @@ pub(super) fn attractions(
     chosen: &Chosen,
     statistics: &Statistics,
 ) -> Vec<Finding> {
-    let bearings: Vec<Taken> = seen.observations.iter().enumerate().filter_map(Taken::of).collect();
-    let sighted = Sighted::new(&bearings);
+    let observations = seen.observations.iter().enumerate();
+    let bearings: Vec<Taken> = observations.filter_map(|(n, o)| Taken::of(seen, n, o)).collect();
+    let sighted = Sighted::new(&bearings, seen.points.len());
     let entries = |taken: &[&Taken]| -> Vec<EntryId> {
         let entry = |t: &&Taken| record.measurements.get(t.observation.measurement).map(|m| m.entry.clone());
         taken.iter().filter_map(entry).collect()
     };
     let mut out = Vec::new();
-    for (&(at, north), &(by, limit)) in &sighted.errors {
-        if by.abs() <= limit {
-            continue;
-        }
-        let here: Vec<&Taken> = bearings.iter().filter(|t| (t.at, t.north) == (at, north)).collect();
+    for (place, error) in sighted.errors.iter().enumerate() {
+        let Some((by, _)) = error.filter(|(by, limit)| by.abs() > *limit) else { continue };
+        let here: Vec<&Taken> = bearings.iter().filter(|t| t.place == place).collect();
+        let Some(at) = here.first().map(|t| t.at) else { continue };
         let by = Angle::from_radians(by);
         out.push(Finding::LocalAttraction { at: vec![seen.id(at)], entries: entries(&here), by });
     }
@@ -78,15 +77,21 @@ struct Taken<'a> {
     observation: &'a Observation,
     at: u32,
     to: u32,
-    north: u32,
+    /// Number of its end and north: what lies near deflects all bearings there alike.
+    place: usize,
 }
 
 impl<'a> Taken<'a> {
-    fn of((number, observation): (usize, &'a Observation)) -> Option<Self> {
-        match observation.equation.shape {
-            Shape::Bearing { a, b, north } => Some(Self { number, observation, at: a, to: b, north }),
-            _ => None,
-        }
+    fn of(seen: &Observed, number: usize, observation: &'a Observation) -> Option<Self> {
+        let Shape::Bearing { a, b, north } = observation.equation.shape else { return None };
+        // The norths, two at most, are the first of the shared numbers.
+        let place = 2 * a as usize + (north as usize).saturating_sub(seen.points.len()).min(1);
+        Some(Self { number, observation, at: a, to: b, place })
+    }
+
+    /// Whether it is the other's back bearing.
+    fn faces(&self, other: &Self) -> bool {
+        self.at == other.to && self.to == other.at && self.place % 2 == other.place % 2
     }
 }
 
@@ -96,60 +101,59 @@ type Pair<'a> = (&'a Taken<'a>, &'a Taken<'a>, f64, f64);
 /// Bearings with their back bearings, and what follows for their ends.
 struct Sighted<'a> {
     pairs: Vec<Pair<'a>>,
-    /// For each place and north the error of all bearings taken there, and how large it may be.
-    errors: BTreeMap<(u32, u32), (f64, f64)>,
+    /// By place the error of all bearings taken there, and how large it may be, where it is known.
+    errors: Vec<Option<(f64, f64)>>,
 }
 
 impl<'a> Sighted<'a> {
-    fn new(bearings: &'a [Taken<'a>]) -> Self {
-        let mut first: BTreeMap<(u32, u32, u32), &Taken> = BTreeMap::new();
-        let mut pairs = Vec::new();
-        for back in bearings {
-            if let Some(fore) = first.remove(&(back.to, back.at, back.north)) {
-                let (f, b) = (fore.observation.equation, back.observation.equation);
-                let by = wrapped(f.value - b.value - PI);
-                pairs.push((fore, back, by, SUSPECT_LIMIT * hypot(f.sd, b.sd)));
-            } else {
-                first.insert((back.at, back.to, back.north), back);
-            }
+    fn new(bearings: &'a [Taken<'a>], points: usize) -> Self {
+        let mut pairs: Vec<Pair> = Vec::new();
+        for (number, back) in bearings.iter().enumerate() {
+            let alone = |t: &&Taken| !pairs.iter().any(|(_, taken, ..)| taken.number == t.number);
+            let Some(fore) = bearings.iter().take(number).rfind(|fore| fore.faces(back)).filter(alone) else {
+                continue;
+            };
+            let (f, b) = (fore.observation.equation, back.observation.equation);
+            let by = wrapped(f.value - b.value - PI);
+            pairs.push((fore, back, by, SUSPECT_LIMIT * hypot(f.sd, b.sd)));
         }
-        let mut sighted = Self { pairs, errors: BTreeMap::new() };
+        let mut sighted = Self { pairs, errors: vec![None; 2 * points] };
         sighted.spread();
         sighted
+    }
+
+    fn error(&self, place: usize) -> Option<(f64, f64)> {
+        self.errors.get(place).copied().flatten()
     }
 
     /// From lines whose bearings agree along all others: fore − back − 180° is the error at the
     /// one end less that at the other.
     fn spread(&mut self) {
+        let mut known: Vec<(usize, f64, f64)> = Vec::new();
         for (fore, back, by, limit) in &self.pairs {
             if by.abs() <= *limit {
-                self.errors.insert((fore.at, fore.north), (0.0, *limit));
-                self.errors.insert((back.at, back.north), (0.0, *limit));
+                known.extend([(fore.place, 0.0, *limit), (back.place, 0.0, *limit)]);
             }
         }
-        loop {
-            let before = self.errors.len();
-            for (fore, back, by, limit) in &self.pairs {
-                let (one, other) = ((fore.at, fore.north), (back.at, back.north));
-                match (self.errors.get(&one).copied(), self.errors.get(&other).copied()) {
-                    (Some((error, _)), None) => {
-                        self.errors.insert(other, (error - by, *limit));
-                    }
-                    (None, Some((error, _))) => {
-                        self.errors.insert(one, (error + by, *limit));
-                    }
-                    _ => {}
+        while !known.is_empty() {
+            for (place, error, limit) in known.drain(..) {
+                if let Some(none @ None) = self.errors.get_mut(place) {
+                    *none = Some((error, limit));
                 }
             }
-            if self.errors.len() == before {
-                return;
+            for (fore, back, by, limit) in &self.pairs {
+                match (self.error(fore.place), self.error(back.place)) {
+                    (Some((error, _)), None) => known.push((back.place, error - by, *limit)),
+                    (None, Some((error, _))) => known.push((fore.place, error + by, *limit)),
+                    _ => {}
+                }
             }
         }
     }
 
     /// Whether the ends' errors stay unknown: nothing near agrees.
     fn open(&self, (fore, _, by, limit): &Pair) -> bool {
-        by.abs() > *limit && !self.errors.contains_key(&(fore.at, fore.north))
+        by.abs() > *limit && self.error(fore.place).is_none()
     }
 
     fn in_pairs(&self, taken: &Taken) -> bool {

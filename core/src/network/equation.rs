@@ -169,8 +169,14 @@ impl Equation {
 
     /// The points of the plan involved.
     pub(crate) fn each(&self) -> impl Iterator<Item = usize> {
-        let places = self.count() - self.shared().is_some() as usize;
-        self.points().into_iter().take(places).map(|p| p as usize)
+        let (points, places) = self.places();
+        points.into_iter().take(places).map(|p| p as usize)
+    }
+
+    /// One copy for all who look at points out of the inner loops.
+    #[inline(never)]
+    fn places(&self) -> ([u32; 4], usize) {
+        (self.points(), self.count() - usize::from(self.shared().is_some()))
     }
 
     /// Shares its number as another equation of the same kind does.

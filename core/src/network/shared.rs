@@ -50,9 +50,9 @@ impl Observed {
 
     /// A value of a shared number that agrees with most of its readings between placed points:
     /// one of them that lies nearest to all others, so that a single wrong one does no harm.
-    pub(super) fn first_value(&self, node: u32, place: impl Fn(u32) -> Option<Place>) -> Option<f64> {
+    pub(super) fn first_value(&self, node: u32, place: &dyn Fn(u32) -> Option<Place>) -> Option<f64> {
         let shared = self.shared_at(node)?;
-        let one = |number: &usize| said_by(&self.observations.get(*number)?.equation, &place);
+        let one = |number: &usize| said_by(&self.observations.get(*number)?.equation, place);
         let said: Vec<f64> = shared.by.iter().filter_map(one).take(MOST).collect();
         let apart = |a: f64, b: f64| match shared.what {
             What::North(_) => wrapped(a - b).abs(),
@@ -63,9 +63,9 @@ impl Observed {
     }
 
     /// Places for the shared numbers' nodes, to follow those of the points.
-    pub(super) fn first_values(&self, place: impl Fn(u32) -> Option<Place>) -> Vec<Place> {
+    pub(super) fn first_values(&self, place: &dyn Fn(u32) -> Option<Place>) -> Vec<Place> {
         let nodes = (0u32..).take(self.nodes()).skip(self.points.len());
-        nodes.map(|node| [self.first_value(node, &place).unwrap_or(0.0), 0.0]).collect()
+        nodes.map(|node| [self.first_value(node, place).unwrap_or(0.0), 0.0]).collect()
     }
 
     /// Which coordinates of the shared numbers' nodes are held: the second, and the first too of
@@ -82,7 +82,7 @@ impl Observed {
 }
 
 /// The value of its shared number that would satisfy an equation.
-fn said_by(e: &Equation, place: impl Fn(u32) -> Option<Place>) -> Option<f64> {
+fn said_by(e: &Equation, place: &dyn Fn(u32) -> Option<Place>) -> Option<f64> {
     match e.shape {
         Shape::Bearing { a, b, .. } => {
             let ([x, y], length) = ray(place(a)?, place(b)?);

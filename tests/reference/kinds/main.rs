@@ -1,7 +1,9 @@
 //! Angles, bearings, floating runs, parallels, equal lengths and trunks, as the whole adjustment takes them.
 
+use proptest::prelude::*;
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use swingtie_core::network::kernel::{Equation, Shape};
 use swingtie_core::network::{
     AdjustedReading, Adjustment, Finding, PointState, Quantity, ReadingRole, adjust,
 };
@@ -418,4 +420,61 @@ fn fine_readings_leave_nothing_loose() {
     let result = adjust(&record(all.into_iter().map(fine).collect()));
     stands(&result, "B", (40.0, 0.0), 1e-9);
     stands(&result, "C", (0.0, 30.0), 1e-9);
+}
+
+/// Coordinates of five nodes: near each other, in one place, on a line, and as far as numbers go.
+fn nodes() -> impl Strategy<Value = Vec<[f64; 2]>> {
+    let number = prop_oneof![
+        6 => -30.0..30.0f64,
+        1 => Just(0.0),
+        1 => Just(1e-12),
+        1 => prop_oneof![Just(1e150), Just(-1e150), Just(1e-300)],
+    ];
+    prop::collection::vec((number.clone(), number).prop_map(|(x, y)| [x, y]), 5)
+}
+
+fn shape() -> impl Strategy<Value = Shape> {
+    // The last node is the shared number, the others may be the same.
+    (0..4u32, 0..4u32, 0..4u32, 0..4u32, 0..4usize).prop_map(|(a, b, c, d, kind)| match kind {
+        0 => Shape::Bearing { a, b, north: 4 },
+        1 => Shape::Shifted { a, b, p: c, zero: 4 },
+        2 => Shape::Parallel { a, b, c, d },
+        _ => Shape::Difference { a, b, c, d },
+    })
+}
+
+proptest! {
+    /// Whatever the places, an equation gives numbers; where its lines have a length, its derivative is the
+    /// function's (central differences).
+    #[test]
+    fn equations_give_numbers_and_their_own_derivatives(x in nodes(), shape in shape()) {
+        let e = Equation { shape, value: 0.1, sd: 1.0 };
+        let row = e.at(&x);
+        prop_assert!(row.misclosure.is_finite() && row.gradient.iter().flatten().all(|g| g.is_finite()), "{row:?}");
+        let far = |p: u32, q: u32| {
+            let ([a, b], [c, d]) = (x[p as usize], x[q as usize]);
+            (a - c).abs().max((b - d).abs())
+        };
+        let [a, b, c, d] = e.points();
+        let mut lines = vec![far(a, b)];
+        if matches!(shape, Shape::Parallel { .. } | Shape::Difference { .. }) {
+            lines.push(far(c, d));
+        }
+        let tame = lines.iter().all(|l| *l > 0.5) && x.iter().flatten().all(|v| v.abs() < 100.0);
+        if !tame || row.misclosure.abs() > 3.1 && matches!(shape, Shape::Bearing { .. }) {
+            return Ok(());
+        }
+        for (slot, p) in e.points().into_iter().take(e.count()).enumerate() {
+            for axis in 0..2 {
+                let moved = |by: f64| {
+                    let mut x = x.clone();
+                    x[p as usize][axis] += by;
+                    e.at(&x).misclosure
+                };
+                let again = e.points()[..slot].contains(&p);
+                let slope = if again { 0.0 } else { (moved(1e-6) - moved(-1e-6)) / 2e-6 };
+                prop_assert!((row.gradient[slot][axis] - slope).abs() < 1e-5 * slope.abs().max(1.0), "{slot} {axis}: {} {slope}", row.gradient[slot][axis]);
+            }
+        }
+    }
 }

@@ -160,7 +160,7 @@ impl<'a> Yard<'a> {
         held[b][1] = true;
         held.extend(seen.held_values(&equations));
         let mut x: Vec<Place> = places.iter().map(|p| p.unwrap_or_default()).collect();
-        x.extend(seen.first_values(|p| places.get(p as usize).copied().flatten()));
+        x.extend(seen.first_values(&|p| places.get(p as usize).copied().flatten()));
         let loose = loose.collect();
         Some(Self { record, adjustment, seen, network: Network { equations, held }, x, there, loose })
     }

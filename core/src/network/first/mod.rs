@@ -261,7 +261,7 @@ impl<'a> Field<'a> {
         flags.extend(self.seen.held_values(&equations));
         let network = Network { equations, held: flags };
         let mut start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
-        start.extend(self.seen.first_values(|p| draft.place(p)));
+        start.extend(self.seen.first_values(&|p| draft.place(p)));
         let solved = network.approach(&start, STEPS);
         if !solved.x.iter().flatten().all(|v| v.is_finite()) {
             return;

@@ -15,7 +15,7 @@ impl Field<'_> {
     /// For each shared number whether the draft knows it.
     pub(super) fn turned(&self, draft: &Draft) -> Vec<bool> {
         let nodes = (0u32..).take(self.seen.nodes()).skip(self.seen.points.len());
-        nodes.map(|node| self.seen.first_value(node, |p| draft.place(p)).is_some()).collect()
+        nodes.map(|node| self.seen.first_value(node, &|p| draft.place(p)).is_some()).collect()
     }
 
     /// The unplaced points with a bearing from a north that has become known since.
@@ -79,7 +79,7 @@ pub(super) fn bearing_locus(seen: &Observed, draft: &Draft, p: u32, bond: &Bond)
     let Bond::Bearing { a, b, north, value, sd } = *bond else { return None };
     let other = if p == a { b } else { a };
     let through = draft.place(other)?;
-    let toward = seen.first_value(north, |q| draft.place(q))? - value;
+    let toward = seen.first_value(north, &|q| draft.place(q))? - value;
     let toward = if p == b { toward } else { toward + std::f64::consts::PI };
     // North is as uncertain as a bearing.
     let spread = draft.spread(other) + hypot(sd, sd) * REACH;
