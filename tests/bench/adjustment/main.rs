@@ -11,6 +11,7 @@ mod loose;
 mod misreads;
 mod speed;
 mod theory;
+mod told;
 
 use std::env;
 use swingtie_core::network::{Adjustment, PointState, adjust};
@@ -19,13 +20,14 @@ use swingtie_tests::yard::{Yard, number};
 
 type Part = (&'static str, &'static str, fn());
 
-const PARTS: [Part; 9] = [
+const PARTS: [Part; 10] = [
     ("first", "first positions at 20 and 100 points", first::small),
     ("first-500", "first positions at 500 points", first::middle),
     ("first-2000", "first positions at 2,000 points (long)", first::large),
     ("loose", "loose points are named, and no others", loose::run),
     ("ellipses", "95 % ellipses cover the truth", ellipses::run),
     ("gross", "one gross error in a yard is the first suspect", gross::run),
+    ("slips", "one slip in a yard is found and explained", gross::slips),
     ("misreads", "three misreads in a yard, struck one at a time", misreads::run),
     ("speed", "the kernel's time, and beside another program's", speed::run),
     ("states", "the time of everything a new reading sets off", speed::states),

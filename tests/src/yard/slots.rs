@@ -2,7 +2,7 @@
 
 use super::Yard;
 use crate::dice::Dice;
-use swingtie_core::record::{Measurement, Reading};
+use swingtie_core::record::{Measurement, Reading, Turn};
 use swingtie_core::units::Length;
 
 /// What a reading is within its measurement.
@@ -79,7 +79,7 @@ impl Yard {
     /// Makes a reading wrong by so many metres.
     pub fn spoil(&mut self, slot: Slot, by: f64) {
         if let Some(reading) = self.reading(slot) {
-            reading.value = Length::from_metres(reading.value.metres() + by);
+            *reading = written(reading.value.metres() + by);
         }
     }
 
@@ -90,23 +90,43 @@ impl Yard {
         }
     }
 
+    /// Withdraws that the turn before a leg is square; its side stays said.
+    pub fn not_square(&mut self, measurement: usize, leg: usize) {
+        if let Some(Measurement::Walk { legs, .. }) = self.measurements.get_mut(measurement)
+            && let Some(leg) = legs.get_mut(leg)
+        {
+            leg.turn = match leg.turn {
+                Some(Turn::Left) => Some(Turn::LeftNotSquare),
+                Some(Turn::Right) => Some(Turn::RightNotSquare),
+                other => other,
+            };
+        }
+    }
+
     /// A misread as they are made: a foot too much or too little, or two neighbouring digits of the
     /// centimetres exchanged. How much it is wrong by.
     #[must_use]
     pub fn slip(&mut self, slot: Slot, dice: &mut Dice) -> f64 {
         let value = self.value(slot);
-        let digits: Vec<char> = format!("{:.0}", value.abs() * 100.0).chars().collect();
+        let digits: Vec<char> = format!("{:.0}", value.abs() * 1000.0).chars().collect();
         let exchanged = |at: usize| {
             let mut digits = digits.clone();
             digits.swap(at, at + 1);
             let read: f64 = digits.into_iter().collect::<String>().parse().unwrap_or(f64::NAN);
-            (read / 100.0 - (value.abs() * 100.0).round() / 100.0) * value.signum()
+            (read / 1000.0 - value.abs()) * value.signum()
         };
         let wrong: Vec<f64> =
-            (0..digits.len().saturating_sub(1)).map(exchanged).filter(|by| by.abs() >= 0.09).collect();
+            (0..digits.len().saturating_sub(2)).map(exchanged).filter(|by| by.abs() >= 0.09).collect();
         if !wrong.is_empty() && dice.unit() < 0.5 {
             return wrong[dice.below(wrong.len())];
         }
         if dice.unit() < 0.5 && value > 0.5 { -0.3048 } else { 0.3048 }
     }
+}
+
+/// A length as a person writes it down.
+pub(super) fn written(metres: f64) -> Reading {
+    let text = format!("{metres:.3}");
+    let value = Length::from_metres(text.parse().unwrap_or(f64::NAN));
+    Reading { text: text + " m", value }
 }

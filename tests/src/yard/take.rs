@@ -1,5 +1,6 @@
 //! How a person would measure the yard.
 
+use super::slots::written;
 use super::{BY_EYE, Lot, Yard, id};
 use swingtie_core::record::{
     How, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, TapedTo, Turn,
@@ -26,9 +27,9 @@ impl Yard {
         ((px - ax) * ux + (py - ay) * uy, (py - ay) * ux - (px - ax) * uy)
     }
 
+    /// Read to the millimetre, as written.
     fn read(&mut self, value: f64, sd: f64) -> Reading {
-        let value = value + self.dice.gauss(sd);
-        Reading { text: format!("{value:.4} m"), value: Length::from_metres(value) }
+        written(value + self.dice.gauss(sd))
     }
 
     /// A reading that scatters by what the product says of a tape used so.
@@ -87,9 +88,9 @@ impl Yard {
         let along = hypot(how.sd_of(Length::from_metres(station)).metres(), BY_EYE * offset);
         let station = self.read(station, along);
         let read = self.taped(offset, &how);
-        let value = read.value.abs();
         let side = if read.value.metres() > 0.0 { Side::Left } else { Side::Right };
-        let row = OffsetRow { point: id(front), station, offset: Reading { value, ..read }, side };
+        let offset = written(read.value.metres().abs());
+        let row = OffsetRow { point: id(front), station, offset, side };
         self.measurements.push(Measurement::Offsets { from: id(q[0]), to: id(q[1]), rows: vec![row], how });
         self.tie(self.posts[&lot], front, None);
         self.tie(q[5], back, Some((q[5], q[4])));
