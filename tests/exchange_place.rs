@@ -2,7 +2,7 @@
 
 use geojson::{FeatureCollection, GeometryValue};
 use serde_json::Value;
-use std::collections::BTreeMap;
+
 use swingtie_core::exchange::geojson as export;
 use swingtie_core::network::{Adjustment, Ellipse, Fix, Freedom, PointState};
 use swingtie_core::place::{Placement, Position, Stated, Topocentric, Unplaced};
@@ -87,7 +87,7 @@ fn feature(kind: &str, points: &[&str]) -> Feature {
         points: points.iter().map(|p| (*p).into()).collect(),
         name: String::new(),
         fate: None,
-        attributes: BTreeMap::new(),
+        attributes: Default::default(),
         told: false,
         note: String::new(),
     }

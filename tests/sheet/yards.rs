@@ -49,8 +49,12 @@ pub fn yard(number: u32) -> (Record, Adjustment) {
         };
         points.insert(point.id.clone(), fix);
     }
-    let adjustment =
-        Adjustment { points, redundancy: 29, variance_factor: Some(0.58), ..Adjustment::default() };
+    let adjustment = Adjustment {
+        points: points.into_iter().collect(),
+        redundancy: 29,
+        variance_factor: Some(0.58),
+        ..Adjustment::default()
+    };
     (record, adjustment)
 }
 
@@ -110,7 +114,7 @@ pub fn sampler() -> (Record, Adjustment) {
             points,
             name: String::new(),
             fate: (n % 9 == 4).then_some(Fate::Remove),
-            attributes,
+            attributes: attributes.into_iter().collect(),
             told: n % 11 == 7,
             note: String::new(),
         };

@@ -94,7 +94,7 @@ fn element(e: &NodeElement<rstml::Infallible>) -> syn::Result<TokenStream> {
     }
     for child in &e.children {
         let view = node(child)?;
-        built = quote!(#built.child(crate::markup::any(#view)));
+        built = quote!(#built.child(#view));
     }
     Ok(built)
 }

@@ -3,7 +3,7 @@
 //! Pure: no browser, no signals. The panel shows the slot in focus and hands in what was tapped.
 
 use crate::keypad::Typed;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use swingtie_core::record::{EntryId, PointId, Reading, Record, Side, Turn};
 use swingtie_core::units::PlanPoint;
 
@@ -127,8 +127,8 @@ pub struct Draft {
     pub kind: Kind,
     /// The slot the panel asks for.
     pub focus: Slot,
-    points: BTreeMap<Slot, Meant>,
-    lengths: BTreeMap<Slot, Typed>,
+    points: LiteMap<Slot, Meant>,
+    lengths: LiteMap<Slot, Typed>,
     /// The side said, if any.
     pub side: Option<Side>,
     /// The turn said, if any.
@@ -156,8 +156,8 @@ impl Draft {
         let mut draft = Self {
             kind,
             focus: Slot::First,
-            points: BTreeMap::new(),
-            lengths: BTreeMap::new(),
+            points: LiteMap::new(),
+            lengths: LiteMap::new(),
             side: None,
             turn: None,
             many: Vec::new(),
@@ -334,7 +334,7 @@ impl Draft {
 
     /// Points that were new have been made: they are known from now on.
     pub fn known_now(&mut self, record: &Record) {
-        for meant in self.points.values_mut() {
+        for (_, meant) in &mut self.points {
             if let Meant::New { label, .. } = meant
                 && let Some(point) = record.by_label(label)
             {

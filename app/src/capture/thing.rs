@@ -2,7 +2,7 @@
 
 use crate::keypad::Typed;
 use crate::words::capture as words;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use swingtie_core::record::{
     Attribute, Fate, Feature, Geometry, Kind, MarkColour, PointId, Statement, UtilityMark,
 };
@@ -61,7 +61,7 @@ pub struct Thing {
     /// Anything else.
     pub note: String,
     /// Its sizes.
-    pub sizes: BTreeMap<&'static str, Typed>,
+    pub sizes: LiteMap<&'static str, Typed>,
 }
 
 impl Thing {
@@ -83,7 +83,7 @@ impl Thing {
                 n => format!("Tap at least {n} points, in order."),
             });
         }
-        let mut attributes = BTreeMap::new();
+        let mut attributes = LiteMap::new();
         for size in sizes(kind) {
             let Some(typed) = self.sizes.get(size.key).filter(|typed| !typed.is_empty()) else { continue };
             let reading = typed.reading().ok_or_else(|| format!("The {} is not complete.", size.name))?;

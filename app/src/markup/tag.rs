@@ -34,14 +34,15 @@ struct Parts {
     fixed: Vec<(&'static str, Cow<'static, str>)>,
     deeds: Vec<Deed>,
     listeners: Vec<(Cow<'static, str>, Heard)>,
+    children: Vec<AnyView>,
 }
 
 type Heard = Box<dyn FnMut(Event)>;
 
 /// An element with its attributes, listeners and children.
 pub struct Tag {
-    parts: SendWrapper<Parts>,
-    children: Vec<AnyView>,
+    // One pointer: it is handed on with every attribute.
+    parts: Box<SendWrapper<Parts>>,
 }
 
 impl Tag {
@@ -58,8 +59,15 @@ impl Tag {
     }
 
     fn new(name: &'static str, space: Option<&'static str>) -> Self {
-        let parts = Parts { name, space, fixed: Vec::new(), deeds: Vec::new(), listeners: Vec::new() };
-        Self { parts: SendWrapper::new(parts), children: Vec::new() }
+        let parts = Parts {
+            name,
+            space,
+            fixed: Vec::new(),
+            deeds: Vec::new(),
+            listeners: Vec::new(),
+            children: Vec::new(),
+        };
+        Self { parts: Box::new(SendWrapper::new(parts)) }
     }
 
     /// An attribute that never changes.
@@ -149,8 +157,8 @@ impl Tag {
 
     /// One more child.
     #[must_use]
-    pub fn child(mut self, child: AnyView) -> Self {
-        self.children.push(child);
+    pub fn child(mut self, child: impl IntoRender<Output: RenderHtml + 'static>) -> Self {
+        self.parts.children.push(super::any(child));
         self
     }
 }
@@ -291,10 +299,10 @@ impl Render for Tag {
     type State = Standing;
 
     fn build(self) -> Standing {
-        let parts = self.parts.take();
+        let mut parts = self.parts.take();
         let (name, node) = (parts.name, Rndr::create_element(parts.name, parts.space));
         // Children first: what a select shows can only be set when its options are there.
-        let mut children: Vec<AnyViewState> = self.children.into_iter().map(Render::build).collect();
+        let mut children: Vec<AnyViewState> = parts.children.drain(..).map(Render::build).collect();
         for child in &mut children {
             child.mount(&node, None);
         }
@@ -303,7 +311,7 @@ impl Render for Tag {
     }
 
     fn rebuild(self, state: &mut Standing) {
-        if self.parts.name != state.name || self.children.len() != state.children.len() {
+        if self.parts.name != state.name || self.parts.children.len() != state.children.len() {
             let mut new = self.build();
             state.insert_before_this(&mut new);
             state.unmount();
@@ -311,12 +319,12 @@ impl Render for Tag {
             return;
         }
         // The element stays, and with it the focus.
-        let parts = self.parts.take();
+        let mut parts = self.parts.take();
         for gone in state.furniture.fixed.iter().filter(|old| !parts.fixed.iter().any(|(new, _)| new == *old))
         {
             put(&state.node, gone, None);
         }
-        for (child, stands) in self.children.into_iter().zip(&mut state.children) {
+        for (child, stands) in parts.children.drain(..).zip(&mut state.children) {
             child.rebuild(stands);
         }
         state.furniture = Furniture::new(&state.node, parts);

@@ -1,18 +1,18 @@
 //! What points are called, struck ones too.
 
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use swingtie_core::book::Book;
 use swingtie_core::record::{PointId, Record, Statement};
 
 /// The label of every point the book ever spoke of.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Names(BTreeMap<PointId, String>);
+pub struct Names(LiteMap<PointId, String>);
 
 impl Names {
     /// Labels as they stand; for a struck point the last label it had.
     #[must_use]
     pub fn new(book: &Book, record: &Record) -> Self {
-        let mut names = BTreeMap::new();
+        let mut names = LiteMap::new();
         for entry in book.entries() {
             if let Some(Statement::Point(point)) = entry.statement() {
                 names.insert(point.id.clone(), point.label.clone());

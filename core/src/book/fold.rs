@@ -2,7 +2,8 @@
 
 use super::{Book, Entry, Said};
 use crate::record::{EntryId, Point, Record, Recorded, Statement};
-use std::collections::{BTreeMap, BTreeSet};
+use litemap::LiteMap;
+use std::collections::BTreeMap;
 
 /// How an entry stands in the book.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -99,10 +100,10 @@ pub fn fold(book: &Book) -> Fold {
 struct Folding<'a> {
     standing: BTreeMap<EntryId, Standing>,
     objections: Vec<Objection>,
-    strikes: BTreeMap<EntryId, EntryId>,
-    corrections: BTreeMap<EntryId, EntryId>,
-    rewritten: BTreeMap<EntryId, &'a Statement>,
-    kept: BTreeSet<(EntryId, usize)>,
+    strikes: LiteMap<EntryId, EntryId>,
+    corrections: LiteMap<EntryId, EntryId>,
+    rewritten: LiteMap<EntryId, &'a Statement>,
+    kept: LiteMap<(EntryId, usize), ()>,
 }
 
 impl<'a> Folding<'a> {
@@ -136,7 +137,7 @@ impl<'a> Folding<'a> {
     /// Keeps a reading, unless a later correction wrote other words in its place.
     fn keep(&mut self, book: &Book, entry: &Entry, target: &EntryId, part: usize) {
         if self.earlier(book, entry, target).is_some() && !self.corrections.contains_key(target) {
-            self.kept.insert((target.clone(), part));
+            self.kept.insert((target.clone(), part), ());
         }
     }
 

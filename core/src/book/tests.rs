@@ -108,7 +108,8 @@ fn a_reading_is_kept_until_the_keeping_is_struck_or_the_reading_corrected() {
     book.add(entry("3", 3, "b", keep(0))).unwrap();
     let line = r#""say":{"keep":{"entry":"1","part":1}}"#;
     assert!(book.to_json_lines().contains(line), "{}", book.to_json_lines());
-    let kept = |book: &Book| fold(book).record.kept.into_iter().map(|(_, part)| part).collect::<Vec<_>>();
+    let kept =
+        |book: &Book| fold(book).record.kept.into_iter().map(|((_, part), ())| part).collect::<Vec<_>>();
     assert_eq!(kept(&book), [0, 1]);
     book.add(entry("4", 4, "a", strike("2"))).unwrap();
     assert_eq!(kept(&book), [0]);

@@ -50,9 +50,9 @@ use crate::units::{Angle, Length, PlanPoint};
 use choose::{Chosen, choose};
 use equation::{Equation, Place, Shape};
 use first::Field;
+use litemap::LiteMap;
 use observe::{Observation, Observed};
 use solve::{ReadingStatistics, Statistics, ellipse};
-use std::collections::BTreeMap;
 use suspects::Case;
 
 /// Adjusts everything the record holds.
@@ -109,10 +109,10 @@ impl Report<'_> {
         }
     }
 
-    fn points(&self, statistics: &Statistics, cases: &[Case]) -> BTreeMap<PointId, Fix> {
+    fn points(&self, statistics: &Statistics, cases: &[Case]) -> LiteMap<PointId, Fix> {
         let states = judge::states(self.seen, self.chosen, statistics, cases);
         let loose = loose::loose(self.seen, self.chosen, self.sketch);
-        let mut points = BTreeMap::new();
+        let mut points = LiteMap::new();
         for ((p, id), (state, loose)) in
             self.seen.points.iter().enumerate().zip(states.into_iter().zip(loose))
         {

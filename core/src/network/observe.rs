@@ -6,9 +6,9 @@ use super::equation::{Equation, Shape};
 use super::result::{Finding, ReadingRole};
 use super::shared::{Shared, What};
 use crate::record::{How, Measurement, OffsetRow, PointId, Reading, Record, Recorded, Side, SideOf, Turn};
-use crate::units::Length;
 use crate::units::float::hypot;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::units::{Length, sort_by};
+use litemap::LiteMap;
 
 /// How well points of a run keep to its straight line (metres): walls bow, tapes lean. Common practice, no source.
 pub(super) const ACROSS_RUN: f64 = 0.006;
@@ -93,18 +93,18 @@ pub(super) struct Observed {
     magnetic: Option<(u32, f64)>,
     truly: Option<(u32, f64)>,
     ties: Vec<(u32, u32)>,
-    index: BTreeMap<PointId, u32>,
+    index: LiteMap<PointId, u32>,
 }
 
 impl Observed {
     pub(super) fn of(record: &Record) -> Self {
         let mut seen = Self::default();
-        let mut names = BTreeSet::new();
-        names.extend(record.points.iter().map(|p| p.id.clone()));
+        seen.points.extend(record.points.iter().map(|p| p.id.clone()));
         for m in &record.measurements {
-            names.extend(m.what.points().into_iter().cloned());
+            seen.points.extend(m.what.points().into_iter().cloned());
         }
-        seen.points = names.into_iter().collect();
+        sort_by(&mut seen.points, PointId::cmp);
+        seen.points.dedup();
         seen.index.extend(seen.points.iter().cloned().zip(0u32..));
         seen.norths(record);
         let diameters = record.diameters();
@@ -150,7 +150,7 @@ impl Observed {
         SideOf { from: self.id(said.a), to: self.id(said.b), side }
     }
 
-    fn take(&mut self, number: usize, m: &Recorded<Measurement>, thick: &BTreeMap<&PointId, Length>) {
+    fn take(&mut self, number: usize, m: &Recorded<Measurement>, thick: &LiteMap<&PointId, Length>) {
         match &m.what {
             Measurement::Tie { from, to, reading, side, taped_to, how } => {
                 let (Some(a), Some(b)) = (self.number(from), self.number(to)) else { return };

@@ -2,8 +2,8 @@
 
 use crate::record::{EntryId, Measurement, NorthKind, PointId, Reading, SideOf};
 use crate::units::{Angle, Length, PlanPoint};
+use litemap::LiteMap;
 use serde::Serialize;
-use std::collections::BTreeMap;
 
 /// How well a point is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -324,7 +324,7 @@ pub struct FoundNorth {
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Adjustment {
     /// Every point of the record.
-    pub points: BTreeMap<PointId, Fix>,
+    pub points: LiteMap<PointId, Fix>,
     /// Every scalar reading, in book order.
     pub readings: Vec<AdjustedReading>,
     /// The point held at the origin and the one that gives the x direction.

@@ -8,7 +8,7 @@ use crate::record::{
     Recorded, Side, UtilityMark, kind,
 };
 use crate::units::{Angle, Length, PlanPoint, float};
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 
 impl Plan {
     /// Resolves the geometry of everything in the record.
@@ -30,7 +30,7 @@ impl Plan {
                 None => plan.unplaced.push((point.id.clone(), point.label.clone())),
             }
         }
-        let mut places = Places { at: BTreeMap::new(), bowed: Vec::new(), thick: record.diameters() };
+        let mut places = Places { at: LiteMap::new(), bowed: Vec::new(), thick: record.diameters() };
         places.at.extend(plan.points.iter().map(|p| (&p.id, (p.at, p.state))));
         places.bowed = record.measurements.iter().flat_map(|m| places.bows(&m.what)).collect();
         let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
@@ -72,9 +72,9 @@ fn radius(feature: &Feature, key: &str) -> Option<Length> {
 type Bow<'a> = (&'a PointId, &'a PointId, Vec<PlanPoint>);
 
 struct Places<'a> {
-    at: BTreeMap<&'a PointId, (PlanPoint, PointState)>,
+    at: LiteMap<&'a PointId, (PlanPoint, PointState)>,
     bowed: Vec<Bow<'a>>,
-    thick: BTreeMap<&'a PointId, Length>,
+    thick: LiteMap<&'a PointId, Length>,
 }
 
 impl<'a> Places<'a> {

@@ -7,7 +7,7 @@ use crate::record::{
     Problem, Reading, Record, Recorded, Severity, Side,
 };
 use crate::units::{Angle, Length, PlanPoint};
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 
 fn recorded<T>(id: &str, what: T) -> Recorded<T> {
     Recorded { entry: EntryId::from(id), author: AuthorId::from("a"), at_ms: 0, what }
@@ -23,7 +23,7 @@ fn feature(kind: &str, points: &[&str]) -> Feature {
         points: points.iter().map(|p| PointId::from(*p)).collect(),
         name: String::new(),
         fate: None,
-        attributes: BTreeMap::new(),
+        attributes: LiteMap::new(),
         told: false,
         note: String::new(),
     }

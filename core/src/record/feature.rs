@@ -2,8 +2,8 @@
 
 use super::{PointId, Reading};
 use crate::units::PlanPoint;
+use litemap::LiteMap;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 use swingtie_derive::Told;
 
 /// What shall become of a thing.
@@ -44,8 +44,8 @@ pub struct Feature {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fate: Option<Fate>,
     /// Attributes by the catalogue's keys (`trunk_diameter`, `canopy_spread`, `height`).
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub attributes: BTreeMap<String, Attribute>,
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    pub attributes: LiteMap<String, Attribute>,
     /// Told by somebody, not seen or measured: drawn dotted.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,

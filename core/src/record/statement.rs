@@ -4,8 +4,8 @@ use super::{
     Anchor, AuthorId, EntryId, Feature, Measurement, North, Photo, Point, PointId, Problem, Site, UtilityMark,
 };
 use crate::units::PlanPoint;
+use litemap::LiteMap;
 use serde::Serialize;
-use std::collections::{BTreeMap, BTreeSet};
 use swingtie_derive::Told;
 
 /// One thing said.
@@ -88,7 +88,7 @@ pub struct Record {
     /// Points in the order they were first spoken of.
     pub points: Vec<Point>,
     /// Freehand positions.
-    pub sketch: BTreeMap<PointId, PlanPoint>,
+    pub sketch: LiteMap<PointId, PlanPoint>,
     /// Measurements in book order.
     pub measurements: Vec<Recorded<Measurement>>,
     /// Features in book order.
@@ -104,7 +104,7 @@ pub struct Record {
     /// Where north is.
     pub north: Option<North>,
     /// Readings that stand as written, by entry and part.
-    pub kept: BTreeSet<(EntryId, usize)>,
+    pub kept: LiteMap<(EntryId, usize), ()>,
 }
 
 impl Record {

@@ -2,8 +2,8 @@
 
 use super::{Attribute, Measurement, PointId, Record};
 use crate::units::Length;
+use litemap::LiteMap;
 use serde::Serialize;
-use std::collections::BTreeMap;
 use swingtie_derive::Told;
 
 /// What of a round thing, such as a trunk, a tie was taped to.
@@ -48,8 +48,8 @@ impl Record {
     /// The diameters of round things, by their point: from the last girth taped, else from a
     /// feature there (`trunk_diameter`, `diameter`).
     #[must_use]
-    pub fn diameters(&self) -> BTreeMap<&PointId, Length> {
-        let mut diameters = BTreeMap::new();
+    pub fn diameters(&self) -> LiteMap<&PointId, Length> {
+        let mut diameters = LiteMap::new();
         for feature in self.features.iter().map(|f| &f.what) {
             let keys = ["trunk_diameter", "diameter"];
             let said = keys.iter().find_map(|key| match feature.attributes.get(*key) {

@@ -180,7 +180,7 @@ fn no_tape_is_sent_through_a_building() {
             points: shed.iter().map(|(n, ..)| PointId::from(*n)).collect(),
             name: String::new(),
             fate: None,
-            attributes: std::collections::BTreeMap::default(),
+            attributes: Default::default(),
             told: false,
             note: String::new(),
         };

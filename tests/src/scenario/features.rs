@@ -100,7 +100,7 @@ fn drawn(kind: &str, points: &[String], name: &str) -> Statement {
         points: points.iter().map(|p| id(p)).collect(),
         name: name.to_owned(),
         fate: None,
-        attributes: BTreeMap::new(),
+        attributes: Default::default(),
         told: false,
         note: String::new(),
     })
@@ -170,7 +170,7 @@ fn single(label: &str, point: &TruePoint) -> Option<(String, Statement)> {
         points: vec![id(label)],
         name: name.to_owned(),
         fate: None,
-        attributes,
+        attributes: attributes.into_iter().collect(),
         told: false,
         note: point.desc.clone(),
     };

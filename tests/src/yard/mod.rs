@@ -101,7 +101,7 @@ impl Yard {
         Record {
             points: (0..self.truth.len()).map(point).collect(),
             measurements: self.measurements.iter().enumerate().map(said).collect(),
-            sketch,
+            sketch: sketch.into_iter().collect(),
             ..Record::default()
         }
     }

@@ -205,7 +205,7 @@ impl Search<'_> {
     }
 
     fn kept(&self, index: usize) -> bool {
-        self.record.kept.contains(&self.entry(index))
+        self.record.kept.contains_key(&self.entry(index))
     }
 
     /// A reading's distance from what the others predict, in standard deviations of that difference,
