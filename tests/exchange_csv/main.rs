@@ -228,7 +228,7 @@ fn feature() -> impl Strategy<Value = Feature> {
             points,
             name,
             fate,
-            attributes,
+            attributes: attributes.into_iter().collect(),
             told,
             note,
         },
@@ -284,7 +284,7 @@ fn a_record() -> impl Strategy<Value = Record> {
         .prop_map(
             |(site, notes, sketch, measurements, features, problems, marks, photos, (anchor, north))| {
                 Record {
-                    kept: std::collections::BTreeSet::default(),
+                    kept: Default::default(),
                     site,
                     // The number keeps labels apart: the table tells points by their labels.
                     points: (0..)

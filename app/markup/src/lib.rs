@@ -9,7 +9,7 @@ use quote::{quote, quote_spanned};
 use rstml::node::{KeyedAttribute, Node, NodeAttribute, NodeElement, NodeName};
 use rstml::{Parser, ParserConfig};
 use syn::spanned::Spanned;
-use syn::{Expr, Ident, Lit, Stmt};
+use syn::{Expr, ExprLit, Ident, Lit, Stmt};
 
 /// Elements made in the name space of SVG.
 const SVG: [&str; 5] = ["svg", "g", "path", "circle", "text"];
@@ -80,18 +80,28 @@ fn is_component(name: &NodeName) -> bool {
 fn element(e: &NodeElement<rstml::Infallible>) -> syn::Result<TokenStream> {
     let name = e.name().to_string();
     let span = e.name().span();
-    let mut built = if SVG.contains(&name.as_str()) {
-        quote_spanned!(span=> crate::markup::Tag::svg(#name))
-    } else {
-        quote_spanned!(span=> crate::markup::Tag::html(#name))
-    };
+    // Name and all attributes that never change are one text: `button|type|button|class|chip`.
+    let mut fixed = name.clone();
+    let mut calls = TokenStream::new();
     for attribute in e.attributes() {
         let NodeAttribute::Attribute(attribute) = attribute else {
             return Err(syn::Error::new(attribute.span(), "an attribute needs a name"));
         };
-        let call = attribute_call(attribute)?;
-        built = quote!(#built #call);
+        match fixed_value(attribute)? {
+            Some(value) => {
+                for part in [attribute.key.to_string(), value] {
+                    fixed.push('|');
+                    fixed.push_str(&part);
+                }
+            }
+            None => calls.extend(attribute_call(attribute)?),
+        }
     }
+    let mut built = if SVG.contains(&name.as_str()) {
+        quote_spanned!(span=> crate::markup::Tag::svg(#fixed) #calls)
+    } else {
+        quote_spanned!(span=> crate::markup::Tag::html(#fixed) #calls)
+    };
     for child in &e.children {
         let view = node(child)?;
         built = quote!(#built.child(#view));
@@ -99,10 +109,23 @@ fn element(e: &NodeElement<rstml::Infallible>) -> syn::Result<TokenStream> {
     Ok(built)
 }
 
+/// The text of an attribute that never changes.
+fn fixed_value(attribute: &KeyedAttribute) -> syn::Result<Option<String>> {
+    let text = match attribute.value() {
+        None => String::new(),
+        Some(Expr::Lit(ExprLit { lit: Lit::Str(text), .. })) => text.value(),
+        Some(_) => return Ok(None),
+    };
+    if text.contains('|') {
+        return Err(syn::Error::new(attribute.span(), "markup! parts texts by |"));
+    }
+    Ok(Some(text))
+}
+
 fn attribute_call(attribute: &KeyedAttribute) -> syn::Result<TokenStream> {
     let key = attribute.key.to_string();
     let span = attribute.key.span();
-    let Some(value) = attribute.value() else { return Ok(quote_spanned!(span=> .fixed(#key, ""))) };
+    let Some(value) = attribute.value() else { return Ok(TokenStream::new()) };
     Ok(match key.split_once(':') {
         Some(("on", event)) => {
             let event = Ident::new(event, Span::call_site());
@@ -112,11 +135,6 @@ fn attribute_call(attribute: &KeyedAttribute) -> syn::Result<TokenStream> {
         Some(("prop", property)) => quote_spanned!(span=> .property(#property, #value)),
         Some(_) => return Err(syn::Error::new(span, "markup! knows on:, class: and prop:")),
         None if key == "node_ref" => quote_spanned!(span=> .reference(#value)),
-        None => match value {
-            Expr::Lit(literal) if matches!(literal.lit, Lit::Str(_)) => {
-                quote_spanned!(span=> .fixed(#key, #literal))
-            }
-            _ => quote_spanned!(span=> .attribute(#key, #value)),
-        },
+        None => quote_spanned!(span=> .attribute(#key, #value)),
     })
 }

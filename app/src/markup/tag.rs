@@ -46,35 +46,29 @@ pub struct Tag {
 }
 
 impl Tag {
-    /// An element of HTML.
+    /// An element of HTML: its name, then name and value of each attribute that never changes, parted
+    /// by `|`.
     #[must_use]
-    pub fn html(name: &'static str) -> Self {
-        Self::new(name, None)
+    pub fn html(text: &'static str) -> Self {
+        Self::new(text, None)
     }
 
-    /// An element of SVG.
+    /// An element of SVG, in the same way.
     #[must_use]
-    pub fn svg(name: &'static str) -> Self {
-        Self::new(name, Some(SVG))
+    pub fn svg(text: &'static str) -> Self {
+        Self::new(text, Some(SVG))
     }
 
-    fn new(name: &'static str, space: Option<&'static str>) -> Self {
-        let parts = Parts {
-            name,
-            space,
-            fixed: Vec::new(),
-            deeds: Vec::new(),
-            listeners: Vec::new(),
-            children: Vec::new(),
-        };
+    fn new(text: &'static str, space: Option<&'static str>) -> Self {
+        let mut words = text.split('|');
+        let name = words.next().unwrap_or_default();
+        let mut fixed = Vec::new();
+        while let (Some(name), Some(value)) = (words.next(), words.next()) {
+            fixed.push((name, Cow::Borrowed(value)));
+        }
+        let parts =
+            Parts { name, space, fixed, deeds: Vec::new(), listeners: Vec::new(), children: Vec::new() };
         Self { parts: Box::new(SendWrapper::new(parts)) }
-    }
-
-    /// An attribute that never changes.
-    #[must_use]
-    pub fn fixed(mut self, name: &'static str, value: &'static str) -> Self {
-        self.parts.fixed.push((name, Cow::Borrowed(value)));
-        self
     }
 
     /// An attribute with a value, or a closure whose value is followed.

@@ -103,7 +103,7 @@ fn of_three_the_one_with_a_usual_slip_comes_first() {
 #[test]
 fn a_kept_reading_is_not_accused_again() {
     let mut record = fold(&scenario(2).book(&Options::default())).record;
-    record.kept.insert(("M056".into(), 0));
+    record.kept.insert(("M056".into(), 0), ());
     let result = adjust(&record);
     let [Finding::Kept { entry, part: 0, standardised }] = result.findings.as_slice() else {
         panic!("{:?}", result.findings)
@@ -118,7 +118,7 @@ fn a_kept_reading_is_not_accused_again() {
 fn keeping_one_of_two_accuses_the_other() {
     let mut record = record(&[tie("A", "B", "20' 3\""), tie("A", "B", "23' 1\"")]);
     for (kept, accused) in [("e0", "e1"), ("e1", "e0")] {
-        record.kept = [(EntryId::from(kept), 0)].into();
+        record.kept = std::iter::once(((EntryId::from(kept), 0), ())).collect();
         let (entry, _, rivals) = first(&adjust(&record));
         assert_eq!((entry.as_str(), rivals.len()), (accused, 0));
     }

@@ -6,7 +6,7 @@ use crate::{
     tools,
 };
 use base64::{Engine, prelude::BASE64_STANDARD};
-use sha2::{Digest, Sha256};
+use sha2::{Digest, Sha256, Sha384};
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -67,6 +67,8 @@ pub fn finish(folder: &Path) -> Outcome {
     let page = folder.join("index.html");
     let (html, script) = move_script_out(&read(&page)?)?;
     let html = name_office(&html, &office::build(folder)?)?;
+    let html = join_styles(&html, folder)?;
+    let html = thin_scripts(html, folder)?;
     let name = format!("boot-{}.js", &hex(&hash(script.as_bytes()))[..16]);
     write(&folder.join(&name), script.as_bytes())?;
     write(&page, html.replace("BOOT", &name).as_bytes())?;
@@ -89,6 +91,90 @@ pub fn finish(folder: &Path) -> Outcome {
     write(&worker, text.as_bytes())?;
     println!("build {id}: {} files kept offline", files.len());
     Ok(())
+}
+
+/// Makes one style sheet of all the page links to, in their order, without comments and indentation:
+/// what repeats in several is sent once.
+fn join_styles(html: &str, folder: &Path) -> Outcome<String> {
+    let (mut kept, mut styles, mut first) = (String::new(), String::new(), None);
+    for line in html.split_inclusive('\n') {
+        let Some(name) = style_sheet(line) else {
+            kept.push_str(line);
+            continue;
+        };
+        first.get_or_insert(kept.len());
+        let file = folder.join(name.trim_start_matches("./"));
+        styles.push_str(&thin_style(&read(&file)?));
+        fs::remove_file(&file).map_err(|error| told(&file, &error))?;
+    }
+    let place = first.ok_or_else(|| Failure("the page links to no style sheet".to_owned()))?;
+    let name = format!("styles-{}.css", &hex(&hash(styles.as_bytes()))[..16]);
+    write(&folder.join(&name), styles.as_bytes())?;
+    kept.insert_str(place, &format!("    <link rel=\"stylesheet\" href=\"./{name}\">\n"));
+    Ok(kept)
+}
+
+/// The style sheet a line of the page links to.
+fn style_sheet(line: &str) -> Option<&str> {
+    line.contains("rel=\"stylesheet\"").then_some(())?;
+    line.split_once("href=\"")?.1.split('"').next()
+}
+
+/// Without comments, indentation and empty lines. Nothing within a line changes.
+fn thin_style(style: &str) -> String {
+    let mut plain = String::new();
+    let mut rest = style;
+    while let Some((before, after)) = rest.split_once("/*") {
+        plain.push_str(before);
+        rest = after.split_once("*/").map_or("", |(_, after)| after);
+    }
+    plain.push_str(rest);
+    plain.lines().map(str::trim).filter(|line| !line.is_empty()).map(|line| format!("{line}\n")).collect()
+}
+
+/// The scripts that wasm-bindgen writes, without their comments and indentation.
+fn thin_scripts(mut html: String, folder: &Path) -> Outcome<String> {
+    for path in paths(folder)? {
+        let beside = folder.join(path.replace(".js", "_bg.wasm"));
+        let bound = path.ends_with(".js") && (beside.is_file() || path.starts_with("office-"));
+        if bound {
+            let file = folder.join(&path);
+            let thin = thin_script(&read(&file)?);
+            write(&file, thin.as_bytes())?;
+            html = renew_integrity(&html, &path, &thin);
+        }
+    }
+    Ok(html)
+}
+
+/// The page names the hash of a file it loads early; the file has changed.
+fn renew_integrity(html: &str, name: &str, body: &str) -> String {
+    const MARK: &str = " integrity=\"";
+    let Some((before, rest)) = html.split_once(&format!("href=\"./{name}\"")) else { return html.to_owned() };
+    let (tag, after) = rest.split_once('>').unwrap_or((rest, ""));
+    let tag = match tag.split_once(MARK).and_then(|(start, end)| Some((start, end.split_once('"')?.1))) {
+        Some((start, end)) => {
+            let sum = BASE64_STANDARD.encode(Sha384::digest(body.as_bytes()));
+            format!("{start}{MARK}sha384-{sum}\"{end}")
+        }
+        None => tag.to_owned(),
+    };
+    format!("{before}href=\"./{name}\"{tag}>{after}")
+}
+
+/// Comments are taken out where they stand on lines of their own, as they do there.
+fn thin_script(script: &str) -> String {
+    let mut plain = String::new();
+    let mut within = false;
+    for line in script.lines().map(str::trim) {
+        within |= line.starts_with("/**");
+        if !within && !line.is_empty() && !line.starts_with("//") {
+            plain.push_str(line);
+            plain.push('\n');
+        }
+        within &= !line.ends_with("*/");
+    }
+    plain
 }
 
 /// Takes the one inline script out of the page. The page's new script names the file `BOOT`.
@@ -192,6 +278,31 @@ mod tests {
         assert_eq!(script, "run()\n");
         assert!(html.contains("src=\"./BOOT\"></script></body>") && html.contains("default-src 'none'"));
         assert!(move_script_out("<body></body>").is_err());
+    }
+
+    #[test]
+    fn styles_and_scripts_lose_what_no_browser_reads() {
+        let style = "/* a */\n.a {\n    content: \"  x\";\n}\n\n.b { color: red }\n";
+        assert_eq!(thin_style(style), ".a {\ncontent: \"  x\";\n}\n.b { color: red }\n");
+        let script =
+            "/**\n * says\n */\nfunction f() {\n    // why\n    return `a // b`;\n}\n/** one line */\nf();\n";
+        assert_eq!(thin_script(script), "function f() {\nreturn `a // b`;\n}\nf();\n");
+    }
+
+    #[test]
+    fn a_thinned_script_is_named_by_its_new_hash() {
+        // The hash is the W3C recommendation's own example, section 3.2.1.
+        let page = "<link href=\"./a.js\" integrity=\"sha384-old\" as=\"script\"><link href=\"./b.js\" integrity=\"x\">";
+        let renewed = renew_integrity(page, "a.js", "alert('Hello, world.');");
+        let sum = "H8BRh8j48O9oYatfu5AZzq6A9RINhZO5H16dQZngK7T62em8MUt1FLm52t+eX6xO";
+        assert_eq!(renewed, page.replace("sha384-old", &format!("sha384-{sum}")));
+    }
+
+    #[test]
+    fn a_line_of_the_page_links_to_a_style_sheet() {
+        let link = "  <link rel=\"stylesheet\" href=\"./base-1.css\" integrity=\"x\">";
+        assert_eq!(style_sheet(link), Some("./base-1.css"));
+        assert_eq!(style_sheet("<link rel=\"icon\" href=\"./icon.svg\">"), None);
     }
 
     #[test]
