@@ -309,19 +309,18 @@ impl Factor {
 
     /// Solves for a right-hand side that is zero but for a few points; the answer is in the order of
     /// elimination, see [`Pattern::position`]. Going forward only what these reach is touched.
-    pub(crate) fn column(&self, pattern: &Pattern, points: &[u32], right: &[Place]) -> Vec<Place> {
-        let n = pattern.len();
-        let mut y = vec![[0.0; 2]; n];
-        let mut first = n;
+    pub(crate) fn column(&self, pattern: &Pattern, points: &[u32], right: &[Place], y: &mut Vec<Place>) {
+        y.clear();
+        y.resize(pattern.len(), [0.0; 2]);
+        let mut first = pattern.len();
         for (p, [gx, gy]) in points.iter().zip(right) {
             let at = pattern.position(*p as usize);
             y[at][0] += gx;
             y[at][1] += gy;
             first = first.min(at);
         }
-        self.forward(pattern, first, &mut y);
-        self.back(pattern, &mut y);
-        y
+        self.forward(pattern, first, y);
+        self.back(pattern, y);
     }
 
     /// Forward substitution and division by the pivots; nothing stands before `first`.
@@ -345,8 +344,9 @@ impl Factor {
     fn back(&self, pattern: &Pattern, y: &mut [Place]) {
         for j in (0..pattern.len()).rev() {
             let mut v = y[j];
-            for t in pattern.start[j]..pattern.start[j + 1] {
-                let (b, w) = (self.lower[t], y[pattern.rows[t] as usize]);
+            let column = pattern.start[j]..pattern.start[j + 1];
+            for (b, row) in self.lower[column.clone()].iter().zip(&pattern.rows[column]) {
+                let w = y[*row as usize];
                 v[0] -= b[0] * w[0] + b[2] * w[1];
                 v[1] -= b[1] * w[0] + b[3] * w[1];
             }

@@ -65,24 +65,26 @@ pub(super) fn states(
 /// √(variance of the point · variance of the adjusted reading)·∇/σ², so that columns of Q are needed
 /// only for readings that little checks.
 fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool> {
-    let mut unseen = vec![false; chosen.known.len()];
+    let mut by_position = vec![false; chosen.network.held.len()];
     let spread = statistics.covariance.iter().map(|q| eigen(*q).0).fold(0.0, f64::max);
+    let mut column = Vec::new();
     for (i, (e, s)) in chosen.network.equations.iter().zip(&statistics.readings).enumerate() {
         if !read(&seen.observations[chosen.active[i]]) {
             continue;
         }
-        let factor = hidden(s.redundancy, e.sd) / (e.sd * e.sd);
-        if sqrt(spread * s.variance.max(0.0)) * factor <= UNSEEN_SHIFT {
+        // What a unit in the column may be: squares spare a root for every point.
+        let limit = UNSEEN_SHIFT * e.sd * e.sd / hidden(s.redundancy, e.sd);
+        let limit = limit * limit;
+        if spread * s.variance.max(0.0) <= limit {
             continue;
         }
-        let column =
-            statistics.column(&e.points()[..e.count()], &chosen.network.row(e, &chosen.solved.x).gradient);
-        for (p, unseen) in unseen.iter_mut().enumerate() {
-            let [x, y] = column.at(p);
-            *unseen |= hypot(x, y) * factor > UNSEEN_SHIFT;
+        let row = chosen.network.row(e, &chosen.solved.x);
+        statistics.column_into(&e.points()[..e.count()], &row.gradient, &mut column);
+        for (unseen, [x, y]) in by_position.iter_mut().zip(&column) {
+            *unseen |= x * x + y * y > limit;
         }
     }
-    unseen
+    (0..chosen.known.len()).map(|p| by_position[statistics.position(p)]).collect()
 }
 
 /// The largest misread that passes unseen (metres), of a reading of this redundancy and standard deviation.

@@ -180,7 +180,19 @@ impl Statistics {
 
     /// Q·gᵀ for a gradient g by some points: the covariance of all coordinates with what it measures.
     pub(crate) fn column(&self, points: &[u32], gradient: &[Place]) -> Column<'_> {
-        Column { pattern: &self.pattern, values: self.factor.column(&self.pattern, points, gradient) }
+        let mut values = Vec::new();
+        self.column_into(points, gradient, &mut values);
+        Column { pattern: &self.pattern, values }
+    }
+
+    /// The same, in the order of [`Self::position`], into a list used again and again.
+    pub(crate) fn column_into(&self, points: &[u32], gradient: &[Place], values: &mut Vec<Place>) {
+        self.factor.column(&self.pattern, points, gradient, values);
+    }
+
+    /// Where a point stands in a column.
+    pub(crate) fn position(&self, point: usize) -> usize {
+        self.pattern.position(point)
     }
 }
 

@@ -42,8 +42,12 @@ const UNCHECKED: f64 = 0.02;
 /// Two readings are not told apart when the sums of squares without them differ by less (two
 /// standard deviations).
 const TOLD_APART: f64 = 4.0;
-/// A stated relation is accused instead of a number only when that explains more, by this.
-const STATED: f64 = 4.0;
+/// A stated relation is accused instead of a number only when that explains more, by this (three
+/// standard deviations).
+const STATED: f64 = 9.0;
+/// A stated relation is accused beyond this only: how well things are built is known less well than
+/// tapes are. Common practice, no source.
+const STATED_LIMIT: f64 = 5.0;
 /// Of readings as good as equal the one that a usual slip explains is named first.
 const EQUAL: f64 = 1.0;
 
@@ -220,8 +224,9 @@ impl Search<'_> {
             _ if self.out.contains(&i) => 0.0,
             s => s.standardised.unwrap_or(0.0),
         };
+        let limit = |i: usize| if read(self.observation(i)) { SUSPECT_LIMIT } else { STATED_LIMIT };
         let mut beyond: Vec<usize> =
-            (0..statistics.readings.len()).filter(|&i| w(i).abs() > SUSPECT_LIMIT).collect();
+            (0..statistics.readings.len()).filter(|&i| w(i).abs() > limit(i)).collect();
         sort_by(&mut beyond, |&a, &b| w(b).abs().total_cmp(&w(a).abs()));
         let least = NEAR * beyond.first().map(|&i| w(i).abs())?;
         let near = beyond.into_iter().take_while(|&i| w(i).abs() >= least).take(MOST_TRIED);
