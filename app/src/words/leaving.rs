@@ -50,7 +50,7 @@ fn contradictions(record: &Record, adjustment: &Adjustment, names: &Names) -> Ve
                 Tab::Book,
             ))
         }
-        Finding::Kept { .. } => None,
+        Finding::Kept { .. } | Finding::LooseGroup { .. } => None,
         Finding::SideContradicted { point, .. } => Some(must(
             format!("{} was said to stand on one side, the readings put it on the other", names.of(point)),
             "Look from one end of the line to the other: on which side is it?",

@@ -60,6 +60,17 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
             let said = reading(record, entry, *part);
             suspect(record, &said, *standardised, doubt, rivals)
         }
+        Finding::LooseGroup { points, needs, .. } => {
+            let points = labels(record, points);
+            let (moves, ties) = match needs {
+                1 => ("can still swing or slide as a whole", "one more tie"),
+                2 => ("can swing round and turn as a whole", "two more ties"),
+                _ => ("are joined to the rest by nothing", "three ties"),
+            };
+            format!(
+                "{points} hold together but {moves}: {ties}, from known points well apart, fix all of them."
+            )
+        }
         Finding::Kept { entry, part, standardised } => format!(
             "Kept as written, though the others do not agree: {} (standardised residual {}).",
             reading(record, entry, *part),

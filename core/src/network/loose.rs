@@ -5,6 +5,7 @@
 use super::block::eigen;
 use super::choose::Chosen;
 use super::equation::{Equation, Place, Shape, ray, sub};
+use super::groups::Group;
 use super::observe::Observed;
 use super::result::Freedom;
 use crate::units::float::{atan2, hypot};
@@ -17,8 +18,14 @@ pub(super) struct Loose {
 }
 
 /// Describes every point that is not determined.
-pub(super) fn loose(seen: &Observed, chosen: &Chosen, sketch: &[Option<Place>]) -> Vec<Option<Loose>> {
-    let drawn = Drawn::new(chosen, sketch);
+pub(super) fn loose(
+    seen: &Observed,
+    chosen: &Chosen,
+    sketch: &[Option<Place>],
+    groups: &[Group],
+) -> Vec<Option<Loose>> {
+    let sketched = chosen.known.iter().zip(&chosen.solved.x).zip(sketch).filter(|((known, _), _)| **known);
+    let drawn = Drawn::new(sketched.filter_map(|((_, x), s)| Some(((*s)?, *x))).collect());
     let mut places: Vec<Option<Place>> =
         chosen.known.iter().zip(&chosen.solved.x).map(|(known, x)| known.then_some(*x)).collect();
     let mut out: Vec<Option<Loose>> = chosen.known.iter().map(|_| None).collect();
@@ -34,6 +41,20 @@ pub(super) fn loose(seen: &Observed, chosen: &Chosen, sketch: &[Option<Place>]) 
         let guess = guess(&touching, chosen, &places, p, sketch[p].map(|s| drawn.place(s)));
         places[p] = guess;
         out[p] = Some(Loose { freedom, guess });
+    }
+    // What holds together is drawn in its shape, where its points were guessed on the whole.
+    for group in groups {
+        let pairs: Vec<(Place, Place)> =
+            group.points.iter().filter_map(|(p, at)| Some((*at, places[*p]?))).collect();
+        if pairs.is_empty() {
+            continue;
+        }
+        let fit = Drawn::new(pairs).stiff();
+        for (p, at) in &group.points {
+            if let Some(loose) = &mut out[*p] {
+                loose.guess = Some(fit.place(*at));
+            }
+        }
     }
     out
 }
@@ -178,12 +199,9 @@ struct Drawn {
 }
 
 impl Drawn {
-    fn new(chosen: &Chosen, sketch: &[Option<Place>]) -> Self {
-        let pairs = || {
-            let both =
-                chosen.known.iter().zip(&chosen.solved.x).zip(sketch).filter(|((known, _), _)| **known);
-            both.filter_map(|((_, x), s)| Some(((*s)?, *x)))
-        };
+    /// From pairs of a place drawn and its place in the plan.
+    fn new(pairs: Vec<(Place, Place)>) -> Self {
+        let pairs = || pairs.iter().copied();
         let (from, to) = (middle(pairs().map(|(s, _)| s)), middle(pairs().map(|(_, x)| x)));
         let (mut real, mut imaginary, mut size) = (0.0, 0.0, 0.0);
         for (s, x) in pairs() {
@@ -195,6 +213,12 @@ impl Drawn {
         let turn = if size > 1e-9 { [real / size, imaginary / size] } else { [1.0, 0.0] };
         let turn = if hypot(turn[0], turn[1]) > 1e-3 { turn } else { [1.0, 0.0] };
         Self { from, to, turn }
+    }
+
+    /// Without scale.
+    fn stiff(&self) -> Self {
+        let size = hypot(self.turn[0], self.turn[1]);
+        Self { turn: self.turn.map(|v| v / size), ..*self }
     }
 
     fn place(&self, sketched: Place) -> Place {

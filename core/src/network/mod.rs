@@ -11,7 +11,7 @@
 //! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
-//! * `judge`, `loose`: the results in words;
+//! * `judge`, `loose`, `groups`: the results in words;
 //! * `advice`: what to measure next.
 
 mod advice;
@@ -21,6 +21,7 @@ mod compass;
 mod equation;
 mod factor;
 mod first;
+mod groups;
 mod judge;
 mod loose;
 mod observe;
@@ -50,6 +51,7 @@ use crate::units::{Angle, Length, PlanPoint};
 use choose::{Chosen, choose};
 use equation::{Equation, Place, Shape};
 use first::Field;
+use groups::Group;
 use litemap::LiteMap;
 use observe::{Observation, Observed};
 use solve::{ReadingStatistics, Statistics, ellipse};
@@ -89,14 +91,16 @@ impl Report<'_> {
         let Self { record, seen, chosen, .. } = *self;
         let statistics = chosen.network.statistics(&chosen.solved.x);
         let cases = suspects::snoop(record, seen, chosen, &statistics);
+        let groups = groups::groups(seen, chosen, self.sketch);
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
         let mut findings = judge::findings(record, seen, chosen, &statistics, &cases);
+        findings.extend(groups::findings(record, seen, &groups));
         findings.extend(compass::attractions(record, seen, chosen, &statistics));
         findings.extend(observe::unknown_thickness(record));
         Adjustment {
-            points: self.points(&statistics, &cases),
+            points: self.points(&statistics, &cases, &groups),
             readings: self.readings(&statistics),
             held: chosen.held.map(|(a, b)| (seen.id(a), seen.id(b))),
             chi_square,
@@ -109,9 +113,9 @@ impl Report<'_> {
         }
     }
 
-    fn points(&self, statistics: &Statistics, cases: &[Case]) -> LiteMap<PointId, Fix> {
+    fn points(&self, statistics: &Statistics, cases: &[Case], groups: &[Group]) -> LiteMap<PointId, Fix> {
         let states = judge::states(self.seen, self.chosen, statistics, cases);
-        let loose = loose::loose(self.seen, self.chosen, self.sketch);
+        let loose = loose::loose(self.seen, self.chosen, self.sketch, groups);
         let mut points = LiteMap::new();
         for ((p, id), (state, loose)) in
             self.seen.points.iter().enumerate().zip(states.into_iter().zip(loose))

@@ -264,6 +264,15 @@ pub enum Finding {
         /// and a third is needed; with more, one more reading names the culprit.
         rivals: Vec<Rival>,
     },
+    /// These loose points hold together among themselves: as a group they can swing or slide.
+    LooseGroup {
+        /// The points.
+        points: Vec<PointId>,
+        /// Entries that join the group to determined points.
+        joined: Vec<EntryId>,
+        /// How many more ties fix it, from different known points to different ones of the group.
+        needs: usize,
+    },
     /// This reading does not agree with the others, but was looked at again and kept.
     Kept {
         /// The entry.

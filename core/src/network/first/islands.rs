@@ -42,7 +42,28 @@ impl Carried {
     }
 }
 
+/// Whether links can hold shift and turn: to one anchor only, or from one member, the turn stays free.
+fn tie_down(links: &[Link]) -> bool {
+    let Some(first) = links.first() else { return false };
+    let anchors = links.iter().any(|l| l.anchor_point != first.anchor_point);
+    links.len() >= LEAST_LINKS && anchors && links.iter().any(|l| l.local != first.local)
+}
+
 impl Field<'_> {
+    /// The points that can be placed from a pair of loose ones, apart from all known ones, in a frame
+    /// of their own.
+    pub(in super::super) fn apart(&self, known: &[Option<Place>], seed: (u32, u32)) -> Vec<(usize, Place)> {
+        let mut beside = Draft::new(known.len(), None);
+        for (p, at) in (0u32..).zip(known) {
+            if let Some(at) = at {
+                beside.put(p, *at, 0.0);
+            }
+        }
+        let start = self.start(seed.0, seed.1, Some(&beside));
+        let best = start.and_then(|start| self.grow(start, seed, false).into_iter().next());
+        best.map_or_else(Vec::new, |best| self.placed(&best).map(|(p, at)| (p as usize, at)).collect())
+    }
+
     /// The ways to add a group: the first that goes on well in one way only, or else the one that goes on
     /// well in the fewest ways, or else any; none when there is no such group. Stiff groups come first;
     /// only when none of them goes on well, those that could stand in several ways themselves.
@@ -93,7 +114,7 @@ impl Field<'_> {
         let mut found: Vec<(&Draft, Carried)> = Vec::new();
         for island in islands.iter().filter(|i| i.placed == most && i.score < least + CERTAIN).take(4) {
             let links = self.links(draft, island);
-            if links.len() >= LEAST_LINKS {
+            if tie_down(&links) {
                 found.extend(self.carry(draft, island, &links).into_iter().map(|c| (island, c)));
             }
         }
