@@ -1,4 +1,4 @@
-//! Short messages to the user: shown at the thumb, read out by screen readers.
+//! Short messages to the user: shown over the drawing, away from the thumb's keys, read out by screen readers.
 
 use crate::device;
 use crate::markup::rows;

@@ -24,10 +24,8 @@ impl NewVersion {
     pub fn take(self) {
         let Some(worker) = self.waiting.get_untracked() else { return };
         self.asked.set_value(true);
-        let message = js_sys::Object::new();
-        // Setting a field of a fresh object cannot fail.
-        let _ = js_sys::Reflect::set(&message, &"kind".into(), &"use-new-version".into());
-        let _ = worker.post_message(&message);
+        // As `public/sw.js` expects it.
+        let _ = worker.post_message(&"take over".into());
     }
 
     /// Not now.

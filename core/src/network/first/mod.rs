@@ -21,7 +21,7 @@ use crate::units::sort_by;
 use candidates::{Candidate, certain};
 use loci::Form;
 use std::cmp::Reverse;
-use std::collections::{BTreeSet, BinaryHeap};
+use std::collections::BinaryHeap;
 
 /// Finished ways that are compared.
 const WAYS: usize = 24;
@@ -73,7 +73,7 @@ impl<'a> Field<'a> {
             near: Vec::new(),
             sketch,
         };
-        let mut near = vec![BTreeSet::new(); count];
+        let mut near = vec![Vec::new(); count];
         for (number, bond) in (0u32..).zip(&seen.bonds) {
             let members = members(bond);
             for &p in &members {
@@ -91,7 +91,11 @@ impl<'a> Field<'a> {
                 }
             }
         }
-        field.near = near.into_iter().map(|set| set.into_iter().collect()).collect();
+        for near in &mut near {
+            sort_by(near, u32::cmp);
+            near.dedup();
+        }
+        field.near = near;
         field
     }
 
@@ -99,11 +103,13 @@ impl<'a> Field<'a> {
     pub(super) fn ways(&self) -> Option<Ways> {
         let bonded = self.bonds_of.iter().filter(|b| !b.is_empty()).count();
         let mut best: Option<Ways> = None;
-        let mut tried = BTreeSet::new();
+        let mut tried = Vec::new();
         for &(a, b) in &self.seen.datums {
-            if tried.len() > 12 || !tried.insert((a.min(b), a.max(b))) {
+            let pair = (a.min(b), a.max(b));
+            if tried.len() > 12 || tried.contains(&pair) {
                 continue;
             }
+            tried.push(pair);
             let Some(start) = self.start(a, b, None) else { continue };
             let drafts = self.grow(start, (a, b), true);
             let placed = drafts.first().map_or(0, |d| d.placed);
