@@ -34,6 +34,7 @@ const PAGE: &str = r#"<!doctype html>
 /// When something cannot be built or run.
 pub fn bench() -> Outcome {
     tools::ensure_wasm_target()?;
+    tools::ensure_std_source()?;
     tools::ensure_wasm_bindgen()?;
     tools::ensure_browser()?;
     let wasm_opt = tools::ensure_wasm_opt()?;

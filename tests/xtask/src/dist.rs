@@ -10,6 +10,7 @@ use sha2::{Digest, Sha256, Sha384};
 use std::{
     fs,
     path::{Path, PathBuf},
+    process::Command,
 };
 
 /// What the browser may load and run: this site's own files and nothing else, so that no record can
@@ -17,6 +18,9 @@ use std::{
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' \
     'unsafe-inline'; img-src 'self' blob: data:; media-src blob:; connect-src 'self' blob: data:; \
     manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
+
+/// As in `.cargo/config.toml`, and panics as [`small`] says.
+const FLAGS: &str = "--cfg erase_components -Zunstable-options -Cpanic=immediate-abort";
 
 /// What to do where wasm-opt cannot be had.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,6 +43,7 @@ pub fn folder() -> PathBuf {
 /// When a tool cannot be had or the build fails.
 pub fn build(optimise: Optimise) -> Outcome {
     tools::ensure_wasm_target()?;
+    tools::ensure_std_source()?;
     tools::ensure_trunk()?;
     tools::ensure_wasm_bindgen()?;
     let wasm_opt = match (tools::ensure_wasm_opt(), optimise) {
@@ -55,7 +60,19 @@ pub fn build(optimise: Optimise) -> Outcome {
         None => command("trunk", &["build", "--cargo-profile", "wasm-release", "--offline", "--locked"]),
     };
     trunk.env("PATH", tools::path(wasm_opt)?).env_remove("NO_COLOR");
-    run(&mut trunk)
+    // First by cargo itself, which may fetch; trunk then finds it done.
+    office::compile("swingtie-app")?;
+    run(small(&mut trunk))
+}
+
+/// Builds for size what cargo is told to build from here on: with a standard library of its own, made
+/// for size like the rest, in which a panic ends the program at once instead of wording a message.
+/// Stable cargo and rustc do both, but want to be told that they may (`RUSTC_BOOTSTRAP`).
+pub(crate) fn small(command: &mut Command) -> &mut Command {
+    command
+        .env("RUSTC_BOOTSTRAP", "1")
+        .env("CARGO_UNSTABLE_BUILD_STD", "std,panic_abort")
+        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", FLAGS)
 }
 
 /// Finishes what trunk has put together: adds the second module, moves the start-up script out of the

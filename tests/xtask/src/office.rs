@@ -1,7 +1,7 @@
 //! The second wasm module: built here, since trunk puts together only one.
 
 use crate::{
-    dist::{hash, hex, read, write},
+    dist::{hash, hex, read, small, write},
     run::{Failure, Outcome, command, run, workspace},
     tools,
 };
@@ -12,6 +12,8 @@ use std::{
 
 const PACKAGE: &str = "swingtie-office";
 const NAME: &str = "swingtie_office";
+const TARGET: &str = "wasm32-unknown-unknown";
+const PROFILE: &str = "wasm-release";
 
 /// Builds the module into the folder, as small as the first one, and hands back the name of its script.
 /// The names of its two files hold their hashes, as trunk's do: no cache can mix two versions.
@@ -40,24 +42,28 @@ pub fn build(folder: &Path) -> Outcome<String> {
     Ok(script_name)
 }
 
+/// Compiles a package for the browser.
+///
+/// # Errors
+/// When cargo fails.
+pub(crate) fn compile(package: &str) -> Outcome {
+    let build = ["build", "--locked", "--package", package, "--target", TARGET, "--profile", PROFILE];
+    run(small(&mut command("cargo", &build)))
+}
+
 /// Builds a package for the browser, binds it and, with the folder of wasm-opt, makes it small. The
 /// files come to lie in `out`.
 ///
 /// # Errors
 /// When a tool fails.
 pub fn bind(package: &str, name: &str, out: &str, optimiser: Option<PathBuf>) -> Outcome {
-    let target = "wasm32-unknown-unknown";
-    let profile = "wasm-release";
-    run(&mut command(
-        "cargo",
-        &["build", "--locked", "--package", package, "--target", target, "--profile", profile],
-    ))?;
-    let small = optimiser.is_some();
+    compile(package)?;
+    let optimised = optimiser.is_some();
     let path = tools::path(optimiser)?;
-    let module = format!("target/{target}/{profile}/{name}.wasm");
+    let module = format!("target/{TARGET}/{PROFILE}/{name}.wasm");
     let bind = ["--target", "web", "--no-typescript", "--out-dir", out, &module];
     run(command("wasm-bindgen", &bind).env("PATH", &path))?;
-    if !small {
+    if !optimised {
         println!("warning: no wasm-opt: {package} stays larger than it need be");
         return Ok(());
     }

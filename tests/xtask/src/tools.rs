@@ -31,6 +31,18 @@ pub fn ensure_wasm_target() -> Outcome {
     run(&mut command("rustup", &["target", "add", "wasm32-unknown-unknown"]))
 }
 
+/// Adds the standard library's source where it is missing: the phone's is built for size.
+///
+/// # Errors
+/// When rustup cannot.
+pub fn ensure_std_source() -> Outcome {
+    let sysroot = output(&mut command("rustc", &["--print", "sysroot"]))?;
+    if Path::new(sysroot.trim()).join("lib/rustlib/src/rust/library/std").is_dir() {
+        return Ok(());
+    }
+    run(&mut command("rustup", &["component", "add", "rust-src"]))
+}
+
 /// Installs trunk where it is missing or of another version.
 ///
 /// # Errors
