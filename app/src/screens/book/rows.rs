@@ -31,7 +31,7 @@ pub enum Show {
     All,
     /// Measurements.
     Readings,
-    /// What does not agree or was not understood.
+    /// What does not agree, what nothing checks yet, and what was not understood.
     Doubts,
 }
 
@@ -56,7 +56,8 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             Some(Standing::Stands | Standing::Corrected { .. }) => words::verdict(&entry.id, adjustment),
             _ => Verdict::NoReading,
         };
-        let doubt = matches!(verdict, Verdict::Suspect(_)) || standing == Some(&Standing::NotUnderstood);
+        let doubtful = matches!(verdict, Verdict::Suspect(_) | Verdict::Waiting | Verdict::Unchecked);
+        let doubt = doubtful || standing == Some(&Standing::NotUnderstood);
         Row {
             id: entry.id.clone(),
             number,
