@@ -144,7 +144,9 @@ impl Search<'_> {
         let least = found.first().map_or(odd, |(cost, _)| (*cost + blur).min(odd));
         let mut causes: Vec<Cause> = Vec::new();
         for (_, cause) in found {
-            if causes.len() < MOST && causes.iter().all(|c| cause.reading.is_none() || c.reading != cause.reading) {
+            if causes.len() < MOST
+                && causes.iter().all(|c| cause.reading.is_none() || c.reading != cause.reading)
+            {
                 causes.push(cause);
             }
         }
