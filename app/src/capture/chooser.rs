@@ -2,7 +2,7 @@
 
 use super::draft::Meant;
 use super::naming::{order, tidy};
-use super::state::Capture;
+use super::state::{Capture, Panel};
 use crate::markup::live;
 use leptos::ev;
 use leptos::prelude::*;
@@ -28,6 +28,8 @@ pub fn Chooser(
     pressed: Signal<Vec<PointId>>,
 ) -> impl IntoView {
     let capture = Capture::here();
+    // New points along a utility's mark get the mark's letter.
+    let lettered = chosen.fresh.is_some() && capture.panel.get_untracked() != Panel::Mark;
     let written = RwSignal::new(String::new());
     let known = move || {
         let fold = capture.site.fold.get();
@@ -86,7 +88,7 @@ pub fn Chooser(
                     autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"
                     prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) on:keydown=enter />
                 <button type="button" class="chooser-go" on:click=move |_| go()>{live(name)}</button>
-                {chosen.fresh.map(|_| markup! { <Letters /> })}
+                {lettered.then(|| markup! { <Letters /> })}
             </div>
             <div class="chips" role="group" aria-label="points">{live(chips)}</div>
         </div>

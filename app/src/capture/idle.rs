@@ -3,8 +3,9 @@
 use super::draft::Kind;
 use super::next::next;
 use super::state::{Capture, Panel};
-use crate::markup::{live, shown};
+use crate::markup::{effect, live, memo, shown};
 use crate::words::capture as words;
+use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::network::SideQuestion;
 use swingtie_core::record::{Record, Side, SideOf};
@@ -56,6 +57,7 @@ fn last_said(record: &Record) -> Option<String> {
 #[component]
 pub fn IdleSlip() -> impl IntoView {
     let capture = Capture::here();
+    let bare = memo(move || capture.site.fold.with(|fold| fold.record.points.len() < 2));
     let hint = move || next(&capture.site.fold.get().record, &capture.site.adjustment.get());
     markup! {
         <LastLine />
@@ -65,8 +67,10 @@ pub fn IdleSlip() -> impl IntoView {
         }}
         <p class="next">{live(hint)}</p>
         <div class="doings">
-            <button type="button" class="doing" on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>
-            <button type="button" class="doing main" on:click=move |_| capture.open(Panel::Kinds)>"Measure"</button>
+            <button type="button" class="doing" class:main=move || bare.get()
+                on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>
+            <button type="button" class="doing" class:main=move || !bare.get()
+                on:click=move |_| capture.open(Panel::Kinds)>"Measure"</button>
             <button type="button" class="doing" on:click=move |_| capture.open(Panel::Thing)>"Thing"</button>
             <button type="button" class="doing" on:click=move |_| capture.open(Panel::Mark)>"Utility mark"</button>
         </div>
@@ -116,10 +120,18 @@ pub fn KindsSlip() -> impl IntoView {
 #[component]
 pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     let capture = Capture::here();
+    let heading = NodeRef::<html::H2>::new();
+    // Whoever works by keyboard or by ear goes on here, not at the top of the page.
+    effect(move || {
+        if let Some(heading) = heading.get() {
+            // An element on the page takes the focus.
+            let _ = heading.focus();
+        }
+    });
     markup! {
         <header class="slip-head">
             <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
-            <div class="slip-title"><h2>{move || title.get()}</h2><Last /></div>
+            <div class="slip-title"><h2 tabindex="-1" node_ref=heading>{move || title.get()}</h2><Last /></div>
             <Undo />
         </header>
     }

@@ -49,7 +49,7 @@
 //!   `told, not marked`, `Save mark`.
 //! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Add a problem
 //!   here`, `Exact figures`.
-//! * Drawing: `closer`, `farther`, `show all`, `tapes`.
+//! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`.
 
 mod card;
 mod chooser;

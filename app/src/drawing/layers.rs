@@ -97,7 +97,10 @@ fn shape(shape: &Shape) -> AnyView {
             let square = "M-5 -5 H5 V5 H-5 Z";
             markup! { <g transform=at(*spot)><g class="upright"><path d=square class="spot" /></g></g> }
         }
-        Outline::Line(places) => markup! { <path d=path(places, false) class="line" /> },
+        Outline::Line(places) => {
+            let casing = letters.is_some().then(|| markup! { <path d=path(places, false) class="casing" /> });
+            markup! { {casing} <path d=path(places, false) class="line" /> }
+        }
         Outline::Area(places) => markup! { <path d=path(places, true) class="area" /> },
         Outline::Circle { centre, inner, outer } => {
             let (x, y) = centre.metres();

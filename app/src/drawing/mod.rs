@@ -381,10 +381,10 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
             }>
                 <svg viewBox="0 0 24 24"><path d="M4 9 V4 H9 M15 4 h5 v5 M20 15 v5 h-5 M9 20 H4 v-5" /></svg>
             </button>
-            <button type="button" aria-label="farther" on:click=move |_| sheet.zoom(1.0 / 1.5)>
+            <button type="button" aria-label="zoom out" on:click=move |_| sheet.zoom(1.0 / 1.5)>
                 <svg viewBox="0 0 24 24"><path d="M5 12 H19" /></svg>
             </button>
-            <button type="button" aria-label="closer" on:click=move |_| sheet.zoom(1.5)>
+            <button type="button" aria-label="zoom in" on:click=move |_| sheet.zoom(1.5)>
                 <svg viewBox="0 0 24 24"><path d="M5 12 H19 M12 5 V19" /></svg>
             </button>
         </div>

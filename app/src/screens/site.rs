@@ -115,7 +115,7 @@ fn Strip() -> impl IntoView {
             </a>
             <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
                 <span class="strip-name">{live(name)}</span>
-                {shown(move || urgent.get() != 0, move || markup! {
+                {shown(move || urgent.get() != 0 && site.fold.with(|fold| !fold.record.points.is_empty()), move || markup! {
                     <span class="strip-urgent">{move || words::to_settle(urgent.get())}</span>
                 })}
                 <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>

@@ -220,6 +220,9 @@ pub const WHERE_HINT: &str = "Pick the points it is at. None picked means the wh
 /// Note of a utility mark.
 pub const MARK_NOTE: &str = "Note: whose mark, date painted, ticket";
 
+/// After a strike.
+pub const STRUCK_ITEM: &str = "Struck. The Book brings it back.";
+
 /// The name of a strike button.
 pub fn strike_named(name: &str) -> String {
     format!("Strike {name}")

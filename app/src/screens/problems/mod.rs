@@ -8,6 +8,7 @@ pub use mark::AddMark;
 pub use problem::{AddProblem, Draft as ProblemDraft};
 
 use crate::markup::{live, shown};
+use crate::notices::Notices;
 use crate::routes::{Route, Tab};
 use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
@@ -110,10 +111,14 @@ fn MarkList() -> impl IntoView {
 /// Withdraws what the row shows; the book keeps it with a line through it.
 #[component]
 fn StrikeThis(entry: EntryId, name: String) -> impl IntoView {
-    let site = OpenSite::here();
+    let (site, notices) = (OpenSite::here(), Notices::here());
     let strike = move |_| {
         let entry = entry.clone();
-        saving(async move { site.strike(entry).await });
+        saving(async move {
+            site.strike(entry).await?;
+            notices.say(words::STRUCK_ITEM);
+            Ok(())
+        });
     };
     markup! {
         <button type="button" class="button button-plain item-strike" aria-label=words::strike_named(&name) on:click=strike>
