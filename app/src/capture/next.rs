@@ -1,6 +1,7 @@
 //! What to do next, in one plain sentence.
 
-use swingtie_core::network::{Adjustment, Freedom, PointState};
+use crate::words::house_undrawn;
+use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
 use swingtie_core::record::Record;
 
 /// The most useful next step as far as states alone tell.
@@ -24,7 +25,13 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> String {
     let loose = labels(&|state, free| state == PointState::Loose && free != Some(&Freedom::Unmeasured));
     let bare = labels(&|state, free| state == PointState::Loose && free == Some(&Freedom::Unmeasured));
     let fixed = labels(&|state, _| state == PointState::Fixed);
-    if !disputed.is_empty() {
+    let apart = adjustment.findings.iter().find_map(|finding| match finding {
+        Finding::Impossible { point, .. } => Some(record.label(point)),
+        _ => None,
+    });
+    if let Some(label) = apart {
+        format!("Next: the tapes to {label} do not meet. Take them again.")
+    } else if !disputed.is_empty() {
         format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed))
     } else if !loose.is_empty() {
         format!("Next: one more tape to {}.", few(&loose))
@@ -32,6 +39,10 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> String {
         format!("Next: tape to {}; only sketched so far.", few(&bare))
     } else if !fixed.is_empty() {
         format!("Next: a further tape to {} would check it.", few(&fixed))
+    } else if !adjustment.questions.is_empty() {
+        "Next: say on which side it stands.".to_owned()
+    } else if house_undrawn(record) {
+        "Next: draw the house. Thing, House, then its corners in order.".to_owned()
     } else {
         "Every point is checked.".to_owned()
     }

@@ -173,7 +173,9 @@ mod tests {
         thing.toggle("t1".into());
         thing.sizes.insert("trunk_diameter", typed);
         let Statement::Feature(feature) = thing.statement().unwrap() else { panic!("no feature") };
-        assert!(matches!(&feature.attributes["trunk_diameter"], Attribute::Length(r) if r.text == "9\""));
+        assert!(
+            matches!(feature.attributes.get("trunk_diameter").unwrap(), Attribute::Length(r) if r.text == "9\"")
+        );
     }
 
     #[test]

@@ -231,6 +231,7 @@ mod tests {
             to: "T1".into(),
             reading,
             side,
+            taped_to: swingtie_core::record::TapedTo::default(),
             how: How::default(),
         })
     }

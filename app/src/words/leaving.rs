@@ -3,7 +3,7 @@
 use super::{Names, count, length, list, problem_name};
 use crate::routes::Tab;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
-use swingtie_core::record::{PointId, Record, Severity, Side};
+use swingtie_core::record::{PointId, Record, Severity, Side, kind};
 
 /// One thing still to do.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -40,17 +40,27 @@ fn better(what: String, how: &str, at: Tab) -> Todo {
 
 fn contradictions(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
     let said = |finding: &Finding| match finding {
-        Finding::Suspect { entry, .. } => {
+        Finding::Suspect { entry, doubt, rivals, .. } => {
             let words = record.measurements.iter().find(|m| &m.entry == entry)?;
             let words =
                 super::statement(&swingtie_core::record::Statement::Measure(words.what.clone()), names);
-            Some(must(
-                format!("Does not agree with the others: {words}"),
-                "Take it again. If it was misread, strike it.",
-                Tab::Book,
-            ))
+            let expected = super::quantity(doubt.expected, record.site.units);
+            let how = if rivals.is_empty() {
+                "Take it again. If it was misread, strike it."
+            } else {
+                "It may be another of these points' readings instead: one more tape tells. Strike the wrong one."
+            };
+            Some(must(format!("Does not agree: {words}. The others say {expected}"), how, Tab::Book))
         }
-        Finding::Kept { .. } | Finding::LooseGroup { .. } => None,
+        Finding::Kept { .. } => None,
+        Finding::LooseGroup { points, needs, .. } => Some(must(
+            format!("{} hold together, but can swing or slide as a whole", list(&names.all(points))),
+            match needs {
+                1 => "One more tape to one of them fixes them all, from a known point well apart.",
+                _ => "Tape to several of them from known points well apart.",
+            },
+            Tab::Plan,
+        )),
         Finding::SideContradicted { point, .. } => Some(must(
             format!("{} was said to stand on one side, the readings put it on the other", names.of(point)),
             "Look from one end of the line to the other: on which side is it?",
@@ -149,10 +159,27 @@ fn unchecked(record: &Record, adjustment: &Adjustment) -> Option<Todo> {
     })
 }
 
+/// Whether there are corners of a house, by their letter, and no house made of them.
+pub fn house_undrawn(record: &Record) -> bool {
+    let Some(house) = kind("house") else { return false };
+    let corner = |label: &str| {
+        label.strip_prefix(house.prefix).is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let corners = record.points.iter().filter(|p| corner(&p.label)).count();
+    corners >= 3 && !record.features.iter().any(|f| f.what.kind == house.key)
+}
+
 fn whole_site(record: &Record) -> Vec<Todo> {
     let mut list = Vec::new();
     if record.points.is_empty() {
         list.push(must("No points yet".to_owned(), "Tap the corners of the house on the plan.", Tab::Plan));
+    }
+    if house_undrawn(record) {
+        list.push(must(
+            "No house is drawn".to_owned(),
+            "The corners are measured: say what they are. Thing, House, then its corners in order.",
+            Tab::Plan,
+        ));
     }
     if record.north.is_none() {
         list.push(better(

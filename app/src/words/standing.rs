@@ -15,13 +15,16 @@ pub struct Standing {
     pub unchecked: usize,
     /// Contradicted.
     pub disputed: usize,
+    /// Of which nobody said on which side they stand.
+    pub sides: usize,
 }
 
 impl Standing {
     /// Counts them. A point the adjustment does not know counts as loose.
     #[must_use]
     pub fn of(record: &Record, adjustment: &Adjustment) -> Self {
-        let mut standing = Self { points: record.points.len(), ..Self::default() };
+        let sides = adjustment.questions.len();
+        let mut standing = Self { points: record.points.len(), sides, ..Self::default() };
         for point in &record.points {
             match adjustment.points.get(&point.id).map_or(PointState::Loose, |fix| fix.state) {
                 PointState::Loose => standing.loose += 1,
@@ -47,7 +50,9 @@ impl Standing {
                 words = format!("{words}, {number} {name}");
             }
         }
-        if self.points > 0 && self.loose + self.disputed + self.unchecked == 0 {
+        if self.sides > 0 {
+            words = format!("{words}, {}", count(self.sides, "side not said", "sides not said"));
+        } else if self.loose + self.disputed + self.unchecked == 0 {
             words.push_str(", all checked");
         }
         words
@@ -61,8 +66,10 @@ mod tests {
     #[test]
     fn the_strip_says_only_what_there_is() {
         assert_eq!(Standing::default().words(), "No points yet");
-        let some = Standing { points: 31, loose: 2, unchecked: 5, disputed: 0 };
+        let some = Standing { points: 31, loose: 2, unchecked: 5, disputed: 0, sides: 0 };
         assert_eq!(some.words(), "31 points, 2 loose, 5 unchecked");
         assert_eq!(Standing { points: 1, ..Standing::default() }.words(), "1 point, all checked");
+        let open = Standing { points: 4, sides: 1, ..Standing::default() };
+        assert_eq!(open.words(), "4 points, 1 side not said");
     }
 }

@@ -1,7 +1,8 @@
 //! What the other readings say about an entry.
 
 use super::length;
-use swingtie_core::network::{AdjustedReading, Adjustment, Finding, Quantity, ReadingRole};
+use swingtie_core::network::kernel::SUSPECT_LIMIT;
+use swingtie_core::network::{AdjustedReading, Adjustment, Doubt, Finding, Quantity, ReadingRole};
 use swingtie_core::record::{EntryId, UnitSystem};
 use swingtie_core::units::Length;
 use swingtie_core::units::format::fixed;
@@ -17,8 +18,10 @@ pub enum Verdict {
     Unchecked,
     /// The others agree; the largest difference, where it is a length.
     Agrees(Option<Length>),
-    /// The others do not agree: the reading most likely to be wrong; by how much.
+    /// The others do not agree: the reading most likely to be wrong; how far it is from what they say.
     Suspect(Option<Length>),
+    /// It does not agree either, or might be the wrong one instead.
+    Doubtful,
 }
 
 /// Judges an entry.
@@ -29,18 +32,30 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
         return Verdict::NoReading;
     }
     let suspect = adjustment.findings.iter().find_map(|finding| match finding {
-        Finding::Suspect { entry: e, part, .. } if e == entry => Some(*part),
+        Finding::Suspect { entry: e, doubt, .. } if e == entry => Some(apart(doubt)),
         _ => None,
     });
-    if let Some(part) = suspect {
-        return Verdict::Suspect(largest(readings.into_iter().filter(|r| r.part == part)));
+    if let Some(apart) = suspect {
+        return Verdict::Suspect(apart);
     }
-    if readings.iter().any(|r| r.adjusted.is_none()) {
+    let instead = |finding: &Finding| matches!(finding, Finding::Suspect { rivals, .. } if rivals.iter().any(|rival| &rival.entry == entry));
+    let far = |r: &&AdjustedReading| r.standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
+    if adjustment.findings.iter().any(instead) || readings.iter().any(far) {
+        Verdict::Doubtful
+    } else if readings.iter().any(|r| r.adjusted.is_none()) {
         Verdict::Waiting
     } else if readings.iter().all(|r| r.standardised.is_none()) {
         Verdict::Unchecked
     } else {
         Verdict::Agrees(largest(readings.into_iter()))
+    }
+}
+
+/// How far a suspect reading is from what the others make of it, where that is a length.
+fn apart(doubt: &Doubt) -> Option<Length> {
+    match (doubt.observed, doubt.expected) {
+        (Quantity::Length(read), Quantity::Length(expected)) => Some((read - expected).abs()),
+        _ => None,
     }
 }
 
@@ -70,7 +85,10 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
         }
         Verdict::Agrees(Some(by)) => ("✓", format!("Agrees within {}", length(by, units))),
         Verdict::Suspect(None) => ("▲", "Does not agree: most likely misread".to_owned()),
-        Verdict::Suspect(Some(by)) => ("▲", format!("Off by {}: most likely misread", length(by, units))),
+        Verdict::Suspect(Some(by)) => {
+            ("▲", format!("{} from what the others say: most likely misread", length(by, units)))
+        }
+        Verdict::Doubtful => ("▲", "Does not agree, or could be the wrong one instead".to_owned()),
     })
 }
 
@@ -136,11 +154,18 @@ mod tests {
         let quarter = Some(Length::from_inches(0.25));
         assert_eq!(judge(vec![reading(true, true)], vec![]), Verdict::Agrees(quarter));
         let ten = Quantity::Length(Length::from_inches(10.0));
+        let expected = Quantity::Length(Length::from_inches(10.25));
         let doubt =
-            Doubt { role: ReadingRole::Tie, observed: ten, expected: ten, expected_sd: ten, causes: vec![] };
+            Doubt { role: ReadingRole::Tie, observed: ten, expected, expected_sd: ten, causes: vec![] };
         let entry = EntryId::from("e");
         let finding = Finding::Suspect { entry, part: 0, standardised: 9.0, doubt, rivals: vec![] };
-        assert_eq!(judge(vec![reading(true, true)], vec![finding]), Verdict::Suspect(quarter));
+        let suspect = judge(vec![reading(true, true)], vec![finding]);
+        assert!(
+            matches!(suspect, Verdict::Suspect(Some(by)) if (by.metres() - 0.00635).abs() < 1e-12),
+            "{suspect:?}"
+        );
+        let far = AdjustedReading { standardised: Some(-15.0), ..reading(true, true) };
+        assert_eq!(judge(vec![far], vec![]), Verdict::Doubtful);
         let words = verdict_words(Verdict::Agrees(quarter), UnitSystem::FeetInches);
         assert_eq!(words, Some(("✓", "Agrees within 1/4\"".to_owned())));
     }

@@ -4,8 +4,8 @@
 use super::{adjustment, csv, geojson, points};
 use crate::network::Adjustment;
 use crate::place::{Stated, Unplaced};
-use crate::plan::Plan;
-use crate::record::Record;
+use crate::plan::{NorthArrow, Plan};
+use crate::record::{NorthKind, Record};
 use crate::sheet;
 
 /// What is stated beside the book.
@@ -46,6 +46,13 @@ pub struct Outputs {
 /// Makes every file.
 #[must_use]
 pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Outputs {
+    let stated = options.place.north.map(|bearing| {
+        // The x axis bears so much clockwise from north: north lies as much counter-clockwise from it.
+        let source = "as stated".to_owned();
+        let north = NorthArrow { direction: bearing, kind: NorthKind::True, source };
+        Plan { north: Some(north), ..plan.clone() }
+    });
+    let plan = stated.as_ref().unwrap_or(plan);
     let drawing = sheet::draw(record, adjustment, plan, &options.sheet);
     let mut files = Vec::new();
     let mut put = |name, media_type, text| files.push(File { name, media_type, text });

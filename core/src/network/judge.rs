@@ -6,7 +6,7 @@ use super::block::eigen;
 use super::choose::Chosen;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
-use super::solve::{DETECTABLE, NO_REDUNDANCY, SUSPECT_LIMIT, Statistics};
+use super::solve::{DETECTABLE, ELLIPSE_95, NO_REDUNDANCY, SUSPECT_LIMIT, Statistics};
 use super::suspects::{self, Case};
 use crate::record::{Record, SideOf};
 use crate::units::float::{hypot, sqrt};
@@ -25,10 +25,11 @@ pub(super) fn read(o: &Observation) -> bool {
 ///
 /// * loose: not determined;
 /// * disputed: of the points of a suspect reading (kept or not), the ones on which most readings beyond
-///   the limit meet;
+///   the limit meet; and every point that would move out of its own 95 % ellipse if the suspect, or
+///   one that cannot be told from it, were put right;
 /// * checked: no single misread (up to 1 m) that the other readings would let pass moves it by
 ///   more than 1 ft;
-/// * fixed: all others.
+/// * fixed: all others; and the held point, until something near it is checked.
 pub(super) fn states(
     seen: &Observed,
     chosen: &Chosen,
@@ -54,8 +55,36 @@ pub(super) fn states(
         for p in mine().filter(|&p| meeting[p] == most) {
             states[p] = PointState::Disputed;
         }
+        for index in case.accused() {
+            for (p, _) in displaced(chosen, statistics, index).iter().enumerate().filter(|(_, far)| **far) {
+                states[p] = PointState::Disputed;
+            }
+        }
+    }
+    if let Some((held, _)) = chosen.held {
+        let sound = |(p, state): (usize, &PointState)| p != held as usize && *state == PointState::Checked;
+        let alone = !states.iter().enumerate().any(sound);
+        if alone && states[held as usize] == PointState::Checked {
+            states[held as usize] = PointState::Fixed;
+        }
     }
     states
+}
+
+/// For every point whether it would leave its own 95 % ellipse if this reading were what the others
+/// make of it (the error −v/r moves all places by Q·Jᵀ·error/σ²).
+fn displaced(chosen: &Chosen, statistics: &Statistics, index: usize) -> Vec<bool> {
+    let reading = &statistics.readings[index];
+    if reading.redundancy <= NO_REDUNDANCY {
+        return vec![false; chosen.known.len()];
+    }
+    let error = reading.residual / reading.redundancy;
+    let moved = statistics.displacements(&chosen.network, &chosen.solved.x, index, error);
+    let far = |p: usize| {
+        let most = ELLIPSE_95 * sqrt(eigen(statistics.covariance[p]).0.max(0.0));
+        chosen.known[p] && hypot(moved[p][0], moved[p][1]) > most
+    };
+    (0..chosen.known.len()).map(far).collect()
 }
 
 /// For every point whether a misread could move it by more than [`UNSEEN_SHIFT`] without being noticed

@@ -163,7 +163,9 @@ impl Observed {
                     self.ties.push((a, b));
                 }
                 if let Some(side) = side {
-                    self.say(b, side);
+                    // A tape has no direction: the side is said of the end that is not on its line.
+                    let on_line = *to == side.from || *to == side.to;
+                    self.say(if on_line { a } else { b }, side);
                 }
             }
             Measurement::Run { .. } => self.run(number, &m.what),

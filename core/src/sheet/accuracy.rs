@@ -64,13 +64,18 @@ fn agreement(subject: &Subject<'_>) -> String {
             } else {
                 "contradict each other: find the misread before relying on this sheet"
             };
-            format!("The readings {verdict} (variance factor {f:.2} over {spare} spare readings).")
+            let readings = if spare == 1 { "reading" } else { "readings" };
+            format!("The readings {verdict} (variance factor {f:.2} over {spare} spare {readings}).")
         }
     }
 }
 
 /// How far points may be off, from their 95 % ellipses.
 fn spread(subject: &Subject<'_>) -> Option<String> {
+    // Ellipses say nothing where a misread stands among the readings.
+    if subject.adjustment.findings.iter().any(|finding| matches!(finding, Finding::Suspect { .. })) {
+        return None;
+    }
     let units = subject.record.site.units;
     let mut sizes: Vec<(&PlacedPoint, Length)> = subject
         .plan
@@ -93,12 +98,16 @@ fn spread(subject: &Subject<'_>) -> Option<String> {
 
 /// The readings most likely to be wrong, the likeliest with its value.
 fn suspects(subject: &Subject<'_>) -> Option<String> {
+    let mut alike = 0;
     let mut found: Vec<(f64, &EntryId, usize)> = subject
         .adjustment
         .findings
         .iter()
         .filter_map(|finding| match finding {
-            Finding::Suspect { entry, part, standardised, .. } => Some((standardised.abs(), entry, *part)),
+            Finding::Suspect { entry, part, standardised, rivals, .. } => {
+                alike = alike.max(rivals.len());
+                Some((standardised.abs(), entry, *part))
+            }
             _ => None,
         })
         .collect();
@@ -119,6 +128,9 @@ fn suspects(subject: &Subject<'_>) -> Option<String> {
     let (first, others) = found.split_first()?;
     let first = named(first);
     Some(match others.len() {
+        0 if alike > 0 => {
+            format!("Misread: {first}, or one of {alike} other readings that fit as badly. Tape them again.")
+        }
         0 => format!("Most likely misread: {first}. Tape it again."),
         more => format!("Most likely misread: {first}; {more} more are marked in the book. Tape them again."),
     })

@@ -163,7 +163,14 @@ impl Phone {
     /// When there is no such field.
     pub async fn hand_over(&self, name: &str, file: &Path) -> Outcome {
         let field = By::Css(format!("input[type=file][aria-label='{name}']"));
-        let field = self.driver.find(field).await?;
+        let start = Instant::now();
+        let field = loop {
+            match self.driver.find(field.clone()).await {
+                Ok(field) => break field,
+                Err(error) if start.elapsed() > PATIENCE => return Err(error.into()),
+                Err(_) => sleep(Duration::from_millis(60)).await,
+            }
+        };
         field.send_keys(file.to_string_lossy()).await?;
         Ok(())
     }

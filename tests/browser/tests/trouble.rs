@@ -166,6 +166,7 @@ async fn the_phones_position_is_averaged_and_kept() -> Outcome {
         phone.choose("Line from", "A").await?;
         phone.choose("Line to", "B").await?;
         phone.fill("Bearing, degrees", "90").await?;
+        surveyor.press("True north").await?;
         surveyor.press("Save north").await?;
         surveyor.press("Use this phone's position").await?;
         phone.wait("an averaged position", |look| look.says("phone, average of")).await?;

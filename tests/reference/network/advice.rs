@@ -228,8 +228,9 @@ fn following_the_advice_never_harms_and_ends_with_all_checked() {
             if let Some(last) = last {
                 for (id, fix) in &adjustment.points {
                     let was = last.points[id].state;
+                    // A dispute is about a reading; when more readings end it, nothing has become worse.
                     assert!(
-                        rank(fix.state) >= rank(was),
+                        was == PointState::Disputed || rank(fix.state) >= rank(was),
                         "seed {seed}: {id} was {was:?}, is {:?}",
                         fix.state
                     );

@@ -56,7 +56,10 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             Some(Standing::Stands | Standing::Corrected { .. }) => words::verdict(&entry.id, adjustment),
             _ => Verdict::NoReading,
         };
-        let doubtful = matches!(verdict, Verdict::Suspect(_) | Verdict::Waiting | Verdict::Unchecked);
+        let doubtful = matches!(
+            verdict,
+            Verdict::Suspect(_) | Verdict::Doubtful | Verdict::Waiting | Verdict::Unchecked
+        );
         let doubt = doubtful || standing == Some(&Standing::NotUnderstood);
         Row {
             id: entry.id.clone(),

@@ -13,6 +13,10 @@ use crate::units::sort_by;
 
 /// Turns tried: every ten degrees.
 const TURNS: u32 = 36;
+/// Starts followed, those whose ties come nearest to meeting.
+const STARTS: usize = 48;
+/// How much a tie that is missed counts at most in choosing them (metres).
+const FAR: f64 = 3.0;
 /// Ties needed to carry a group over: shift and turn.
 const LEAST_LINKS: usize = 3;
 
@@ -66,11 +70,15 @@ impl Field<'_> {
 
     /// The ways to add a group: the first that goes on well in one way only, or else the one that goes on
     /// well in the fewest ways, or else any; none when there is no such group. Stiff groups come first;
-    /// only when none of them goes on well, those that could stand in several ways themselves.
-    pub(super) fn with_island(&self, draft: &Draft) -> Vec<Draft> {
+    /// only when none of them goes on well, and these are not the only ones wanted, those that could
+    /// stand in several ways themselves.
+    pub(super) fn with_island(&self, draft: &Draft, stiff_only: bool) -> Vec<Draft> {
         let mut best: Vec<Draft> = Vec::new();
         let well = |ways: &[Draft]| ways.iter().any(|way| way.goes_on_well(draft));
         for stiff in [true, false] {
+            if stiff_only && !stiff {
+                break;
+            }
             let mut tried = Draft::new(self.near.len(), None);
             for &seed in &self.seen.datums {
                 let apart = |p: u32| draft.place(p).is_none() && tried.place(p).is_none();
@@ -172,7 +180,7 @@ impl Field<'_> {
 
     /// Shift and turn of the group, both ways round, from every starting turn.
     fn carry(&self, draft: &Draft, island: &Draft, links: &[Link]) -> Vec<Carried> {
-        let mut found = Vec::new();
+        let mut starts = Vec::new();
         let pairs =
             links.iter().enumerate().flat_map(|(i, one)| links.iter().skip(i + 1).map(move |two| (one, two)));
         for (one, two) in pairs.take(6) {
@@ -186,11 +194,16 @@ impl Field<'_> {
                     from: [l.anchor_point; 2],
                 };
                 for shift in meet(&circle(one), &circle(two)).into_iter().flatten() {
-                    found.extend(self.fitted(draft, island, links, Carried { shift, ..turned }));
+                    let start = Carried { shift, ..turned };
+                    let far = |l: &Link| (ray(l.anchor, start.place(l.local)).1 - l.value).abs().min(FAR);
+                    starts.push((links.iter().map(far).sum::<f64>(), start));
                 }
             }
         }
-        found
+        // Only where the ties nearly meet already is it worth going on.
+        sort_by(&mut starts, |a, b| a.0.total_cmp(&b.0));
+        starts.truncate(STARTS);
+        starts.into_iter().filter_map(|(_, start)| self.fitted(draft, island, links, start)).collect()
     }
 
     /// Improves shift and turn by Gauss-Newton and keeps them when the ties and sides agree.
@@ -199,6 +212,9 @@ impl Field<'_> {
             let step = improve(links, &c)?;
             c.turn += step[0].clamp(-0.3, 0.3);
             c.shift = [c.shift[0] + step[1], c.shift[1] + step[2]];
+            if step.iter().all(|part| part.abs() < 1e-5) {
+                break;
+            }
         }
         let cost = |l: &Link| {
             let t = (ray(l.anchor, c.place(l.local)).1 - l.value) / l.spread;

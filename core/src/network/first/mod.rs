@@ -163,12 +163,13 @@ impl<'a> Field<'a> {
             }
             // A group that goes on well is worth more than a point that could stand in two places: it
             // places more, and may tell which. Not so where nothing tells its own ways apart.
-            let joined = if islands { self.with_island(&draft) } else { Vec::new() };
+            let wanted = self.most_wanted(&draft, &waiting);
+            let joined = if islands { self.with_island(&draft, wanted.is_some()) } else { Vec::new() };
             let told = |ways: &[Draft]| match ways {
                 [best, next, ..] => next.score > best.score + TOLD,
                 _ => true,
             };
-            if let Some((p, candidates)) = self.most_wanted(&draft, &waiting)
+            if let Some((p, candidates)) = wanted
                 && !(joined.len() <= candidates.len()
                     && joined.iter().any(|way| way.goes_on_well(&draft))
                     && told(&joined))

@@ -67,6 +67,11 @@ pub(super) struct Case {
 }
 
 impl Case {
+    /// It, and all that might be wrong in its place or with it.
+    pub(super) fn accused(&self) -> impl Iterator<Item = usize> {
+        self.out().chain(self.rivals.iter().map(|(index, _)| *index))
+    }
+
     /// All equations left out for it.
     fn out(&self) -> impl Iterator<Item = usize> {
         std::iter::once(self.index).chain(self.also.iter().copied())
