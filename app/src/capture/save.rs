@@ -41,8 +41,8 @@ impl Capture {
         self.draft.update(|draft| draft.ask_side = asks && !draft.side_open);
         match self.draft.with_untracked(Draft::wanting) {
             Some(slot) if self.draft.with_untracked(|draft| draft.focus) == slot => {
-                let kind = self.draft.with_untracked(|draft| draft.kind);
-                self.trouble.set(Some(words::capture::still_needed(kind, slot)));
+                let wanted = self.draft.with_untracked(|draft| say::wanted(draft, slot));
+                self.trouble.set(Some(wanted));
             }
             Some(slot) => self.draft.update(|draft| draft.focus = slot),
             None => self.save(false),

@@ -1,7 +1,7 @@
 //! From a finished draft to what is said in the book, and to the words that read it back.
 
 use super::draft::{Draft, Kind, Meant, Slot};
-use crate::keypad::Typed;
+use crate::keypad::{Doubt, Typed};
 use crate::words::capture as words;
 use swingtie_core::record::{
     EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf,
@@ -61,7 +61,7 @@ pub fn say(
     fresh: &mut dyn FnMut() -> PointId,
 ) -> Result<Saying, String> {
     if let Some(slot) = draft.wanting() {
-        return Err(words::still_needed(draft.kind, slot));
+        return Err(wanted(draft, slot));
     }
     if draft.same_twice() {
         return Err(words::SAME_TWICE.to_owned());
@@ -122,8 +122,16 @@ pub fn say(
     Ok(Saying { statements, target })
 }
 
+/// Why Save is not possible yet: nothing is there, or a number without its unit.
+pub fn wanted(draft: &Draft, slot: Slot) -> String {
+    match draft.typed(slot) {
+        Some(typed) if typed.doubt() == Some(Doubt::NeedsUnit) => words::which_unit(&typed.text()),
+        _ => words::still_needed(draft.kind, slot),
+    }
+}
+
 fn length(draft: &Draft, slot: Slot) -> Result<Reading, String> {
-    draft.reading(slot).ok_or_else(|| words::still_needed(draft.kind, slot))
+    draft.reading(slot).ok_or_else(|| wanted(draft, slot))
 }
 
 fn tie(draft: &Draft, record: &Record, how: How, from: PointId, to: PointId) -> Result<Measurement, String> {

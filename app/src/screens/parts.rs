@@ -1,7 +1,8 @@
 //! Small parts several screens share.
 
-use crate::markup::{live, rows};
+use crate::markup::{effect, live, rows};
 use crate::state::OpenSite;
+use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
 
@@ -123,7 +124,14 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
 /// A sentence about what was entered, next to it; nothing while there is nothing to say.
 #[component]
 pub fn Wrong(what: Signal<Option<String>>) -> impl IntoView {
-    live(move || what.get().map(|what| markup! { <p class="wrong" role="alert">{what}</p> }))
+    let node = NodeRef::<html::P>::new();
+    effect(move || {
+        // On a long form it may stand out of sight.
+        if let (Some(node), true) = (node.get(), what.with(Option::is_some)) {
+            node.scroll_into_view_with_bool(true);
+        }
+    });
+    live(move || what.get().map(|what| markup! { <p class="wrong" role="alert" node_ref=node>{what}</p> }))
 }
 
 #[cfg(test)]

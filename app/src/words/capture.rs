@@ -107,6 +107,11 @@ pub fn still_needed(kind: Kind, slot_: Slot) -> String {
     format!("Still needed: {}.", slot(kind, slot_))
 }
 
+/// A bare number where feet and inches are typed.
+pub fn which_unit(number: &str) -> String {
+    format!("{number} feet or {number} inches? Tap ft or in.")
+}
+
 /// A side.
 pub const fn side(side: Side) -> &'static str {
     match side {
