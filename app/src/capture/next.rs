@@ -1,5 +1,6 @@
 //! What to do next, in one plain sentence.
 
+use crate::words::capture::newest;
 use crate::words::house_undrawn;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
 use swingtie_core::record::Record;
@@ -29,7 +30,13 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> String {
         Finding::Impossible { point, .. } => Some(record.label(point)),
         _ => None,
     });
-    if let Some(label) = apart {
+    let suspect = adjustment.findings.iter().find_map(|finding| match finding {
+        Finding::Suspect { entry, .. } => record.measurements.iter().find(|m| m.entry == *entry),
+        _ => None,
+    });
+    if let Some(suspect) = suspect {
+        format!("Next: look at {}. It does not agree; tape it again.", newest(&suspect.what, record))
+    } else if let Some(label) = apart {
         format!("Next: the tapes to {label} do not meet. Take them again.")
     } else if !disputed.is_empty() {
         format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed))
