@@ -96,12 +96,12 @@ pub fn around(bounds: Bounds, places: &[PlanPoint]) -> Bounds {
     Bounds { min: PlanPoint::from_metres(x0, y0), max: PlanPoint::from_metres(x1, y1) }
 }
 
-/// A round length for the scale bar, in metres, and its name; about a quarter of `width` CSS pixels.
+/// A round length for the scale bar, in metres, and its name; under a quarter of `width` CSS pixels.
 #[must_use]
 pub fn scale_bar(view: View, width: f64, feet: bool) -> (f64, String) {
     const STEPS: [f64; 12] = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
     let unit = if feet { swingtie_core::units::METRES_PER_FOOT } else { 1.0 };
-    let room = width * 0.3 / view.scale / unit;
+    let room = width * 0.23 / view.scale / unit;
     let step = STEPS.into_iter().rev().find(|step| *step <= room).unwrap_or(0.1);
     (step * unit, format!("{step} {}", if feet { "ft" } else { "m" }))
 }
@@ -146,7 +146,7 @@ mod tests {
     #[test]
     fn the_bar_is_round_and_fits() {
         let (metres, name) = scale_bar(View { scale: 10.0, left: 0.0, top: 0.0 }, 390.0, true);
-        // 0.3 of 390 px at 10 px/m is 11.7 m or 38.4 ft: the largest step below is 20 ft = 6.096 m.
+        // 0.23 of 390 px at 10 px/m is 8.97 m or 29.4 ft: the largest step below is 20 ft = 6.096 m.
         assert!(close(metres, 6.096));
         assert_eq!(name, "20 ft");
     }
