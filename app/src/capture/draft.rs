@@ -214,6 +214,12 @@ impl Draft {
         self.lengths.get(&slot)
     }
 
+    /// Whether a number is typed anywhere.
+    #[must_use]
+    pub fn has_number(&self) -> bool {
+        self.lengths.values().any(|typed| !typed.text().is_empty())
+    }
+
     /// The reading in this slot, when what is typed is one.
     #[must_use]
     pub fn reading(&self, slot: Slot) -> Option<Reading> {

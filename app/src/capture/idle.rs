@@ -3,6 +3,7 @@
 use super::draft::Kind;
 use super::next::next;
 use super::state::{Capture, Panel};
+use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
 use crate::words::capture as words;
 use leptos::html;
@@ -90,10 +91,17 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
         let (point, side) = (question.point.clone(), SideOf { from: from.clone(), to: to.clone(), side });
         markup! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
     };
+    // As they lie on the drawing.
+    let here = place(&capture.plan.get_untracked(), &question.point).unwrap_or_default();
+    let (left, right) = match question.assumed.side {
+        Side::Left => (here, question.other),
+        Side::Right => (question.other, here),
+    };
+    let turned = right.x < left.x;
     markup! {
         <div class="asked" role="group" aria-label="open side">
             <p>{format!("Which side does {} stand on?", record.label(&question.point))}</p>
-            <div class="pair">{answer(Side::Left)}{answer(Side::Right)}</div>
+            <div class="pair" class:turned=turned>{answer(Side::Left)}{answer(Side::Right)}</div>
         </div>
     }
 }

@@ -221,8 +221,10 @@ fn Sides() -> impl IntoView {
                 on:click=move |_| capture.draft.update(|draft| draft.put_side(side))>{live(name)}</button>
         }
     };
+    // As they lie on the drawing: whoever walks down the page has the left on the right.
+    let turned = move || capture.mirror.with(|m| m.as_ref().is_some_and(|m| m.right.x < m.left.x));
     markup! {
-        <div class="pair">{button(Side::Left)}{button(Side::Right)}</div>
+        <div class="pair" class:turned=turned>{button(Side::Left)}{button(Side::Right)}</div>
         {move || line().2.then(|| markup! {
             <p class="hint">"Both places are on the drawing: tapping one says it too."</p>
             <button type="button" class="wide" on:click=move |_| capture.leave_side_open()>"Leave it open"</button>

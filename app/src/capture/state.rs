@@ -172,10 +172,15 @@ impl Capture {
         self.panel.set(panel);
     }
 
-    /// Starts a measurement.
+    /// Starts a measurement; one of this kind with a number typed and not saved goes on.
     pub fn start(self, kind: Kind) {
+        let goes_on = self
+            .draft
+            .with_untracked(|draft| draft.kind == kind && draft.correcting.is_none() && draft.has_number());
         self.open(Panel::Measure);
-        self.draft.set(Draft::new(kind));
+        if !goes_on {
+            self.draft.set(Draft::new(kind));
+        }
     }
 
     /// Starts a tape from or to this point.
