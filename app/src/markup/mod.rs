@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex};
 
-/// Any view in the one type. What is of that type already stays as it is.
+/// Any view in the one type.
 pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
     view.into_render().into_any()
 }
