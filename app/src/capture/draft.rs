@@ -2,123 +2,11 @@
 //!
 //! Pure: no browser, no signals. The panel shows the slot in focus and hands in what was tapped.
 
+pub use super::kind::{Kind, Meant, Slot};
+use super::rewrite::{measured, parts};
 use crate::keypad::Typed;
 use litemap::LiteMap;
-use swingtie_core::record::{EntryId, PointId, Reading, Record, Side, Turn};
-use swingtie_core::units::PlanPoint;
-
-/// The kinds of measurement offered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Kind {
-    /// A taped distance between two points.
-    Tie,
-    /// Readings along a tape from its zero.
-    Run,
-    /// Station along a baseline and offset square to it.
-    Offsets,
-    /// Offsets from a string at a fixed interval.
-    Ordinates,
-    /// Walls with turns.
-    Walk,
-    /// A square corner.
-    Square,
-    /// Points on one straight line.
-    InLine,
-    /// Only a side, no number.
-    SideOnly,
-}
-
-impl Kind {
-    /// All, in the order offered.
-    pub const ALL: [Self; 8] = [
-        Self::Tie,
-        Self::Run,
-        Self::Offsets,
-        Self::Ordinates,
-        Self::Walk,
-        Self::Square,
-        Self::InLine,
-        Self::SideOnly,
-    ];
-
-    /// Whether the panel stays open after a save, for the next reading.
-    #[must_use]
-    pub const fn stays_open(self) -> bool {
-        matches!(self, Self::Tie | Self::Run | Self::Offsets | Self::Ordinates | Self::Walk)
-    }
-}
-
-/// One thing a measurement needs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Slot {
-    /// The point it starts from: tie's from, run's zero, baseline's start, first corner, the square corner.
-    First,
-    /// The second point: toward, baseline's end, one leg.
-    Second,
-    /// The third point: the other leg.
-    Third,
-    /// How far apart ordinates stand.
-    Interval,
-    /// How the wall turns before this leg.
-    Turn,
-    /// The point this reading fixes.
-    Target,
-    /// Distance along the baseline.
-    Station,
-    /// The reading itself: distance, reading on the run, offset, wall length.
-    Length,
-    /// Left or right.
-    Side,
-    /// Any number of points, in order.
-    Many,
-}
-
-impl Slot {
-    /// Whether a point goes in.
-    #[must_use]
-    pub const fn takes_point(self) -> bool {
-        matches!(self, Self::First | Self::Second | Self::Third | Self::Target | Self::Many)
-    }
-    /// Whether a length goes in.
-    #[must_use]
-    pub const fn takes_length(self) -> bool {
-        matches!(self, Self::Interval | Self::Station | Self::Length)
-    }
-}
-
-/// A point meant: one of the record, or one to be made when the reading is saved.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Meant {
-    /// Known.
-    Known(PointId),
-    /// New, with its label and, when it was tapped on the drawing, its place on the sketch.
-    New {
-        /// The label it will get.
-        label: String,
-        /// Where the finger put it, in the sketch's frame.
-        at: Option<PlanPoint>,
-    },
-}
-
-impl Meant {
-    /// The id, when the point is known.
-    #[must_use]
-    pub fn known(&self) -> Option<&PointId> {
-        match self {
-            Self::Known(id) => Some(id),
-            Self::New { .. } => None,
-        }
-    }
-
-    /// What it is or will be called.
-    #[must_use]
-    pub fn label<'a>(&'a self, record: &'a Record) -> &'a str {
-        match self {
-            Self::Known(id) => record.label(id),
-            Self::New { label, .. } => label,
-        }
-    }
-}
+use swingtie_core::record::{EntryId, PointId, Reading, Record, Side, TapedTo, Turn};
 
 /// A measurement under way.
 #[derive(Clone, Debug, PartialEq)]
@@ -131,6 +19,10 @@ pub struct Draft {
     lengths: LiteMap<Slot, Typed>,
     /// The side said, if any.
     pub side: Option<Side>,
+    /// The line that side is said of, where an entry written anew names one.
+    pub line: Option<[PointId; 2]>,
+    /// What of a round thing is taped to.
+    pub taped_to: TapedTo,
     /// The turn said, if any.
     pub turn: Option<Turn>,
     /// The points of a line.
@@ -143,8 +35,8 @@ pub struct Draft {
     pub ordinate: u32,
     /// The walk's entry once its first wall is saved.
     pub walk: Option<EntryId>,
-    /// How many walls of the walk are saved.
-    pub legs: usize,
+    /// Which wall of the walk this is, or which reading of the entry written anew, from 0.
+    pub part: usize,
     /// The entry this writes anew, if any.
     pub correcting: Option<EntryId>,
 }
@@ -159,13 +51,15 @@ impl Draft {
             points: LiteMap::new(),
             lengths: LiteMap::new(),
             side: None,
+            line: None,
+            taped_to: TapedTo::Middle,
             turn: None,
             many: Vec::new(),
             ask_side: false,
             side_open: false,
             ordinate: 1,
             walk: None,
-            legs: 0,
+            part: 0,
             correcting: None,
         };
         draft.advance();
@@ -184,7 +78,11 @@ impl Draft {
             Kind::Ordinates => {
                 vec![Slot::First, Slot::Second, Slot::Interval, Slot::Side, Slot::Target, Slot::Length]
             }
-            Kind::Walk if self.legs > 0 => vec![Slot::First, Slot::Turn, Slot::Target, Slot::Length],
+            // Where a later wall starts is said by the wall before it.
+            Kind::Walk if self.part > 0 && self.correcting.is_some() => {
+                vec![Slot::Turn, Slot::Target, Slot::Length]
+            }
+            Kind::Walk if self.part > 0 => vec![Slot::First, Slot::Turn, Slot::Target, Slot::Length],
             Kind::Walk => vec![Slot::First, Slot::Target, Slot::Length],
             Kind::Square => vec![Slot::First, Slot::Second, Slot::Third],
             Kind::InLine => vec![Slot::Many],
@@ -322,7 +220,7 @@ impl Draft {
                 self.side = None;
             }
             Kind::Walk => {
-                self.legs += 1;
+                self.part += 1;
                 self.turn = None;
                 self.points.remove(&Slot::Target);
             }
@@ -349,8 +247,17 @@ impl Draft {
         }
     }
 
-    /// Lets go of points that are no longer in the record.
+    /// Lets go of points and entries that are no longer in the record.
     pub fn forget_missing(&mut self, record: &Record) {
+        let count = |entry: &EntryId| measured(record, entry).map_or(0, parts);
+        match (&self.correcting, &self.walk) {
+            (Some(entry), _) if count(entry) <= self.part => *self = Self::new(self.kind),
+            (None, Some(walk)) => {
+                self.part = count(walk);
+                self.walk = self.walk.take().filter(|_| self.part > 0);
+            }
+            _ => {}
+        }
         let known = |id: &PointId| record.points.iter().any(|p| p.id == *id);
         self.points.retain(|_, meant| meant.known().is_none_or(known));
         self.many.retain(known);

@@ -174,7 +174,7 @@ fn Points(focus: Slot) -> impl IntoView {
     });
     let close = move || {
         let start = capture.draft.with(|draft| {
-            (draft.kind == Kind::Walk && focus == Slot::Target && draft.legs > 1)
+            (draft.kind == Kind::Walk && focus == Slot::Target && draft.part > 1)
                 .then(|| draft.known(Slot::First).cloned())
                 .flatten()
         });
@@ -204,6 +204,9 @@ fn Sides() -> impl IntoView {
         capture.draft.with(|draft| match mirrored {
             Some(m) => (record.label(&m.from).to_owned(), record.label(&m.to).to_owned(), true),
             None => {
+                if let Some([from, to]) = &draft.line {
+                    return (record.label(from).to_owned(), record.label(to).to_owned(), false);
+                }
                 let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record)).to_owned();
                 (name(Slot::First), name(Slot::Second), false)
             }

@@ -37,6 +37,8 @@
 //! * The element of class `read-back` holds the whole reading: `T1 from H3 · 31' 6"`.
 //! * After a save the panel stays open: a tie keeps its `to` and asks `from` anew; a run, baseline,
 //!   string or walk keeps its line and asks the next point.
+//! * `Correct` in the book opens the entry's form again. Of an entry with several readings, rows or walls a
+//!   slip asks first which: a button each, named by what it says (`T1 at 31' 6"`).
 //! * How it is taken: `how: steel tape, hard edge` opens `steel tape`, `fibreglass tape`, `laser`,
 //!   `wheel`, `paced`, `guess`, `hard edge`, `soft edge`.
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
@@ -57,9 +59,12 @@ pub mod draft;
 mod expect;
 mod frame;
 mod idle;
+mod kind;
 mod measure;
 mod naming;
 mod next;
+mod parts;
+mod rewrite;
 mod save;
 mod say;
 mod screen;

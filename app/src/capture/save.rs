@@ -3,7 +3,7 @@
 use super::draft::{Draft, Kind, Meant, Slot};
 use super::expect::unexpected;
 use super::naming::objection;
-use super::say::{self, walked};
+use super::say;
 use super::state::{Capture, Panel};
 use super::thing::{Mark, Thing};
 use crate::state::{SaveError, new_point_id};
@@ -188,12 +188,6 @@ impl Capture {
     fn after_undo(self) {
         let fold = self.record();
         self.draft.try_update(|draft| {
-            let legs =
-                draft.walk.as_ref().and_then(|entry| walked(&fold.record, entry)).map(|(_, l)| l.len());
-            if legs.is_none() {
-                draft.walk = None;
-            }
-            draft.legs = legs.unwrap_or(0);
             draft.forget_missing(&fold.record);
         });
         let known = |id: &PointId| fold.record.points.iter().any(|p| p.id == *id);

@@ -1,11 +1,11 @@
 //! From a finished draft to what is said in the book, and to the words that read it back.
 
 use super::draft::{Draft, Kind, Meant, Slot};
+use super::rewrite::{measured, put_in};
 use crate::keypad::{Doubt, Typed};
 use crate::words::capture as words;
 use swingtie_core::record::{
-    EntryId, How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf,
-    Statement, TapedTo,
+    How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
 };
 use swingtie_core::units::{Length, LengthStyle, PlanPoint, format_length};
 
@@ -99,7 +99,7 @@ pub fn say(
             let to = naming.id(row)?;
             target = Some(to.clone());
             let leg = Leg { turn: draft.turn, to, length: draft.reading(Slot::Length) };
-            walk(draft, record, how, start, leg)
+            Measurement::Walk { start, legs: vec![leg], how }
         }
         Kind::Square => Measurement::Square {
             at: naming.id(first)?,
@@ -114,10 +114,16 @@ pub fn say(
         }
     };
     let mut statements = naming.statements;
-    let statement = Statement::Measure(measurement);
-    statements.push(match draft.correcting.as_ref().or(draft.walk.as_ref()) {
-        Some(entry) => Statement::Correct { entry: entry.clone(), now: Box::new(statement) },
-        None => statement,
+    let entry = draft.correcting.as_ref().or(draft.walk.as_ref());
+    let was = entry.and_then(|entry| Some((entry, measured(record, entry)?)));
+    statements.push(match was {
+        Some((entry, was)) => {
+            // A walk goes on after whatever stands there by now.
+            let part = if draft.correcting.is_some() { draft.part } else { usize::MAX };
+            let now = Box::new(Statement::Measure(put_in(was, measurement, part)));
+            Statement::Correct { entry: entry.clone(), now }
+        }
+        None => Statement::Measure(measurement),
     });
     Ok(Saying { statements, target })
 }
@@ -139,9 +145,10 @@ fn tie(draft: &Draft, record: &Record, how: How, from: PointId, to: PointId) -> 
     if reading.value <= Length::ZERO {
         return Err(words::ZERO_TIE.to_owned());
     }
-    let anchor = draft.ask_side.then(|| other_anchor(record, &to, &from)).flatten();
-    let side = draft.side.zip(anchor).map(|(side, anchor)| SideOf { from: anchor, to: from.clone(), side });
-    Ok(Measurement::Tie { from, to, reading, side, taped_to: TapedTo::Middle, how })
+    let anchor = || Some([other_anchor(record, &to, &from)?, from.clone()]);
+    let line = draft.ask_side.then(|| draft.line.clone().or_else(anchor)).flatten();
+    let side = draft.side.zip(line).map(|(side, [from, to])| SideOf { from, to, side });
+    Ok(Measurement::Tie { from, to, reading, side, taped_to: draft.taped_to, how })
 }
 
 /// The anchor of the latest tie to this point that does not come from `but`: with a second tie it
@@ -165,22 +172,6 @@ fn ordinate_station(draft: &Draft, record: &Record) -> Result<Reading, String> {
 #[must_use]
 pub fn next_station(draft: &Draft, record: &Record) -> Option<String> {
     ordinate_station(draft, record).ok().map(|reading| reading.text)
-}
-
-fn walk(draft: &Draft, record: &Record, how: How, start: PointId, leg: Leg) -> Measurement {
-    let (start, mut legs) =
-        draft.walk.as_ref().and_then(|entry| walked(record, entry)).unwrap_or((start, Vec::new()));
-    legs.push(leg);
-    Measurement::Walk { start, legs, how }
-}
-
-/// The walk of this entry as it stands.
-#[must_use]
-pub fn walked(record: &Record, entry: &EntryId) -> Option<(PointId, Vec<Leg>)> {
-    record.measurements.iter().find(|m| m.entry == *entry).and_then(|m| match &m.what {
-        Measurement::Walk { start, legs, .. } => Some((start.clone(), legs.clone())),
-        _ => None,
-    })
 }
 
 /// The draft in one line, for reading back: `T1 from H3 · 31' 6"`. Dashes stand for what is missing.
@@ -209,13 +200,9 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
             number(Slot::Length)
         ),
         Kind::Walk => {
-            let from = draft
-                .walk
-                .as_ref()
-                .and_then(|entry| walked(record, entry))
-                .and_then(|(_, legs)| legs.last().map(|leg| record.label(&leg.to).to_owned()));
+            let from = walked_from(draft, record).map_or(first, |corner| record.label(corner));
             let turn = draft.turn.map(|turn| format!("{} · ", words::turn(turn))).unwrap_or_default();
-            format!("{turn}{} to {target} · {}", from.as_deref().unwrap_or(first), number(Slot::Length))
+            format!("{turn}{from} to {target} · {}", number(Slot::Length))
         }
         Kind::Square => format!("square at {first}, to {second} and {}", name(Slot::Third)),
         Kind::InLine => {
@@ -225,6 +212,16 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
         Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
     }
 }
+
+/// The corner at which a walk's later wall starts.
+fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
+    let entry = draft.correcting.as_ref().or(draft.walk.as_ref())?;
+    match measured(record, entry)? {
+        Measurement::Walk { legs, .. } => Some(&legs.get(draft.part.checked_sub(1)?)?.to),
+        _ => None,
+    }
+}
+
 /// The point and the number in focus as one says them aloud: `T1: 31 feet 6`.
 #[must_use]
 pub fn spoken_back(draft: &Draft, record: &Record) -> String {
@@ -239,68 +236,4 @@ pub fn spoken_back(draft: &Draft, record: &Record) -> String {
         (Kind::Offsets | Kind::Ordinates, _) => format!("{}: {number} out", name(Slot::Target)),
         _ => format!("{} at {number}", name(Slot::Target)),
     }
-}
-
-/// A draft that writes this entry anew, filled with what it says; none when the entry is none that
-/// the panel can hold (a sheet of several readings is written anew row by row in the book).
-#[must_use]
-pub fn rewrite(record: &Record, entry: &EntryId, type_in: impl Fn(&Reading) -> Typed) -> Option<Draft> {
-    let what = &record.measurements.iter().find(|m| m.entry == *entry)?.what;
-    let known = |id: &PointId| Meant::Known(id.clone());
-    let mut draft = match what {
-        Measurement::Tie { from, to, reading, side, .. } => {
-            let mut draft = Draft::new(Kind::Tie);
-            draft.set_point(Slot::First, known(from));
-            draft.set_point(Slot::Target, known(to));
-            draft.set_typed(Slot::Length, type_in(reading));
-            draft.side = side.as_ref().map(|s| s.side);
-            draft.ask_side = side.is_some();
-            draft
-        }
-        Measurement::Run { zero, toward, readings, .. } => {
-            let [only] = readings.as_slice() else { return None };
-            let mut draft = Draft::new(Kind::Run);
-            draft.set_point(Slot::First, known(zero));
-            draft.set_point(Slot::Second, known(toward));
-            draft.set_point(Slot::Target, known(&only.point));
-            draft.set_typed(Slot::Length, type_in(&only.reading));
-            draft
-        }
-        Measurement::Offsets { from, to, rows, .. } => {
-            let [only] = rows.as_slice() else { return None };
-            let mut draft = Draft::new(Kind::Offsets);
-            draft.set_point(Slot::First, known(from));
-            draft.set_point(Slot::Second, known(to));
-            draft.set_point(Slot::Target, known(&only.point));
-            draft.set_typed(Slot::Station, type_in(&only.station));
-            draft.set_typed(Slot::Length, type_in(&only.offset));
-            draft.side = Some(only.side);
-            draft
-        }
-        Measurement::Square { at, from, to } => {
-            let mut draft = Draft::new(Kind::Square);
-            draft.set_point(Slot::First, known(at));
-            draft.set_point(Slot::Second, known(from));
-            draft.set_point(Slot::Third, known(to));
-            draft
-        }
-        Measurement::InLine { points } => {
-            let mut draft = Draft::new(Kind::InLine);
-            draft.many.clone_from(points);
-            draft
-        }
-        Measurement::SideIs { point, side } => {
-            let mut draft = Draft::new(Kind::SideOnly);
-            draft.set_point(Slot::Target, known(point));
-            draft.set_point(Slot::First, known(&side.from));
-            draft.set_point(Slot::Second, known(&side.to));
-            draft.side = Some(side.side);
-            draft
-        }
-        // The panel has no form for the others.
-        _ => return None,
-    };
-    draft.correcting = Some(entry.clone());
-    draft.focus = if draft.slots().contains(&Slot::Length) { Slot::Length } else { draft.focus };
-    Some(draft)
 }

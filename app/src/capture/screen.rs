@@ -3,6 +3,7 @@
 use super::card::CardSlip;
 use super::idle::{IdleSlip, KindsSlip};
 use super::measure::MeasureSlip;
+use super::parts::PartsSlip;
 use super::sketch::SketchSlip;
 use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
@@ -26,6 +27,7 @@ pub fn PlanScreen() -> impl IntoView {
         Panel::Thing => markup! { <ThingSlip /> },
         Panel::Mark => markup! { <MarkSlip /> },
         Panel::Card(id) => markup! { <CardSlip id=id /> },
+        Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
     };
     markup! {
         <section class="plan-screen" aria-label="Plan">

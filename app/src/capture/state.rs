@@ -7,7 +7,7 @@ use super::draft::{Draft, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror};
 use super::frame::with_sketch;
 use super::naming::{following, next_label};
-use super::say::rewrite;
+use super::rewrite::{measured, parts, rewrite};
 use super::thing::{Mark, Thing, mark_prefix};
 use crate::drawing::{Ghost, Overlay, Sheet, place};
 use crate::keypad::Typed;
@@ -18,7 +18,8 @@ use crate::words;
 use leptos::prelude::*;
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{
-    CATALOGUE, EntryId, Geometry, How, Kind as ThingKind, Measurement, PointId, Record, Side, UnitSystem,
+    CATALOGUE, EntryId, Geometry, How, Kind as ThingKind, Measurement, PointId, Reading, Record, Side,
+    UnitSystem,
 };
 
 /// What the slip below the drawing shows.
@@ -38,6 +39,8 @@ pub enum Panel {
     Mark,
     /// A point's card.
     Card(PointId),
+    /// Which reading of an entry shall be written anew.
+    Parts(EntryId),
 }
 
 /// What is under way. Copied freely; get it with [`Capture::here`].
@@ -133,21 +136,30 @@ impl Capture {
         expect_context()
     }
 
-    /// Opens the measurement of this entry again, to write it anew; tells the user when it cannot.
-    pub fn correct(self, entry: &EntryId) -> bool {
+    /// Opens the measurement of this entry again, to write one reading of it anew (`part`, counted from
+    /// 0). Where several stand in it and none is named, the user picks which. Tells the user when it
+    /// cannot; then nothing is opened.
+    pub fn correct(self, entry: &EntryId, part: Option<usize>) -> bool {
         let fold = self.site.fold.get_untracked();
-        let units = self.units();
-        match rewrite(&fold.record, entry, |reading| Typed::from_reading(reading, units)) {
+        let units = untrack(|| self.units());
+        let what = measured(&fold.record, entry);
+        if part.is_none() && what.is_some_and(|what| parts(what) > 1) {
+            self.open(Panel::Parts(entry.clone()));
+            return true;
+        }
+        let type_in = |reading: &Reading| Typed::from_reading(reading, units);
+        let draft = rewrite(&fold.record, entry, part.unwrap_or(0), type_in);
+        let opened = draft.is_some();
+        match draft {
             Some(draft) => {
                 self.open(Panel::Measure);
                 self.draft.set(draft);
-                true
+                // The reading was taken as it was taken then, whatever is in the hand now.
+                self.how.set(what.and_then(how_of).cloned().unwrap_or_default());
             }
-            None => {
-                self.notices.say("Strike this one and take it again: several readings stand in it.");
-                false
-            }
+            None => self.notices.say(words::capture::STRIKE_AND_RETAKE),
         }
+        opened
     }
 
     /// The pad's units. Tracked.
@@ -178,6 +190,9 @@ impl Capture {
             .draft
             .with_untracked(|draft| draft.kind == kind && draft.correcting.is_none() && draft.has_number());
         self.open(Panel::Measure);
+        if self.draft.with_untracked(|draft| draft.correcting.is_some()) {
+            self.how.set(last_how(&self.record().record));
+        }
         if !goes_on {
             self.draft.set(Draft::new(kind));
         }
@@ -227,7 +242,7 @@ impl Capture {
             }
             Panel::Measure => self.measuring_overlay(),
             Panel::Idle => self.question_overlay(),
-            Panel::Kinds => Overlay::default(),
+            Panel::Kinds | Panel::Parts(_) => Overlay::default(),
         }
     }
 
@@ -288,14 +303,20 @@ const FALLBACK: ThingKind =
 
 /// How the last length was taken: the tape in the hand is still the same, though it lies elsewhere.
 fn last_how(record: &Record) -> How {
-    let how = |m: &Measurement| match m {
+    let how = record.measurements.iter().rev().find_map(|m| how_of(&m.what));
+    how.map(|how| How { slope: None, ..how.clone() }).unwrap_or_default()
+}
+
+/// How a length was taken.
+fn how_of(what: &Measurement) -> Option<&How> {
+    match what {
         Measurement::Tie { how, .. }
         | Measurement::Run { how, .. }
         | Measurement::Offsets { how, .. }
-        | Measurement::Walk { how, .. } => Some(How { slope: None, ..how.clone() }),
+        | Measurement::Walk { how, .. }
+        | Measurement::Girth { how, .. } => Some(how),
         _ => None,
-    };
-    record.measurements.iter().rev().find_map(|m| how(&m.what)).unwrap_or_default()
+    }
 }
 
 /// The next free label with these letters.

@@ -50,7 +50,7 @@ impl Capture {
             (Panel::Idle | Panel::Card(_), Some(id)) => self.open(Panel::Card(id)),
             (Panel::Idle | Panel::Card(_), None) => self.open(Panel::Idle),
             (Panel::Kinds, Some(id)) => self.tape(Slot::First, id),
-            (Panel::Kinds, None) => {}
+            (Panel::Kinds, None) | (Panel::Parts(_), _) => {}
             (Panel::Sketch, point) => self.sketch(point, at),
             (Panel::Measure, Some(id)) => self.put(Meant::Known(id)),
             (Panel::Measure, None) => {

@@ -4,7 +4,7 @@ use crate::capture::draft::{Kind, Slot};
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{
-    How, Instrument, MarkColour, Measurement, PointId, Record, Side, Target, Turn, UnitSystem,
+    How, Instrument, Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, Target, Turn, UnitSystem,
 };
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
@@ -16,6 +16,12 @@ pub const SIDE_MISSING: &str = "Say on which side it stands.";
 pub const SAME_TWICE: &str = "The same point stands there twice. Change one of them.";
 /// A tape of no length.
 pub const ZERO_TIE: &str = "A tape of no length ties nothing. Type the reading again.";
+/// An entry that no form can take up again.
+pub const STRIKE_AND_RETAKE: &str = "This one cannot be opened again. Strike it and take it anew.";
+/// Several readings stand in the entry to be written anew.
+pub const CORRECT_PART: &str = "Correct one reading";
+/// As [`CORRECT_PART`], the question.
+pub const WHICH_PART: &str = "Several stand in this entry. Which one was wrong?";
 /// Shown wherever utility marks are recorded.
 pub const MARK_CAUTION: &str = "Marks are approximate, expire, and leave out private lines. Have utilities \
     marked before any digging; keep metal tapes away from panels and overhead lines.";
@@ -257,20 +263,12 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
         Measurement::Tie { from, to, reading, .. } => {
             format!("{} from {} · {}", name(to), name(from), reading.text)
         }
-        Measurement::Run { zero, toward, readings, .. } => {
-            let read: Vec<String> =
-                readings.iter().map(|r| format!("{} at {}", name(&r.point), r.reading.text)).collect();
-            format!("{} → {} · {}", name(zero), name(toward), read.join(", "))
+        Measurement::Run { zero, toward, .. } => {
+            format!("{} → {} · {}", name(zero), name(toward), parts(measurement, record).join(", "))
         }
-        Measurement::Offsets { from, to, rows, .. } => rows
-            .iter()
-            .map(|row| {
-                let (station, offset) = (&row.station.text, &row.offset.text);
-                let line = format!("{} → {}", name(from), name(to));
-                format!("{} · {station} along, {offset} {} · {line}", name(&row.point), side(row.side))
-            })
-            .collect::<Vec<_>>()
-            .join("; "),
+        Measurement::Offsets { from, to, .. } => {
+            format!("{} · {} → {}", parts(measurement, record).join("; "), name(from), name(to))
+        }
         Measurement::Walk { start, legs, .. } => {
             let mut line = name(start);
             for leg in legs {
@@ -291,14 +289,40 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
     }
 }
 
+/// Each reading, row or wall of a measurement in one line; the whole of one that holds a single reading.
+pub fn parts(measured: &Measurement, record: &Record) -> Vec<String> {
+    let name = |id: &PointId| record.label(id).to_owned();
+    match measured {
+        Measurement::Run { readings, .. } => {
+            readings.iter().map(|r| format!("{} at {}", name(&r.point), r.reading.text)).collect()
+        }
+        Measurement::Offsets { rows, .. } => {
+            let row = |row: &OffsetRow| {
+                let (station, offset) = (&row.station.text, &row.offset.text);
+                format!("{} · {station} along, {offset} {}", name(&row.point), side(row.side))
+            };
+            rows.iter().map(row).collect()
+        }
+        Measurement::Walk { start, legs, .. } => {
+            let starts = std::iter::once(start).chain(legs.iter().map(|leg| &leg.to));
+            let wall = |(from, leg): (&PointId, &Leg)| {
+                let turned = leg.turn.map(|t| format!("{} · ", turn(t))).unwrap_or_default();
+                let length = leg.length.as_ref().map_or("—", |reading| reading.text.as_str());
+                format!("{turned}{} to {} · {length}", name(from), name(&leg.to))
+            };
+            starts.zip(legs).map(wall).collect()
+        }
+        other => vec![measurement(other, record)],
+    }
+}
+
 /// The newest part of a measurement, for the line about the last thing saved: a walk's last wall.
 pub fn newest(measured: &Measurement, record: &Record) -> String {
-    let Measurement::Walk { start, legs, .. } = measured else { return measurement(measured, record) };
-    let Some((last, before)) = legs.split_last() else { return record.label(start).to_owned() };
-    let from = before.last().map_or(start, |leg| &leg.to);
-    let turned = last.turn.map(|t| format!("{} · ", turn(t))).unwrap_or_default();
-    let length = last.length.as_ref().map_or("—", |reading| reading.text.as_str());
-    format!("{turned}{} to {} · {length}", record.label(from), record.label(&last.to))
+    let wall = match measured {
+        Measurement::Walk { .. } => parts(measured, record).pop(),
+        _ => None,
+    };
+    wall.unwrap_or_else(|| measurement(measured, record))
 }
 
 /// Whether a measurement speaks of this point.

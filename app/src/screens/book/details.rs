@@ -73,7 +73,7 @@ fn Actions(id: EntryId, standing: Option<Standing>, measured: bool) -> impl Into
     let correct = {
         let id = id.clone();
         move |_| {
-            if capture.correct(&id) {
+            if capture.correct(&id, None) {
                 router.go(&Route::Site(site.id(), Tab::Plan));
             }
         }
