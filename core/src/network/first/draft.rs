@@ -58,6 +58,13 @@ impl Draft {
         self.place(p).is_none() && self.elsewhere.get(p as usize) == Some(&false)
     }
 
+    /// Leaves a point to others.
+    pub(super) fn leave(&mut self, p: u32) {
+        if let Some(elsewhere) = self.elsewhere.get_mut(p as usize) {
+            *elsewhere = true;
+        }
+    }
+
     /// Whether it adds to an earlier draft no more misfit than right readings do.
     #[expect(clippy::cast_precision_loss, reason = "a count of points is far below 2^52")]
     pub(super) fn goes_on_well(&self, from: &Self) -> bool {

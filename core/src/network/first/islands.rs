@@ -4,7 +4,7 @@
 //! Such a group is built in its own frame and then carried onto the plan: shift and turn from its
 //! ties to placed points, tried from many turns, since the equations have several solutions.
 
-use super::super::equation::{Place, Shape, ray, sub};
+use super::super::equation::{Equation, Place, Shape, ray, sub};
 use super::draft::{Choice, Draft};
 use super::loci::{Form, Locus, meet};
 use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
@@ -27,6 +27,17 @@ struct Link {
     anchor_point: u32,
     value: f64,
     spread: f64,
+}
+
+/// How much is taken for a group.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Size {
+    /// What stands in one way only.
+    Stiff,
+    /// What could stand in several ways, too.
+    All,
+    /// One walk alone: a misread between two houses would join them wrongly.
+    Walk,
 }
 
 /// Where a group goes.
@@ -75,8 +86,8 @@ impl Field<'_> {
     pub(super) fn with_island(&self, draft: &Draft, stiff_only: bool) -> Vec<Draft> {
         let mut best: Vec<Draft> = Vec::new();
         let well = |ways: &[Draft]| ways.iter().any(|way| way.goes_on_well(draft));
-        for stiff in [true, false] {
-            if stiff_only && !stiff {
+        for size in [Size::Stiff, Size::All, Size::Walk] {
+            if size != Size::Stiff && (stiff_only || size == Size::Walk && !best.is_empty()) {
                 break;
             }
             let mut tried = Draft::new(self.near.len(), None);
@@ -85,7 +96,7 @@ impl Field<'_> {
                 if !(apart(seed.0) && apart(seed.1)) {
                     continue;
                 }
-                let groups = self.groups(draft, seed, stiff);
+                let groups = self.groups(draft, seed, size);
                 // Another pair of the same group would build it again.
                 for (p, at) in groups.first().into_iter().flat_map(|group| self.placed(group)) {
                     tried.put(p, at, 0.0);
@@ -106,14 +117,27 @@ impl Field<'_> {
         best
     }
 
-    /// The group around a pair as it stands among itself, best way first; stiff: only what stands in one way.
-    fn groups(&self, draft: &Draft, seed: (u32, u32), stiff: bool) -> Vec<Draft> {
+    /// The group around a pair as it stands among itself, best way first.
+    fn groups(&self, draft: &Draft, seed: (u32, u32), size: Size) -> Vec<Draft> {
         let Some(mut start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
-        if stiff {
-            self.propagate(&mut start, seed, f64::INFINITY);
-            return vec![start];
+        match size {
+            Size::All => return self.grow(start, seed, false),
+            Size::Stiff => {}
+            Size::Walk => {
+                let walk = self.walk(seed);
+                (0u32..).take(self.near.len()).filter(|p| !walk.contains(p)).for_each(|p| start.leave(p));
+            }
         }
-        self.grow(start, seed, false)
+        self.propagate(&mut start, seed, f64::INFINITY);
+        vec![start]
+    }
+
+    /// The points of the walk or run in which a pair was read.
+    fn walk(&self, (a, b): (u32, u32)) -> Vec<u32> {
+        let pair = |e: &Equation| matches!(e.shape, Shape::Distance { a: p, b: q } if (p, q) == (a, b));
+        let read = self.seen.observations.iter().find(|o| pair(&o.equation)).map(|o| o.measurement);
+        let mine = self.seen.observations.iter().filter(|o| Some(o.measurement) == read);
+        mine.flat_map(|o| o.equation.each()).filter_map(|p| u32::try_from(p).ok()).collect()
     }
 
     fn carried_over(&self, draft: &Draft, seed: (u32, u32), islands: &[Draft]) -> Vec<Draft> {
@@ -181,8 +205,10 @@ impl Field<'_> {
     /// Shift and turn of the group, both ways round, from every starting turn.
     fn carry(&self, draft: &Draft, island: &Draft, links: &[Link]) -> Vec<Carried> {
         let mut starts = Vec::new();
-        let pairs =
-            links.iter().enumerate().flat_map(|(i, one)| links.iter().skip(i + 1).map(move |two| (one, two)));
+        // Each with one half the list away and so on, so that a misread spoils two pairs at most.
+        let (count, half) = (links.len(), links.len() / 2);
+        let partners = |by: usize| links.iter().zip(links.iter().cycle().skip(by));
+        let pairs = (half..half + count).filter(|by| by % count != 0).flat_map(partners);
         for (one, two) in pairs.take(6) {
             for step in 0..2 * TURNS {
                 let turn = f64::from(step / 2) * std::f64::consts::TAU / f64::from(TURNS);
