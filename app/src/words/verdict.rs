@@ -1,7 +1,6 @@
 //! What the other readings say about an entry.
 
 use super::length;
-use swingtie_core::network::kernel::SUSPECT_LIMIT;
 use swingtie_core::network::{AdjustedReading, Adjustment, Doubt, Finding, Quantity, ReadingRole};
 use swingtie_core::record::{EntryId, UnitSystem};
 use swingtie_core::units::Length;
@@ -16,6 +15,8 @@ pub enum Verdict {
     Waiting,
     /// Needed, and proved by nothing.
     Unchecked,
+    /// Of its numbers some are proved by nothing.
+    PartlyUnchecked,
     /// The others agree; the largest difference, where it is a length.
     Agrees(Option<Length>),
     /// The others do not agree: the reading most likely to be wrong; how far it is from what they say.
@@ -39,13 +40,15 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
         return Verdict::Suspect(apart);
     }
     let instead = |finding: &Finding| matches!(finding, Finding::Suspect { rivals, .. } if rivals.iter().any(|rival| &rival.entry == entry));
-    let far = |r: &&AdjustedReading| r.standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
+    let far = |r: &&AdjustedReading| r.standardised.is_some_and(|w| w.abs() > adjustment.suspect_limit);
     if adjustment.findings.iter().any(instead) || readings.iter().any(far) {
         Verdict::Doubtful
     } else if readings.iter().any(|r| r.adjusted.is_none()) {
         Verdict::Waiting
-    } else if readings.iter().all(|r| r.standardised.is_none()) {
+    } else if !readings.iter().any(|r| r.is_checked()) {
         Verdict::Unchecked
+    } else if !readings.iter().all(|r| r.is_checked()) {
+        Verdict::PartlyUnchecked
     } else {
         Verdict::Agrees(largest(readings.into_iter()))
     }
@@ -78,6 +81,7 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
         Verdict::NoReading => return None,
         Verdict::Waiting => ("…", "Waits for more readings".to_owned()),
         Verdict::Unchecked => ("○", "Not checked by another reading".to_owned()),
+        Verdict::PartlyUnchecked => ("○", "Not all of it is checked by other readings".to_owned()),
         Verdict::Agrees(None) => ("✓", "Agrees with the others".to_owned()),
         // Less than half the finest mark of a tape reads as nothing.
         Verdict::Agrees(Some(by)) if length(by, units) == length(Length::ZERO, units) => {
@@ -136,14 +140,15 @@ mod tests {
             adjusted: adjusted.then_some(quantity),
             residual: adjusted.then_some(Quantity::Length(Length::from_inches(-0.25))),
             sd: quantity,
-            redundancy: None,
-            standardised: checked.then_some(0.5),
+            redundancy: adjusted.then_some(if checked { 0.4 } else { 0.01 }),
+            standardised: adjusted.then_some(0.5),
             smallest_detectable: None,
         }
     }
 
     fn judge(readings: Vec<AdjustedReading>, findings: Vec<Finding>) -> Verdict {
-        verdict(&"e".into(), &Adjustment { readings, findings, ..Adjustment::default() })
+        let adjustment = Adjustment { readings, findings, suspect_limit: 4.0, ..Adjustment::default() };
+        verdict(&"e".into(), &adjustment)
     }
 
     #[test]
@@ -151,6 +156,8 @@ mod tests {
         assert_eq!(judge(vec![], vec![]), Verdict::NoReading);
         assert_eq!(judge(vec![reading(false, false)], vec![]), Verdict::Waiting);
         assert_eq!(judge(vec![reading(true, false)], vec![]), Verdict::Unchecked);
+        let both = vec![reading(true, true), reading(true, false)];
+        assert_eq!(judge(both, vec![]), Verdict::PartlyUnchecked);
         let quarter = Some(Length::from_inches(0.25));
         assert_eq!(judge(vec![reading(true, true)], vec![]), Verdict::Agrees(quarter));
         let ten = Quantity::Length(Length::from_inches(10.0));

@@ -169,7 +169,7 @@ fn cost_at(seen: &Observed, chosen: &Chosen, p: usize, at: Place) -> f64 {
     readings + said.map(|s| side_cost(s, |q| known(chosen, &x, q), 0.0)).sum::<f64>()
 }
 
-fn capped(e: &Equation, x: &[Place]) -> f64 {
+pub(super) fn capped(e: &Equation, x: &[Place]) -> f64 {
     let t = e.at(x).misclosure / e.sd;
     (t * t).min(CAP)
 }

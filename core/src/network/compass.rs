@@ -1,11 +1,12 @@
 //! What bearings tell beside places: where north is, and where a needle was pulled aside.
 
+use super::chance::suspect_limit;
 use super::choose::Chosen;
 use super::equation::{Shape, wrapped};
 use super::observe::{Observation, Observed};
 use super::result::{Finding, FoundNorth};
 use super::shared::{Shared, What};
-use super::solve::{SUSPECT_LIMIT, Statistics};
+use super::solve::Statistics;
 use crate::record::{EntryId, Record};
 use crate::units::Angle;
 use crate::units::float::{hypot, sqrt};
@@ -29,9 +30,9 @@ pub(super) fn norths(seen: &Observed, chosen: &Chosen, statistics: &Statistics) 
 /// Where a needle seems to have been pulled aside.
 ///
 /// Fore and back bearings come first, since they need no other reading: where they agree (differ by
-/// half a turn within 3.29 standard deviations) both ends are free, and from a free end the other
+/// half a turn within the limit of chance) both ends are free, and from a free end the other
 /// end's error follows along the line: the textbook's way. Where that tells nothing, a bearing
-/// whose standardised residual is beyond 3.29 says the same of its own end.
+/// whose standardised residual is beyond the limit says the same of its own end.
 pub(super) fn attractions(
     record: &Record,
     seen: &Observed,
@@ -59,7 +60,7 @@ pub(super) fn attractions(
         out.push(Finding::LocalAttraction { at, entries: entries(&[*fore, *back]), by });
     }
     for (number, s) in chosen.active.iter().zip(&statistics.readings) {
-        let far = s.standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
+        let far = s.standardised.is_some_and(|w| w.abs() > statistics.limit);
         let Some(taken) = bearings.iter().find(|t| t.number == *number && far) else { continue };
         if sighted.in_pairs(taken) {
             continue;
@@ -115,8 +116,10 @@ impl<'a> Sighted<'a> {
             };
             let (f, b) = (fore.observation.equation, back.observation.equation);
             let by = wrapped(f.value - b.value - PI);
-            pairs.push((fore, back, by, SUSPECT_LIMIT * hypot(f.sd, b.sd)));
+            pairs.push((fore, back, by, hypot(f.sd, b.sd)));
         }
+        let limit = suspect_limit(pairs.len());
+        pairs.iter_mut().for_each(|(.., most)| *most *= limit);
         let mut sighted = Self { pairs, errors: vec![None; 2 * points] };
         sighted.spread();
         sighted

@@ -3,10 +3,11 @@
 #![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
 
 use super::block::eigen;
+use super::chance::UNCHECKED;
 use super::choose::Chosen;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
-use super::solve::{DETECTABLE, ELLIPSE_95, NO_REDUNDANCY, SUSPECT_LIMIT, Statistics};
+use super::solve::{ELLIPSE_95, NO_REDUNDANCY, Statistics};
 use super::suspects::{self, Case};
 use crate::record::{Record, SideOf};
 use crate::units::float::{hypot, sqrt};
@@ -28,7 +29,7 @@ pub(super) fn read(o: &Observation) -> bool {
 ///   the limit meet; and every point that would move out of its own 95 % ellipse if the suspect, or
 ///   one that cannot be told from it, were put right;
 /// * checked: no single misread (up to 1 m) that the other readings would let pass moves it by
-///   more than 1 ft;
+///   more than 1 ft; any would pass in a reading whose redundancy is below [`UNCHECKED`];
 /// * fixed: all others; and the held point, until something near it is checked.
 pub(super) fn states(
     seen: &Observed,
@@ -44,7 +45,7 @@ pub(super) fn states(
             (true, false) => PointState::Checked,
         })
         .collect();
-    let beyond = |i: &usize| statistics.readings[*i].standardised.is_some_and(|w| w.abs() > SUSPECT_LIMIT);
+    let beyond = |i: &usize| statistics.readings[*i].standardised.is_some_and(|w| w.abs() > statistics.limit);
     let mut meeting = vec![0usize; states.len()];
     for p in (0..chosen.active.len()).filter(beyond).flat_map(|i| chosen.network.equations[i].each()) {
         meeting[p] += 1;
@@ -102,7 +103,7 @@ fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool
             continue;
         }
         // What a unit in the column may be: squares spare a root for every point.
-        let limit = UNSEEN_SHIFT * e.sd * e.sd / hidden(s.redundancy, e.sd);
+        let limit = UNSEEN_SHIFT * e.sd * e.sd / hidden(s.redundancy, e.sd, statistics.unseen);
         let limit = limit * limit;
         if spread * s.variance.max(0.0) <= limit {
             continue;
@@ -116,9 +117,10 @@ fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool
     (0..chosen.known.len()).map(|p| by_position[statistics.position(p)]).collect()
 }
 
-/// The largest misread that passes unseen (metres), of a reading of this redundancy and standard deviation.
-pub(super) fn hidden(redundancy: f64, sd: f64) -> f64 {
-    let shown = if redundancy > NO_REDUNDANCY { DETECTABLE * sd / sqrt(redundancy) } else { LARGEST_MISREAD };
+/// The largest misread that passes unseen (metres), of a reading of this redundancy and standard
+/// deviation, where one of `unseen` standard deviations over √r may; all where nothing checks it.
+pub(super) fn hidden(redundancy: f64, sd: f64, unseen: f64) -> f64 {
+    let shown = if redundancy >= UNCHECKED { unseen * sd / sqrt(redundancy) } else { LARGEST_MISREAD };
     shown.min(LARGEST_MISREAD)
 }
 
@@ -128,9 +130,9 @@ pub(super) fn findings(
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
-    cases: &[Case],
+    found: &suspects::Found,
 ) -> Vec<Finding> {
-    let mut findings = suspects::findings(record, seen, chosen, cases);
+    let mut findings = suspects::findings(record, seen, chosen, statistics.limit, found);
     findings.extend(contradicted(seen, chosen, statistics));
     findings.extend(impossible(record, seen, chosen));
     if !chosen.network.equations.is_empty() && !chosen.solved.settled {

@@ -11,11 +11,13 @@
 //! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
+//! * `chance`: what chance alone does to residuals;
 //! * `judge`, `loose`, `groups`: the results in words;
 //! * `advice`: what to measure next.
 
 mod advice;
 mod block;
+mod chance;
 mod choose;
 mod compass;
 mod equation;
@@ -32,6 +34,7 @@ mod solve;
 mod suspects;
 
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
+pub use chance::UNCHECKED;
 pub use result::{
     AdjustedReading, Adjustment, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth, Freedom,
     PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,
@@ -40,10 +43,9 @@ pub use result::{
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
 /// checks against published networks. The product itself calls [`adjust`].
 pub mod kernel {
+    pub use super::chance::{detectable, suspect_limit};
     pub use super::equation::{Equation, Place, Row, Shape};
-    pub use super::solve::{
-        DETECTABLE, ELLIPSE_95, Network, ReadingStatistics, SUSPECT_LIMIT, Solved, Statistics, ellipse,
-    };
+    pub use super::solve::{ELLIPSE_95, Network, ReadingStatistics, Solved, Statistics, ellipse};
 }
 
 use crate::record::{PointId, Record, Side, SideOf};
@@ -61,11 +63,7 @@ use suspects::Case;
 #[must_use]
 pub fn adjust(record: &Record) -> Adjustment {
     let seen = Observed::of(record);
-    let sketch: Vec<Option<Place>> = seen
-        .points
-        .iter()
-        .map(|p| record.sketch.get(p).filter(|at| at.is_finite()).map(|at| at.metres().into()))
-        .collect();
+    let sketch = sketched(record, &seen);
     let chosen = match Field::new(&seen, &sketch).ways().filter(|ways| !ways.drafts.is_empty()) {
         Some(ways) => choose(&seen, &ways),
         None => Chosen {
@@ -79,6 +77,12 @@ pub fn adjust(record: &Record) -> Adjustment {
     Report { record, seen: &seen, chosen: &chosen, sketch: &sketch }.write()
 }
 
+/// Where each point was drawn.
+fn sketched(record: &Record, seen: &Observed) -> Vec<Option<Place>> {
+    let drawn = |p| record.sketch.get(p).filter(|at| at.is_finite()).map(|at| at.metres().into());
+    seen.points.iter().map(drawn).collect()
+}
+
 struct Report<'a> {
     record: &'a Record,
     seen: &'a Observed,
@@ -90,21 +94,22 @@ impl Report<'_> {
     fn write(&self) -> Adjustment {
         let Self { record, seen, chosen, .. } = *self;
         let statistics = chosen.network.statistics(&chosen.solved.x);
-        let cases = suspects::snoop(record, seen, chosen, &statistics);
+        let found = suspects::snoop(record, seen, chosen, &statistics);
         let groups = groups::groups(seen, chosen, self.sketch);
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
-        let mut findings = judge::findings(record, seen, chosen, &statistics, &cases);
+        let mut findings = judge::findings(record, seen, chosen, &statistics, &found);
         findings.extend(groups::findings(record, seen, &groups));
         findings.extend(compass::attractions(record, seen, chosen, &statistics));
         findings.extend(observe::unknown_thickness(record));
         Adjustment {
-            points: self.points(&statistics, &cases, &groups),
+            points: self.points(&statistics, &found.cases, &groups),
             readings: self.readings(&statistics),
             held: chosen.held.map(|(a, b)| (seen.id(a), seen.id(b))),
             chi_square,
             redundancy,
+            suspect_limit: statistics.limit,
             #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
             variance_factor: (redundancy > 0).then(|| chi_square / redundancy as f64),
             questions: chosen.open.iter().filter_map(|open| self.question(open)).collect(),

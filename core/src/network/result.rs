@@ -134,8 +134,18 @@ pub struct AdjustedReading {
     pub redundancy: Option<f64>,
     /// Standardised residual w = v / (σ √r); none when r is too small to mean anything.
     pub standardised: Option<f64>,
-    /// Smallest error in this reading that the others would show (80 % power, 0.1 % level).
+    /// Smallest error in this reading that the others would show: one of this size takes the
+    /// standardised residual beyond [`Adjustment::suspect_limit`] four times of five.
     pub smallest_detectable: Option<Quantity>,
+}
+
+impl AdjustedReading {
+    /// Whether the others check it: its redundancy number is [`UNCHECKED`](super::UNCHECKED) or more.
+    /// What is not checked agrees with anything, so that agreement says nothing.
+    #[must_use]
+    pub fn is_checked(&self) -> bool {
+        self.redundancy.is_some_and(|r| r >= super::UNCHECKED)
+    }
 }
 
 /// Which of two mirror places a point stands on was never said and no reading tells.
@@ -340,6 +350,9 @@ pub struct Adjustment {
     pub held: Option<(PointId, PointId)>,
     /// Sum of squared weighted residuals.
     pub chi_square: f64,
+    /// Beyond this a standardised residual is suspect. It grows with the number of readings tested,
+    /// so that of five hundred clean surveys one is accused at most.
+    pub suspect_limit: f64,
     /// Spare readings: equations minus unknowns.
     pub redundancy: usize,
     /// chi_square / redundancy; none without spare readings.

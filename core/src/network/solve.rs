@@ -6,17 +6,13 @@
 #![expect(clippy::indexing_slicing, reason = "equation numbers index lists made beside the equations")]
 
 use super::block::{Sym, eigen};
+use super::chance::{detectable, suspect_limit, unseen};
 use super::equation::{Equation, Place, Row};
 use super::factor::{Factor, Pattern};
 use crate::units::float::sqrt;
 
 /// Half axes of a 95 % ellipse in standard deviations: √χ²(2; 0.95), exactly √(−2 ln 0.05).
 pub const ELLIPSE_95: f64 = 2.447_746_830_680_816;
-/// Beyond this a standardised residual is suspect: two-sided normal quantile at 0.1 %
-/// (W. Baarda, A Testing Procedure for Use in Geodetic Networks, 1968; figure from the normal distribution).
-pub const SUSPECT_LIMIT: f64 = 3.290_526_731_491_926;
-/// √λ₀ for a level of 0.1 % and a power of 80 % (Baarda 1968): a detectable error in standard deviations over √r.
-pub const DETECTABLE: f64 = 4.13;
 /// Below this redundancy number nothing useful checks the reading.
 pub const NO_REDUNDANCY: f64 = 1e-3;
 
@@ -60,7 +56,7 @@ pub struct ReadingStatistics {
     pub redundancy: f64,
     /// Standardised residual; none where the redundancy means nothing.
     pub standardised: Option<f64>,
-    /// Smallest detectable error; none where the redundancy means nothing.
+    /// Smallest error that shows with a power of 80 %; none where the redundancy means nothing.
     pub detectable: Option<f64>,
 }
 
@@ -70,6 +66,10 @@ pub struct Statistics {
     pub covariance: Vec<Sym>,
     /// One for each equation.
     pub readings: Vec<ReadingStatistics>,
+    /// Beyond this a standardised residual is suspect; it grows with the number of readings tested.
+    pub limit: f64,
+    /// What may pass unseen, in standard deviations over √r, wherever states are judged.
+    pub(crate) unseen: f64,
     pattern: Pattern,
     factor: Factor,
 }
@@ -119,8 +119,13 @@ impl Network {
             let q = inverse.variance(&pattern, number, &points[..e.count()], &row.gradient);
             statistics_of(row.misclosure, q, e.sd)
         };
-        let readings = self.equations.iter().enumerate().map(reading).collect();
-        Statistics { covariance, readings, pattern, factor }
+        let mut readings: Vec<ReadingStatistics> = self.equations.iter().enumerate().map(reading).collect();
+        let tested = readings.iter().filter(|s| s.standardised.is_some()).count();
+        let limit = suspect_limit(tested);
+        for (s, e) in readings.iter_mut().zip(&self.equations) {
+            s.detectable = s.standardised.map(|_| detectable(limit) * e.sd / sqrt(s.redundancy));
+        }
+        Statistics { covariance, readings, limit, unseen: unseen(tested), pattern, factor }
     }
 
     /// Motions of the points that no equation notices, found by missing pivots at `x`.
@@ -231,7 +236,7 @@ fn statistics_of(residual: f64, variance: f64, sd: f64) -> ReadingStatistics {
         variance,
         redundancy,
         standardised: root.map(|root| residual / (sd * root)),
-        detectable: root.map(|root| DETECTABLE * sd / root),
+        detectable: None,
     }
 }
 

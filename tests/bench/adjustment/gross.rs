@@ -5,13 +5,12 @@
 use super::theory::{Checked, Theory};
 use super::told::{Told, told};
 use super::{count_loose, list, percent, solve};
+use swingtie_core::network::UNCHECKED;
 use swingtie_core::units::Length;
 use swingtie_tests::dice::Dice;
 use swingtie_tests::yard::{Slot, Yard};
 
 const YARDS: u64 = 500;
-/// Below this redundancy number a reading counts as not checked by anything.
-const UNCHECKED: f64 = 0.02;
 
 #[derive(Default)]
 struct Count {

@@ -9,12 +9,11 @@
 use super::theory::{Checked, Theory};
 use super::told::{Told, told};
 use super::{list, solve};
+use swingtie_core::network::UNCHECKED;
 use swingtie_tests::dice::Dice;
 use swingtie_tests::yard::{Slot, Yard};
 
 const MISREADS: usize = 3;
-/// Below this redundancy number a reading counts as not checked by anything.
-const UNCHECKED: f64 = 0.02;
 /// Looks before a yard is given up.
 const MOST_LOOKS: usize = 12;
 

@@ -9,7 +9,7 @@ use swingtie_tests::yard::{Slot, Spot, Yard};
 pub struct Checked {
     /// Redundancy number.
     pub redundancy: f64,
-    /// Smallest error that shows (80 % power at the 0.1 % level).
+    /// Smallest error that shows at the limit used (80 % power).
     pub detectable: f64,
     /// Smallest error that can be told from an error in any other reading with the same power: the detectable
     /// one over √(1 − ρ²), ρ the largest correlation of its standardised residual with another's (after

@@ -58,7 +58,11 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
         };
         let doubtful = matches!(
             verdict,
-            Verdict::Suspect(_) | Verdict::Doubtful | Verdict::Waiting | Verdict::Unchecked
+            Verdict::Suspect(_)
+                | Verdict::Doubtful
+                | Verdict::Waiting
+                | Verdict::Unchecked
+                | Verdict::PartlyUnchecked
         );
         let doubt = doubtful || standing == Some(&Standing::NotUnderstood);
         Row {

@@ -6,7 +6,7 @@ use super::super::block::{Sym, eigen};
 use super::super::equation::{Place, dot, ray, sub};
 use super::super::judge::{LARGEST_MISREAD, UNSEEN_SHIFT, hidden};
 use super::super::result::PointState;
-use super::super::solve::{DETECTABLE, Network, Statistics};
+use super::super::solve::{Network, Statistics};
 use super::{LOOSE_SD, Purpose};
 use crate::units::float::{hypot, sqrt};
 use std::cmp::Ordering;
@@ -117,7 +117,7 @@ impl<'a> Field<'a> {
     fn look_for_dangers(&mut self) {
         for (e, s) in self.network.equations.iter().zip(&self.statistics.readings) {
             let row = self.network.row(e, self.x);
-            let factor = hidden(s.redundancy, e.sd) / (e.sd * e.sd);
+            let factor = hidden(s.redundancy, e.sd, self.statistics.unseen) / (e.sd * e.sd);
             let part = |c: &Vec<Place>| e.each().zip(row.gradient).map(|(p, g)| dot(g, c[p])).sum::<f64>();
             let moved = |c: &[Vec<Place>; 2]| hypot(part(&c[0]), part(&c[1])) * factor;
             let weak = self.weak.iter().zip(&self.columns).filter(|(w, _)| w.purpose == Purpose::Check);
@@ -158,7 +158,7 @@ impl<'a> Field<'a> {
             }
             gain.taken += dot(c, c) / s;
             // The tie's own misread must not pass unseen either.
-            let own_shift = hypot(c[0], c[1]) * (DETECTABLE * sqrt(s)).min(LARGEST_MISREAD) / s;
+            let own_shift = hypot(c[0], c[1]) * (self.statistics.unseen * sqrt(s)).min(LARGEST_MISREAD) / s;
             match purpose {
                 Purpose::Fix if eigen(then).0 < FIXED_SD * FIXED_SD => {
                     gain.turns.push((w.point, PointState::Fixed));
@@ -178,7 +178,8 @@ impl<'a> Field<'a> {
             let k = along(&d.column);
             let redundancy = d.redundancy + k * k / (s * d.sd * d.sd);
             let moved = sub(d.column[point], [c[0] * k / s, c[1] * k / s]);
-            hypot(moved[0], moved[1]) * hidden(redundancy, d.sd) / (d.sd * d.sd) <= UNSEEN_SHIFT
+            hypot(moved[0], moved[1]) * hidden(redundancy, d.sd, self.statistics.unseen) / (d.sd * d.sd)
+                <= UNSEEN_SHIFT
         })
     }
 

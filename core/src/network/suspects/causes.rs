@@ -104,7 +104,7 @@ pub(super) fn also_explains(slip: &Slip) -> Option<(EntryId, usize)> {
 }
 
 /// The number read for one part of a measurement.
-fn reading_at(m: &mut Measurement, part: usize, role: ReadingRole) -> Option<&mut Reading> {
+pub(super) fn reading_at(m: &mut Measurement, part: usize, role: ReadingRole) -> Option<&mut Reading> {
     match (m, role) {
         (Measurement::Tie { reading, .. }, ReadingRole::Tie) => Some(reading),
         (Measurement::Run { readings, .. }, ReadingRole::Run) => {

@@ -9,20 +9,24 @@
 
 #![expect(clippy::indexing_slicing, reason = "equation numbers index lists made beside the equations")]
 
+mod anew;
 mod causes;
 mod slips;
 mod without;
 
+use super::chance::{LEAST_LIMIT, UNCHECKED};
 use super::choose::Chosen;
 use super::equation::{Equation, Place};
+use super::first::WRONG_SIDE;
 use super::judge::read;
 use super::observe::{Observation, Observed};
 use super::result::{Doubt, Finding, Rival};
-use super::solve::{SUSPECT_LIMIT, Statistics};
+use super::solve::Statistics;
 use super::{difference, quantity};
 use crate::record::{EntryId, Record};
 use crate::units::float::sqrt;
 use crate::units::sort_by;
+use without::Without;
 
 /// Suspects named at a time.
 const MOST: usize = 5;
@@ -37,8 +41,6 @@ const EACH: f64 = 12.0;
 /// Misfit at which a reading counts a quarter, in the end, for the robust solution (standard deviations).
 const SOFT: f64 = 2.5;
 const MOST_SOFTENED: usize = 40;
-/// With a redundancy number below this nothing checks a reading.
-const UNCHECKED: f64 = 0.02;
 /// Two readings are not told apart when the sums of squares without them differ by less (two
 /// standard deviations).
 const TOLD_APART: f64 = 4.0;
@@ -92,24 +94,31 @@ struct Search<'a> {
     record: &'a Record,
     seen: &'a Observed,
     chosen: &'a Chosen,
+    /// Where to solve from.
+    x: &'a [Place],
     /// Equations that do not count.
     out: Vec<usize>,
+    /// Beyond this a standardised residual is suspect.
+    limit: f64,
 }
 
 /// The readings most likely to be wrong, in the order found.
-pub(super) fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Vec<Case> {
-    let mut search = Search { record, seen, chosen, out: Vec::new() };
-    let Some(case) = search.next(first, &chosen.solved.x) else { return Vec::new() };
+pub(super) fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Found {
+    let mut search =
+        Search { record, seen, chosen, x: &chosen.solved.x, out: Vec::new(), limit: first.limit };
+    let Some(case) = search.next(first, &chosen.solved.x) else { return Found::default() };
     let one = search.go_on(vec![case], &chosen.solved.x);
-    if one.cases.len() < 2 {
-        return one.cases;
+    if one.cases.len() < 2 && one.clean {
+        return one;
     }
     // Several: the first may have been named for what the others did. Look from a place they pull at less.
     let mut best = one;
-    if let Some((cases, x)) = search.softened() {
-        let other = search.go_on(cases, &x);
-        if other.cost < best.cost {
-            best = other;
+    for start in [chosen.solved.x.clone(), search.drafted()] {
+        if let Some((cases, x)) = search.softened(start) {
+            let other = search.go_on(cases, &x);
+            if other.cost < best.cost {
+                best = other;
+            }
         }
     }
     if best.cases.len() > 1
@@ -120,20 +129,34 @@ pub(super) fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &S
             best = other;
         }
     }
-    best.cases
+    if !best.clean
+        && let Some((case, x)) = search.drafted_anew(first, &best.cases)
+    {
+        let other = search.go_on(vec![case], &x);
+        if other.cost < best.cost {
+            best = other;
+        }
+    }
+    best
 }
 
 /// What a search came to.
-struct Found {
-    cases: Vec<Case>,
+#[derive(Default)]
+pub(super) struct Found {
+    pub cases: Vec<Case>,
+    /// Places of all nodes with the cases left out; none without cases.
+    x: Vec<Place>,
     /// How little it explains: the sum of squares that is left, and what each case costs.
     cost: f64,
+    /// Whether what is left agrees, sides included.
+    clean: bool,
 }
 
 impl Search<'_> {
     /// Takes back what fits after all, and looks for the next, until nothing is beyond the limit.
     fn go_on(&mut self, mut cases: Vec<Case>, start: &[Place]) -> Found {
         let mut taken_back = Vec::new();
+        let mut clean = false;
         let mut turn = 0;
         let mut x = start.to_vec();
         loop {
@@ -142,8 +165,7 @@ impl Search<'_> {
             let statistics = without.network.statistics(&without.x);
             x = without.x;
             let fits = |case: &Case| {
-                !taken_back.contains(&case.index)
-                    && self.misfit(&statistics, case.index).abs() < SUSPECT_LIMIT
+                !taken_back.contains(&case.index) && self.misfit(&statistics, case.index).abs() < self.limit
             };
             turn += 1;
             if turn > MOST_TURNS {
@@ -155,21 +177,28 @@ impl Search<'_> {
             } else if let Some(case) = self.next(&statistics, &x) {
                 cases.push(case);
             } else {
+                clean = true;
                 break;
             }
         }
+        let sides = self.sides(&x);
         let chi_square = self.without(&[], &x, true).chi_square;
         #[expect(clippy::cast_precision_loss, reason = "a handful")]
-        let cost = chi_square + self.sides(&x) + EACH * cases.len() as f64;
-        Found { cases, cost }
+        let cost = chi_square + sides + EACH * cases.len() as f64;
+        Found { cases, x, cost, clean: clean && sides < WRONG_SIDE }
+    }
+
+    /// Where the first positions had the points.
+    fn drafted(&self) -> Vec<Place> {
+        let drafted = self.chosen.drafted.iter().copied().chain(std::iter::repeat(None));
+        self.chosen.solved.x.iter().zip(drafted).map(|(x, drafted)| drafted.unwrap_or(*x)).collect()
     }
 
     /// The readings that disagree with a solution in which each counts the less the worse it fits
     /// (weights after S. Geman and D. McClure 1987, from nearly equal ones on), and that solution.
-    fn softened(&mut self) -> Option<(Vec<Case>, Vec<Place>)> {
+    fn softened(&mut self, mut x: Vec<Place>) -> Option<(Vec<Case>, Vec<Place>)> {
         let sound = &self.chosen.network;
         let mut network = sound.clone();
-        let mut x = self.chosen.solved.x.clone();
         let misfit = |e: &Equation, x: &[Place]| e.at(x).misclosure / e.sd;
         let square = |t: f64| t * t;
         let worst = sound.equations.iter().map(|e| square(misfit(e, &x))).fold(1.0, f64::max);
@@ -186,7 +215,7 @@ impl Search<'_> {
         }
         let mut off: Vec<(f64, usize)> =
             sound.equations.iter().enumerate().map(|(i, e)| (misfit(e, &x).abs(), i)).collect();
-        off.retain(|(t, _)| *t > SUSPECT_LIMIT);
+        off.retain(|(t, _)| *t > LEAST_LIMIT);
         sort_by(&mut off, |a, b| b.0.total_cmp(&a.0));
         off.truncate(MOST);
         let all: Vec<usize> = off.iter().map(|(_, i)| *i).collect();
@@ -229,13 +258,21 @@ impl Search<'_> {
             _ if self.out.contains(&i) => 0.0,
             s => s.standardised.unwrap_or(0.0),
         };
-        let limit = |i: usize| if read(self.observation(i)) { SUSPECT_LIMIT } else { STATED_LIMIT };
+        let limit =
+            |i: usize| if read(self.observation(i)) { self.limit } else { self.limit.max(STATED_LIMIT) };
         let mut beyond: Vec<usize> =
             (0..statistics.readings.len()).filter(|&i| w(i).abs() > limit(i)).collect();
         sort_by(&mut beyond, |&a, &b| w(b).abs().total_cmp(&w(a).abs()));
         let least = NEAR * beyond.first().map(|&i| w(i).abs())?;
         let near = beyond.into_iter().take_while(|&i| w(i).abs() >= least).take(MOST_TRIED);
-        let mut tried: Vec<(f64, usize)> = near.map(|i| (self.cost_without(i, x), i)).collect();
+        let tried = near.map(|i| (self.cost_without(i, x), i)).collect();
+        self.decide(tried, statistics, x)
+    }
+
+    /// Of readings tried, with the sum of squares without each, the best, with those that cannot be
+    /// told from it.
+    fn decide(&self, mut tried: Vec<(f64, usize)>, statistics: &Statistics, x: &[Place]) -> Option<Case> {
+        let w = |i: usize| statistics.readings[i].standardised.unwrap_or(0.0);
         let order = |tried: &mut Vec<(f64, usize)>| sort_by(tried, |a, b| a.0.total_cmp(&b.0));
         order(&mut tried);
         // What nothing checks once the best is gone was checked through it alone: the two cannot be
@@ -272,7 +309,7 @@ impl Search<'_> {
         self.out.clear();
         let w = |i: usize| first.readings[i].standardised.unwrap_or(0.0);
         let mut beyond: Vec<usize> =
-            (0..first.readings.len()).filter(|&i| w(i).abs() > SUSPECT_LIMIT && !self.kept(i)).collect();
+            (0..first.readings.len()).filter(|&i| w(i).abs() > self.limit && !self.kept(i)).collect();
         sort_by(&mut beyond, |&a, &b| w(b).abs().total_cmp(&w(a).abs()));
         beyond.truncate(MOST_TRIED);
         let (index, also, total) = self.slip_over_several(&beyond)?;
@@ -288,7 +325,13 @@ impl Search<'_> {
 
     /// What the others say about a reading when it and the cases beside its own are left out.
     fn doubt(&self, index: usize) -> (Doubt, f64, f64) {
-        let without = self.without(&[index], &self.chosen.solved.x, true);
+        let mut without = self.without(&[index], self.x, true);
+        // What a rival would have pulled away stands elsewhere.
+        let other = self.without(&[index], &self.chosen.solved.x, true);
+        let cost = |w: &Without| w.chi_square + self.sides(&w.x);
+        if cost(&other) < cost(&without) - EQUAL {
+            without = other;
+        }
         let statistics = without.network.statistics(&without.x);
         let (e, s) = (&self.chosen.network.equations[index], &statistics.readings[index]);
         let expected = causes::Expected { value: e.value + s.residual, sd: sqrt(s.variance) };
@@ -312,12 +355,19 @@ impl Search<'_> {
 
 /// The cases in the user's words. A case that the first cause of an earlier one explains as well (two
 /// readings noted in each other's place) is not named again.
-pub(super) fn findings(record: &Record, seen: &Observed, chosen: &Chosen, cases: &[Case]) -> Vec<Finding> {
+pub(super) fn findings(
+    record: &Record,
+    seen: &Observed,
+    chosen: &Chosen,
+    limit: f64,
+    found: &Found,
+) -> Vec<Finding> {
+    let cases = &found.cases;
     let mut findings = Vec::new();
     let mut explained: Vec<(EntryId, usize)> = Vec::new();
     for case in cases {
         let others = cases.iter().flat_map(Case::out).filter(|&i| i != case.index).collect();
-        let search = Search { record, seen, chosen, out: others };
+        let search = Search { record, seen, chosen, x: &found.x, out: others, limit };
         let (entry, part) = search.entry(case.index);
         if explained.contains(&(entry.clone(), part)) {
             continue;

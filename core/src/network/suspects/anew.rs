@@ -1,0 +1,89 @@
+//! First positions made anew without a reading: a large misread may have led them astray from the
+//! start, and no solution near them shows it.
+
+#![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
+
+use super::super::choose::{Chosen, capped, choose};
+use super::super::equation::{Place, cross, dot, ray, sub};
+use super::super::first::Field;
+use super::super::observe::Observed;
+use super::super::sketched;
+use super::super::solve::Statistics;
+use super::causes::reading_at;
+use super::{Case, Search};
+use crate::units::{Length, sort_by};
+
+/// Readings tried.
+const MOST: usize = 10;
+
+impl Search<'_> {
+    /// The reading without which first positions made anew are the best, where one does better than
+    /// the present ones, and the places then.
+    pub(super) fn drafted_anew(&mut self, first: &Statistics, cases: &[Case]) -> Option<(Case, Vec<Place>)> {
+        self.out.clear();
+        let w = |i: usize| first.readings[i].standardised.unwrap_or(0.0);
+        let mut worst: Vec<usize> = (0..first.readings.len()).collect();
+        sort_by(&mut worst, |&a, &b| w(b).abs().total_cmp(&w(a).abs()));
+        let held = self.chosen.held.map(|(a, b)| [a as usize, b as usize]);
+        // A misread that first positions started from spoils them all, and shows nowhere more than elsewhere.
+        let base = |i: &usize| {
+            let mut points = self.chosen.network.equations[*i].each();
+            held.is_some_and(|held| points.all(|p| held.contains(&p)))
+        };
+        let mut tried: Vec<usize> = cases.iter().map(|c| c.index).collect();
+        tried.extend(worst.iter().copied().filter(base));
+        let others: Vec<usize> = worst.iter().copied().filter(|i| !tried.contains(i)).take(MOST).collect();
+        tried.extend(others);
+        let mut best = (self.score(&self.chosen.solved.x), None);
+        for index in tried.into_iter().filter(|&i| !self.kept(i)) {
+            let Some(x) = self.placed_without(index) else { continue };
+            let x = self.without(&[index], &x, false).x;
+            let score = self.score(&x);
+            if score < best.0 {
+                best = (score, Some((index, x)));
+            }
+        }
+        let (index, x) = best.1?;
+        // What touches the same points may be the wrong one instead.
+        let equations = &self.chosen.network.equations;
+        let near = |i: &usize| equations[*i].each().any(|p| equations[index].each().any(|q| p == q));
+        worst.retain(|i| *i != index && w(*i).abs() > self.limit && near(i));
+        let mut tried = vec![(self.cost_without(index, &x), index)];
+        tried.extend(worst.into_iter().take(MOST).map(|i| (self.cost_without(i, &x), i)));
+        Some((self.decide(tried, first, &x)?, x))
+    }
+
+    fn score(&self, x: &[Place]) -> f64 {
+        self.chosen.network.equations.iter().map(|e| capped(e, x)).sum::<f64>() + self.sides(x)
+    }
+
+    /// The places of all nodes when first positions are made without this reading; none where it is
+    /// no number.
+    fn placed_without(&self, index: usize) -> Option<Vec<Place>> {
+        let o = self.observation(index);
+        let mut record = self.record.clone();
+        let m = &mut record.measurements.get_mut(o.measurement)?.what;
+        reading_at(m, o.part, o.role)?.value = Length::from_metres(f64::NAN);
+        let seen = Observed::of(&record);
+        let sketch = sketched(&record, &seen);
+        let ways = Field::new(&seen, &sketch).ways().filter(|ways| !ways.drafts.is_empty())?;
+        let places = self.framed(&choose(&seen, &ways))?;
+        let mut x: Vec<Place> =
+            places.iter().zip(&self.chosen.solved.x).map(|(p, x)| p.unwrap_or(*x)).collect();
+        x.extend(self.seen.first_values(&|p| places.get(p as usize).copied().flatten()));
+        Some(x)
+    }
+
+    /// Its places in the frame of the present held pair.
+    fn framed(&self, other: &Chosen) -> Option<Vec<Option<Place>>> {
+        let (a, b) = self.chosen.held?;
+        let place = |p: usize| other.known.get(p).is_some_and(|k| *k).then(|| other.solved.x[p]);
+        let from = place(a as usize)?;
+        let (along, _) = ray(from, place(b as usize)?);
+        let turned = |at: Place| {
+            let v = sub(at, from);
+            [dot(along, v), cross(along, v)]
+        };
+        Some((0..other.known.len()).map(|p| place(p).map(turned)).collect())
+    }
+}

@@ -1,0 +1,126 @@
+//! What chance alone does, against scipy.stats (1.17.1); and that what nothing checks is not called checked.
+
+use swingtie_core::network::kernel::{detectable, suspect_limit};
+use swingtie_core::network::{AdjustedReading, Adjustment, PointState, ReadingRole, UNCHECKED, adjust};
+use swingtie_core::record::{
+    AuthorId, EntryId, How, Measurement, PointId, Reading, Record, Recorded, Side, SideOf, TapedTo,
+};
+use swingtie_core::units::Length;
+use swingtie_core::units::float::hypot;
+use swingtie_tests::taped::Yard;
+
+/// `norm.isf(0.001 / n)`: of n normal variables the largest is beyond this, either way, with a
+/// probability of 0.2 % at most.
+#[test]
+fn the_limit_grows_with_the_readings_tested() {
+    for (tested, want) in [
+        (2, 3.290_526_731_491_894_5),
+        (3, 3.402_932_835_385_304_3),
+        (10, 3.719_016_485_455_680_4),
+        (100, 4.264_890_793_922_825),
+        (270, 4.481_632_921_627_857),
+        (1000, 4.753_424_308_822_899),
+        (10_000, 5.199_337_582_192_816_5),
+        (100_000, 5.612_001_244_174_789),
+    ] {
+        let got = suspect_limit(tested);
+        // The formula's own bound (Abramowitz and Stegun 26.2.23).
+        assert!((got - want).abs() < 4.5e-4, "{tested}: {got}, scipy {want}");
+    }
+    // Baarda's limit is the least.
+    assert_eq!(suspect_limit(0), suspect_limit(1));
+    assert!((suspect_limit(1) - 3.290_526_731_491_894_5).abs() < 1e-12);
+}
+
+/// `norm.isf(0.2)`; and Baarda's 4.13 for his 3.29, in two decimals.
+#[test]
+fn an_error_shows_four_times_of_five() {
+    assert!((detectable(0.0) - 0.841_621_233_572_914_3).abs() < 1e-12);
+    assert!((detectable(suspect_limit(1)) - 4.13).abs() < 5e-3);
+}
+
+/// P on a right triangle of 30, 40 and 50 m, each side taped to 2 mm and once more as well as said.
+fn triangle(again: f64) -> Adjustment {
+    let mut measurements = Vec::new();
+    for sd in [0.002, again] {
+        for (from, to, value) in [("A", "B", 30.0), ("A", "P", 40.0), ("B", "P", 50.0)] {
+            let side = (to == "P").then(|| SideOf { from: "A".into(), to: "B".into(), side: Side::Left });
+            let reading = Reading { text: String::new(), value: Length::from_metres(value) };
+            let how = How { sd: Some(Length::from_metres(sd)), ..How::default() };
+            let (from, to, taped_to) = (from.into(), to.into(), TapedTo::Middle);
+            let what = Measurement::Tie { from, to, reading, side, taped_to, how };
+            let (entry, author) = (EntryId(format!("e{}", measurements.len())), AuthorId::from("me"));
+            measurements.push(Recorded { entry, author, at_ms: 0, what });
+        }
+    }
+    adjust(&Record { measurements, ..Record::default() })
+}
+
+/// Of a length read twice the redundancy number is σ²/(σ² + σ'²): 1/101 = 0.0099 where the second reading
+/// is ten times as rough, 1/26 = 0.038 where it is five times. Though the first is sharp enough for no
+/// point to move a foot, nobody would notice a misread in it.
+#[test]
+fn what_hardly_anything_checks_is_not_checked() {
+    for (again, redundancy, state) in
+        [(0.020, 1.0 / 101.0, PointState::Fixed), (0.010, 1.0 / 26.0, PointState::Checked)]
+    {
+        let result = triangle(again);
+        let first = &result.readings[1];
+        assert!((first.redundancy.expect("adjusted") - redundancy).abs() < 1e-9, "{first:?}");
+        assert_eq!(first.is_checked(), redundancy > UNCHECKED);
+        assert!(result.readings[4].is_checked(), "the rough reading is checked by the sharp one");
+        assert_eq!(result.points[&PointId::from("P")].state, state, "{again}");
+    }
+    let nobody = adjust(&Record::default());
+    assert!(nobody.readings.iter().all(|r| !r.is_checked()));
+}
+
+/// Whether somebody read it off something.
+fn read(r: &AdjustedReading) -> bool {
+    use ReadingRole::{InLine, OnRun, Parallel, SameLength, Square};
+    !matches!(r.role, OnRun | InLine | Square | Parallel | SameLength)
+}
+
+/// In yards from a seed: a reading that nothing checks may be off by a metre; no point called checked then
+/// moves by more than a foot. Tried with a tenth of that, solved anew.
+#[test]
+fn no_checked_point_depends_on_what_nothing_checks() {
+    let (mut tried, mut moved) = (0, 0);
+    for seed in 0..12 {
+        let mut yard = Yard::new(300 + seed, 10, 6, 0.3);
+        let dice = &mut yard.dice;
+        let taken = std::mem::take(&mut yard.taken);
+        yard.taken = taken
+            .into_iter()
+            .filter(|m| !matches!(m, Measurement::Tie { .. }) || dice.unit() > 0.2)
+            .collect();
+        let before = adjust(&yard.record());
+        for r in before.readings.iter().filter(|r| read(r) && r.redundancy.is_some() && !r.is_checked()) {
+            let number: usize = r.entry.as_str()[1..].parse().expect("our entries");
+            let mut other = yard.record();
+            let Some(Measurement::Tie { reading, .. }) =
+                other.measurements.get_mut(number).map(|m| &mut m.what)
+            else {
+                continue;
+            };
+            reading.value += Length::from_metres(0.1);
+            let after = adjust(&other);
+            tried += 1;
+            for (id, fix) in &before.points {
+                let (Some(was), Some(is)) = (fix.at, after.points[id].at) else { continue };
+                let ((x, y), (u, v)) = (was.metres(), is.metres());
+                let by = hypot(x - u, y - v);
+                moved += usize::from(by > 0.05);
+                // A tenth of a foot, and what the curvature of circles adds.
+                assert!(
+                    fix.state != PointState::Checked || by < 0.1 * 0.3048 + 0.003,
+                    "seed {seed}: {id} is checked, yet {}/{} moves it by {by} m",
+                    r.entry,
+                    r.part
+                );
+            }
+        }
+    }
+    println!("{tried} readings that nothing checks, {moved} points moved");
+    assert!(tried > 20 && moved > 20, "{tried}, {moved}");
+}
