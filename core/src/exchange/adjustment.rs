@@ -2,7 +2,7 @@
 
 use super::decimals::{Degrees, Metres, Ratio};
 use super::words;
-use crate::network::{AdjustedReading, Adjustment, Finding, PointState, Quantity, ReadingRole};
+use crate::network::{AdjustedReading, Adjustment, Agreement, Finding, PointState, Quantity, ReadingRole};
 use crate::record::{PointId, Record};
 use serde::Serialize;
 
@@ -16,6 +16,9 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
         title: &record.site.name,
         held: adjustment.held.as_ref().map(|(at, toward)| Held { at: label(at), toward: label(toward) }),
         variance_factor: adjustment.variance_factor.map(Ratio::new),
+        variance_interval_95: adjustment.variance_interval.map(|bounds| bounds.map(Ratio::new)),
+        agreement: adjustment.agreement(),
+        suspect_limit: Ratio::new(adjustment.suspect_limit),
         chi_square: Ratio::new(adjustment.chi_square),
         redundancy: adjustment.redundancy,
         loose: points(record, adjustment).filter(|point| point.state == PointState::Loose).collect(),
@@ -45,6 +48,9 @@ struct File<'a> {
     title: &'a str,
     held: Option<Held>,
     variance_factor: Option<Ratio>,
+    variance_interval_95: Option<[Ratio; 2]>,
+    agreement: Option<Agreement>,
+    suspect_limit: Ratio,
     chi_square: Ratio,
     redundancy: usize,
     loose: Vec<Known<'a>>,
@@ -115,6 +121,7 @@ struct Taken<'a> {
     residual: Option<Number>,
     sd: Number,
     redundancy: Option<Ratio>,
+    checked: bool,
     standardised: Option<Ratio>,
     smallest_detectable: Option<Number>,
 }
@@ -183,6 +190,7 @@ fn taken<'a>(record: &'a Record, reading: &'a AdjustedReading) -> Taken<'a> {
         residual: reading.residual.map(Number::from),
         sd: reading.sd.into(),
         redundancy: reading.redundancy.map(Ratio::new),
+        checked: reading.is_checked(),
         standardised: reading.standardised.map(Ratio::new),
         smallest_detectable: reading.smallest_detectable.map(Number::from),
     }

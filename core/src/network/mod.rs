@@ -13,7 +13,8 @@
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
 //! * `chance`: what chance alone does to residuals;
 //! * `judge`, `loose`, `groups`: the results in words;
-//! * `advice`: what to measure next.
+//! * `advice`: what to measure next;
+//! * `relative`: how well two points are known against each other.
 
 mod advice;
 mod block;
@@ -28,6 +29,7 @@ mod judge;
 mod loose;
 mod observe;
 mod ordering;
+mod relative;
 mod result;
 mod shared;
 mod solve;
@@ -35,15 +37,16 @@ mod suspects;
 
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
 pub use chance::UNCHECKED;
+pub use relative::{Relative, relative};
 pub use result::{
-    AdjustedReading, Adjustment, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth, Freedom,
-    PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,
+    AdjustedReading, Adjustment, Agreement, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth,
+    Freedom, PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,
 };
 
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
 /// checks against published networks. The product itself calls [`adjust`].
 pub mod kernel {
-    pub use super::chance::{detectable, suspect_limit};
+    pub use super::chance::{detectable, suspect_limit, variance_interval};
     pub use super::equation::{Equation, Place, Row, Shape};
     pub use super::solve::{ELLIPSE_95, Network, ReadingStatistics, Solved, Statistics, ellipse};
 }
@@ -112,6 +115,7 @@ impl Report<'_> {
             suspect_limit: statistics.limit,
             #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
             variance_factor: (redundancy > 0).then(|| chi_square / redundancy as f64),
+            variance_interval: chance::variance_interval(chi_square, redundancy),
             questions: chosen.open.iter().filter_map(|open| self.question(open)).collect(),
             norths: compass::norths(seen, chosen, &statistics),
             findings,

@@ -357,10 +357,38 @@ pub struct Adjustment {
     pub redundancy: usize,
     /// chi_square / redundancy; none without spare readings.
     pub variance_factor: Option<f64>,
+    /// Between which bounds it lies with 95 % probability, given how few spare readings there are;
+    /// none without any.
+    pub variance_interval: Option<[f64; 2]>,
     /// Where bearings between determined points say that each north is.
     pub norths: Vec<FoundNorth>,
     /// Sides left open.
     pub questions: Vec<SideQuestion>,
     /// What the user should know.
     pub findings: Vec<Finding>,
+}
+
+/// How the readings' scatter compares with their stated standard deviations.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Agreement {
+    /// They agree better than stated, by more than chance.
+    Better,
+    /// They agree as stated: what differs may be chance.
+    AsStated,
+    /// They agree less well than stated, by more than chance: a misread, or worse taping.
+    Worse,
+}
+
+impl Adjustment {
+    /// Whether the readings are as good as their stated standard deviations: whether 1 lies between
+    /// the bounds of the variance factor. None without spare readings.
+    #[must_use]
+    pub fn agreement(&self) -> Option<Agreement> {
+        self.variance_interval.map(|[low, high]| match () {
+            () if low > 1.0 => Agreement::Worse,
+            () if high < 1.0 => Agreement::Better,
+            () => Agreement::AsStated,
+        })
+    }
 }

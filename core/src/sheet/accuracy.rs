@@ -1,7 +1,7 @@
 //! What the adjustment says, in plain sentences for the sheet.
 
 use super::furniture::Subject;
-use crate::network::{Finding, PointState, Quantity};
+use crate::network::{Agreement, Finding, PointState, Quantity};
 use crate::plan::PlacedPoint;
 use crate::record::{EntryId, PointId, UnitSystem};
 use crate::units::{Length, LengthStyle, format_length};
@@ -51,13 +51,16 @@ fn counts(subject: &Subject<'_>) -> String {
     }
 }
 
-/// The variance factor in plain words. The limits are common practice, no source.
+/// The variance factor in plain words: what may be chance agrees; beyond, the limits are common
+/// practice, no source.
 fn agreement(subject: &Subject<'_>) -> String {
     let spare = subject.adjustment.redundancy;
     match subject.adjustment.variance_factor.filter(|f| f.is_finite()) {
         None => "No spare readings: a misread would not show anywhere.".to_owned(),
         Some(f) => {
-            let verdict = if f < 2.0 {
+            let chance =
+                matches!(subject.adjustment.agreement(), Some(Agreement::AsStated | Agreement::Better));
+            let verdict = if f < 2.0 || chance {
                 "agree with each other as well as tapes do"
             } else if f < 4.0 {
                 "agree with each other less well than tapes should"

@@ -1,7 +1,9 @@
 //! What chance alone does, against scipy.stats (1.17.1); and that what nothing checks is not called checked.
 
-use swingtie_core::network::kernel::{detectable, suspect_limit};
-use swingtie_core::network::{AdjustedReading, Adjustment, PointState, ReadingRole, UNCHECKED, adjust};
+use swingtie_core::network::kernel::{detectable, suspect_limit, variance_interval};
+use swingtie_core::network::{
+    AdjustedReading, Adjustment, Agreement, PointState, ReadingRole, UNCHECKED, adjust,
+};
 use swingtie_core::record::{
     AuthorId, EntryId, How, Measurement, PointId, Reading, Record, Recorded, Side, SideOf, TapedTo,
 };
@@ -37,6 +39,63 @@ fn the_limit_grows_with_the_readings_tested() {
 fn an_error_shows_four_times_of_five() {
     assert!((detectable(0.0) - 0.841_621_233_572_914_3).abs() < 1e-12);
     assert!((detectable(suspect_limit(1)) - 4.13).abs() < 5e-3);
+}
+
+/// `chi2.ppf(0.025, k)` and `chi2.ppf(0.975, k)`.
+const QUANTILES: [(usize, f64, f64); 14] = [
+    (1, 0.000_982_069_117_175_255_6, 5.023_886_187_314_888),
+    (2, 0.050_635_615_968_579_75, 7.377_758_908_227_871),
+    (3, 0.215_795_282_623_897_85, 9.348_403_604_496_148),
+    (5, 0.831_211_613_486_662_5, 12.832_501_994_030_027),
+    (10, 3.246_972_780_236_841_3, 20.483_177_350_807_388),
+    (30, 16.790_772_265_566_63, 46.979_242_243_671_15),
+    (60, 40.481_748_042_841_83, 83.297_674_877_173_2),
+    (99, 73.361_080_191_283_68, 128.421_988_643_840_3),
+    (100, 74.221_927_474_923_73, 129.561_197_185_836_6),
+    (101, 75.083_470_749_081_4, 130.699_708_624_065_95),
+    (150, 117.984_515_402_902_9, 185.800_447_003_793_27),
+    (400, 346.481_765_362_914_64, 457.305_481_966_065),
+    (1000, 914.257_153_799_259, 1_089.530_912_774_913_5),
+    (20_000, 19_609.904_934_520_368, 20_393.883_649_999_767),
+];
+
+#[test]
+fn the_variance_factor_has_the_bounds_of_chi_square() {
+    for (spare, low, high) in QUANTILES {
+        let [from, to] = variance_interval(1.0, spare).expect("spare readings");
+        // Exact to a hundred, then an approximation.
+        let share = if spare <= 100 { 1e-11 } else { 2e-4 };
+        for (got, want) in [(1.0 / from, high), (1.0 / to, low)] {
+            assert!((got - want).abs() < share * want, "{spare}: {got}, scipy {want}");
+        }
+    }
+    assert_eq!(variance_interval(0.0, 0), None);
+    assert_eq!(variance_interval(0.0, 1), Some([0.0, 0.0]));
+}
+
+/// Readings with the scatter they are stated with agree; ties stated three times too good or too bad do not.
+/// By chance one of twenty yards falls outside.
+#[test]
+fn readings_are_as_good_as_stated_or_not() {
+    let (mut as_stated, mut better) = (0, 0);
+    for seed in 1..=40 {
+        let yard = swingtie_tests::yard::Yard::new(60, seed);
+        let told = |factor: f64| {
+            let mut record = yard.record(Default::default());
+            for m in &mut record.measurements {
+                if let Measurement::Tie { how, reading, .. } = &mut m.what {
+                    how.sd = Some(Length::from_metres(how.sd_of(reading.value).metres() * factor));
+                }
+            }
+            adjust(&record).agreement()
+        };
+        as_stated += u32::from(told(1.0) == Some(Agreement::AsStated));
+        better += u32::from(told(3.0) == Some(Agreement::Better));
+        assert_eq!(told(1.0 / 3.0), Some(Agreement::Worse), "{seed}");
+    }
+    println!("{as_stated} of 40 as stated, {better} of 40 better where the ties are stated rougher");
+    assert!(as_stated >= 34 && better >= 36, "{as_stated}, {better} of 40");
+    assert_eq!(adjust(&Record::default()).agreement(), None);
 }
 
 /// P on a right triangle of 30, 40 and 50 m, each side taped to 2 mm and once more as well as said.

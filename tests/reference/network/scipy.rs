@@ -9,8 +9,9 @@ use serde::Deserialize;
 use std::{fs, path::Path, sync::OnceLock};
 use swingtie_core::book::fold;
 use swingtie_core::network::kernel::{Equation, Network, Shape, ellipse};
-use swingtie_core::network::{AdjustedReading, Adjustment, PointState, Quantity, adjust};
+use swingtie_core::network::{AdjustedReading, Adjustment, PointState, Quantity, adjust, relative};
 use swingtie_core::record::{AuthorId, EntryId, Measurement, PointId, Record, Recorded};
+use swingtie_core::units::float::hypot;
 use swingtie_tests::scenario::{Options, scenario};
 
 const PLACE: f64 = 1e-6;
@@ -56,6 +57,8 @@ struct Solution {
     residuals: Vec<f64>,
     redundancy: Vec<f64>,
     ellipses: Vec<[f64; 3]>,
+    /// Two points by number; half axes and direction of their difference's ellipse, sd of their distance.
+    relatives: Vec<(usize, usize, f64, f64, f64, f64)>,
 }
 
 /// The solutions, made by the scripts as they are now.
@@ -119,17 +122,20 @@ impl Case {
         }
     }
 
-    fn ellipse_agrees(&self, of: &str, point: usize, (major, minor, direction): (f64, f64, f64)) {
-        let [a, b, turn] = self.solution.ellipses[point];
+    fn ellipse_agrees(&self, of: &str, point: usize, got: (f64, f64, f64)) {
         let name = format!("{}, {of}, ellipse of {}", self.name, self.points[point].as_str());
-        // A held direction leaves one half axis at zero, up to rounding.
-        near(&name, major, a, SHARE * a + 1e-9);
-        near(&name, minor, b, SHARE * b + 1e-9);
-        if a - b > 1e-3 * a {
-            let off = (direction - turn).rem_euclid(std::f64::consts::PI);
-            let off = off.min(std::f64::consts::PI - off);
-            assert!(off <= SHARE * a / (a - b), "{name}: direction {direction}, scipy {turn}");
-        }
+        same_ellipse(&name, got, self.solution.ellipses[point]);
+    }
+}
+
+fn same_ellipse(name: &str, (major, minor, direction): (f64, f64, f64), [a, b, turn]: [f64; 3]) {
+    // A held direction leaves one half axis at zero, up to rounding.
+    near(name, major, a, SHARE * a + 1e-9);
+    near(name, minor, b, SHARE * b + 1e-9);
+    if a - b > 1e-3 * a {
+        let off = (direction - turn).rem_euclid(std::f64::consts::PI);
+        let off = off.min(std::f64::consts::PI - off);
+        assert!(off <= SHARE * a / (a - b), "{name}: direction {direction}, scipy {turn}");
     }
 }
 
@@ -178,7 +184,9 @@ fn the_kernel_agrees() {
 fn the_adjustment_of_the_yards_agrees() {
     for case in &reference().yards {
         if let Some(record) = case.record() {
-            compare(case, &adjust(&record));
+            let got = adjust(&record);
+            compare(case, &got);
+            compare_relatives(case, &record, &got);
         }
     }
 }
@@ -188,7 +196,10 @@ fn the_adjustment_of_the_scenarios_agrees() {
     let struck = Options { strike: vec!["M056".into()], ..Options::default() };
     let runs = [(1, Options::default()), (2, Options::default()), (2, struck)];
     for (case, (number, options)) in reference().scenarios.iter().zip(runs) {
-        compare(case, &adjust(&fold(&scenario(number).book(&options)).record));
+        let record = fold(&scenario(number).book(&options)).record;
+        let got = adjust(&record);
+        compare(case, &got);
+        compare_relatives(case, &record, &got);
     }
 }
 
@@ -224,6 +235,25 @@ fn compare(case: &Case, got: &Adjustment) {
         let r = case.solution.redundancy[i];
         near(&format!("{name}, redundancy"), reading.redundancy.expect("adjusted"), r, SHARE);
     }
+}
+
+fn compare_relatives(case: &Case, record: &Record, adjustment: &Adjustment) {
+    assert!(case.solution.relatives.len() >= 10, "{}", case.name);
+    for &(a, b, major, minor, direction, sd) in &case.solution.relatives {
+        let (one, two) = (&case.points[a], &case.points[b]);
+        let name = format!("{}, {one} to {two}", case.name);
+        let got = relative(record, adjustment, one, two).unwrap_or_else(|| panic!("{name}: none"));
+        let ellipse = got.ellipse;
+        let ellipse = (ellipse.semi_major.metres(), ellipse.semi_minor.metres(), ellipse.direction.radians());
+        same_ellipse(&name, ellipse, [major, minor, direction]);
+        near(&format!("{name}, sd of the distance"), got.distance_sd.metres(), sd, SHARE * sd);
+        let [(x, y), (u, v)] = [one, two].map(|p| adjustment.points[p].at.expect("placed").metres());
+        near(&name, got.distance.metres(), hypot(u - x, v - y), 1e-12);
+    }
+    for loose in &case.loose {
+        assert_eq!(relative(record, adjustment, loose, &case.points[0]), None);
+    }
+    assert_eq!(relative(record, adjustment, &case.points[0], &case.points[0]), None);
 }
 
 fn number(quantity: Quantity) -> f64 {

@@ -7,7 +7,7 @@ Writes invented yards (yards.py) and the two scenarios as measurements, as equat
 equations are written here a second time, from what the product says its readings mean; derivatives come from
 complex steps (jac="cs"), so no derivative is written twice. Statistics follow by dense algebra:
 Q = inv(J'WJ), redundancy r = 1 - diag(J Q J'W), 95 % ellipse = sqrt(chi2(2; 0.95)) times the roots of the
-eigenvalues of a point's part of Q. Metres and radians. The first held point is the origin, the second lies on x.
+eigenvalues of a point's part of Q; of two points' difference likewise from D Q D'. Metres and radians. The first held point is the origin, the second lies on x.
 """
 import json
 import math
@@ -182,9 +182,28 @@ def solve(equations, start, datum):
         major, minor = np.sqrt(np.maximum(values[::-1], 0.0) * chi2.ppf(0.95, 2))
         ellipses.append([major, minor, math.atan2(vectors[1, 1], vectors[0, 1]) % math.pi])
     spare = len(equations) - int(problem.free.sum())
+    relatives = [relative(whole, problem.spread(z), a, b) for a, b in pairs(len(start))]
     return dict(places=problem.spread(z).tolist(), chi_square=chi_square, spare=spare,
                 variance_factor=chi_square / spare, residuals=residuals.tolist(),
-                redundancy=(1 - ((J @ Q) * J).sum(1)).tolist(), ellipses=ellipses)
+                redundancy=(1 - ((J @ Q) * J).sum(1)).tolist(), ellipses=ellipses, relatives=relatives)
+
+
+def pairs(count):
+    """Some pairs of different points, the held ones among them."""
+    some = {(0, 1), (1, 0), (0, count - 1), (1, count - 1)} | {(5 * k % count, (11 * k + 3) % count) for k in range(8)}
+    return sorted((a, b) for a, b in some if a != b)
+
+
+def relative(whole, places, a, b):
+    """The 95 % ellipse of the difference of two points, and the standard deviation of their distance."""
+    D = np.zeros((2, len(whole)))
+    D[0, 2 * a], D[0, 2 * b], D[1, 2 * a + 1], D[1, 2 * b + 1] = -1, 1, -1, 1
+    C = D @ whole @ D.T
+    u = places[b] - places[a]
+    u = u / np.sqrt((u ** 2).sum())
+    values, vectors = np.linalg.eigh(C)
+    major, minor = np.sqrt(np.maximum(values[::-1], 0.0) * chi2.ppf(0.95, 2))
+    return [a, b, major, minor, math.atan2(vectors[1, 1], vectors[0, 1]) % math.pi, math.sqrt(max(u @ C @ u, 0.0))]
 
 
 def framed(places, datum):

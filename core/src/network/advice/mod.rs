@@ -15,8 +15,9 @@
 mod gain;
 mod sight;
 
-use super::equation::{Equation, Place, Shape};
+use super::equation::{Place, Shape};
 use super::observe::Observed;
+use super::relative::{nodes, placed};
 use super::result::{Adjustment, Ellipse, Finding, PointState};
 use super::solve::{Network, ellipse};
 use crate::record::{How, Measurement, PointId, Record};
@@ -153,16 +154,10 @@ impl<'a> Yard<'a> {
         let there: Vec<bool> = places.iter().map(Option::is_some).collect();
         let loose =
             (0..there.len()).filter(|&p| there[p] && fix(&seen.points[p]).is_some_and(|f| f.at.is_none()));
-        let whole = |e: &Equation| e.each().all(|p| there[p]);
-        let equations: Vec<Equation> = seen.observations.iter().map(|o| o.equation).filter(whole).collect();
-        let mut held: Vec<[bool; 2]> = there.iter().map(|there| [!there; 2]).collect();
-        held[a] = [true; 2];
-        held[b][1] = true;
-        held.extend(seen.held_values(&equations));
-        let mut x: Vec<Place> = places.iter().map(|p| p.unwrap_or_default()).collect();
-        x.extend(seen.first_values(&|p| places.get(p as usize).copied().flatten()));
+        let network = placed(seen, (a, b), &places);
+        let x = nodes(seen, &places);
         let loose = loose.collect();
-        Some(Self { record, adjustment, seen, network: Network { equations, held }, x, there, loose })
+        Some(Self { record, adjustment, seen, network, x, there, loose })
     }
 
     fn state(&self, p: usize) -> PointState {
