@@ -133,6 +133,24 @@ pub struct Row {
     pub gradient: [Place; 4],
 }
 
+impl Shape {
+    /// Gives its points and its shared number other numbers.
+    pub(crate) fn renumber(&mut self, new: impl Fn(u32) -> u32) {
+        let renumber = |p: &mut u32| *p = new(*p);
+        match self {
+            Self::Distance { a, b } => [a, b].into_iter().for_each(renumber),
+            Self::Station { a, b, p }
+            | Self::Offset { a, b, p }
+            | Self::Square { at: a, a: b, c: p }
+            | Self::Angle { at: a, from: b, to: p }
+            | Self::Bearing { a, b, north: p } => [a, b, p].into_iter().for_each(renumber),
+            Self::Shifted { a, b, p: c, zero: d }
+            | Self::Parallel { a, b, c, d }
+            | Self::Difference { a, b, c, d } => [a, b, c, d].into_iter().for_each(renumber),
+        }
+    }
+}
+
 impl Equation {
     /// The nodes involved; the last repeats where there are fewer, see [`Self::count`].
     #[must_use]

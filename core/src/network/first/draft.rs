@@ -33,6 +33,10 @@ pub(in super::super) struct Draft {
     pub choices: Vec<Choice>,
     /// How many points have a place.
     pub placed: usize,
+    /// Points placed since the last adjustment.
+    fresh: Vec<u32>,
+    /// How many points had a place when all were adjusted.
+    whole: usize,
 }
 
 impl Draft {
@@ -46,11 +50,29 @@ impl Draft {
             against: 0,
             choices: Vec::new(),
             placed: 0,
+            fresh: Vec::new(),
+            whole: 0,
         }
+    }
+
+    /// The points placed since the last adjustment; none when so many that all should be adjusted anew.
+    /// What goes on from a few points in a large yard then costs what it touches.
+    pub(super) fn adjusted(&mut self) -> Option<Vec<u32>> {
+        let fresh = std::mem::take(&mut self.fresh);
+        if 4 * self.placed < 5 * self.whole {
+            return Some(fresh);
+        }
+        self.whole = self.placed;
+        None
     }
 
     pub(in super::super) fn place(&self, p: u32) -> Option<Place> {
         self.places.get(p as usize).copied().flatten()
+    }
+
+    /// The points placed.
+    pub(super) fn points(&self) -> impl Iterator<Item = u32> {
+        (0u32..).zip(&self.places).filter_map(|(p, at)| at.map(|_| p))
     }
 
     /// Whether the point is still to be placed, and by this draft.
@@ -78,7 +100,10 @@ impl Draft {
 
     pub(in super::super) fn put(&mut self, p: u32, at: Place, spread: f64) {
         if let (Some(place), Some(s)) = (self.places.get_mut(p as usize), self.spreads.get_mut(p as usize)) {
-            self.placed += usize::from(place.is_none());
+            if place.is_none() {
+                self.placed += 1;
+                self.fresh.push(p);
+            }
             *place = Some(at);
             *s = spread;
         }

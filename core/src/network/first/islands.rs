@@ -10,21 +10,57 @@ use super::loci::{Form, Locus, meet};
 use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
 use crate::units::float::{cos, hypot, sin};
 use crate::units::sort_by;
+use std::cell::RefCell;
+use std::rc::Rc;
 
 /// Turns tried: every ten degrees.
 const TURNS: u32 = 36;
+/// Starts that differ by less (radians, metres) most likely end at the same place.
+const SAME_TURN: f64 = 0.2;
+const SAME_SHIFT: f64 = 1.5;
 /// Starts followed, those whose ties come nearest to meeting.
-const STARTS: usize = 48;
+const STARTS: usize = 24;
 /// How much a tie that is missed counts at most in choosing them (metres).
 const FAR: f64 = 3.0;
 /// Ties needed to carry a group over: shift and turn.
 const LEAST_LINKS: usize = 3;
+
+/// A group built apart.
+pub(super) struct Group {
+    seed: (u32, u32),
+    size: Size,
+    members: Vec<u32>,
+    /// Placed points beside it when it was built: they were not to join it.
+    border: Vec<u32>,
+    /// The ways it stands among itself, best first.
+    ways: Vec<Draft>,
+    /// Where it went when it was carried over before.
+    carried: RefCell<Vec<Before>>,
+}
+
+/// Where a group went by these ties.
+struct Before {
+    way: usize,
+    ties: Vec<u32>,
+    found: Vec<Carried>,
+}
+
+impl Group {
+    /// Whether it would be built the same beside this draft.
+    fn same_in(&self, draft: &Draft) -> bool {
+        !self.members.is_empty()
+            && self.members.iter().all(|p| draft.place(*p).is_none())
+            && self.border.iter().all(|p| draft.place(*p).is_some())
+    }
+}
 
 /// A tie between a point of the group and a placed one.
 struct Link {
     local: Place,
     anchor: Place,
     anchor_point: u32,
+    /// The tie's number among the observations.
+    number: u32,
     value: f64,
     spread: f64,
 }
@@ -50,6 +86,14 @@ struct Carried {
 }
 
 impl Carried {
+    /// Whether another start would most likely end at the same place.
+    fn near(&self, other: &Self) -> bool {
+        let turned = (self.turn - other.turn).abs();
+        let turned = turned.min(std::f64::consts::TAU - turned);
+        let [x, y] = sub(self.shift, other.shift);
+        self.mirror == other.mirror && turned < SAME_TURN && x.abs() + y.abs() < SAME_SHIFT
+    }
+
     fn place(&self, [x, y]: Place) -> Place {
         let (c, s) = (cos(self.turn), sin(self.turn));
         let y = self.mirror * y;
@@ -96,12 +140,12 @@ impl Field<'_> {
                 if !(apart(seed.0) && apart(seed.1)) {
                     continue;
                 }
-                let groups = self.groups(draft, seed, size);
+                let group = self.group(draft, seed, size);
                 // Another pair of the same group would build it again.
-                for (p, at) in groups.first().into_iter().flat_map(|group| self.placed(group)) {
+                for (p, at) in group.ways.first().into_iter().flat_map(|way| self.placed(way)) {
                     tried.put(p, at, 0.0);
                 }
-                let ways = self.carried_over(draft, seed, &groups);
+                let ways = self.carried_over(draft, &group);
                 let rank = |ways: &[Draft]| (!well(ways), ways.len());
                 if !ways.is_empty() && (best.is_empty() || rank(&ways) < rank(&best)) {
                     best = ways;
@@ -118,7 +162,30 @@ impl Field<'_> {
     }
 
     /// The group around a pair as it stands among itself, best way first.
-    fn groups(&self, draft: &Draft, seed: (u32, u32), size: Size) -> Vec<Draft> {
+    /// While its points wait to be carried over, the yard around it grows, but it stays the same: it is
+    /// built once.
+    fn group(&self, draft: &Draft, seed: (u32, u32), size: Size) -> Rc<Group> {
+        let fits = |g: &&Rc<Group>| g.seed == seed && g.size == size && g.same_in(draft);
+        let built = self.groups.borrow().iter().find(fits).map(Rc::clone);
+        if let Some(group) = built {
+            return group;
+        }
+        let ways = self.build(draft, seed, size);
+        let sorted = |points: &mut Vec<u32>| {
+            sort_by(points, u32::cmp);
+            points.dedup();
+        };
+        let mut members: Vec<u32> = ways.iter().flat_map(Draft::points).collect();
+        sorted(&mut members);
+        let beside = members.iter().flat_map(|p| self.near.get(*p as usize).into_iter().flatten().copied());
+        let mut border: Vec<u32> = beside.filter(|q| draft.place(*q).is_some()).collect();
+        sorted(&mut border);
+        let group = Rc::new(Group { seed, size, members, border, ways, carried: RefCell::default() });
+        self.groups.borrow_mut().push(Rc::clone(&group));
+        group
+    }
+
+    fn build(&self, draft: &Draft, seed: (u32, u32), size: Size) -> Vec<Draft> {
         let Some(mut start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
         match size {
             Size::All => return self.grow(start, seed, false),
@@ -140,14 +207,15 @@ impl Field<'_> {
         mine.flat_map(|o| o.equation.each()).filter_map(|p| u32::try_from(p).ok()).collect()
     }
 
-    fn carried_over(&self, draft: &Draft, seed: (u32, u32), islands: &[Draft]) -> Vec<Draft> {
-        let Some(best) = islands.first() else { return Vec::new() };
+    fn carried_over(&self, draft: &Draft, group: &Group) -> Vec<Draft> {
+        let Some(best) = group.ways.first() else { return Vec::new() };
         let (most, least) = (best.placed, best.score);
         let mut found: Vec<(&Draft, Carried)> = Vec::new();
-        for island in islands.iter().filter(|i| i.placed == most && i.score < least + CERTAIN).take(4) {
+        let alike = group.ways.iter().enumerate();
+        for (way, island) in alike.filter(|(_, i)| i.placed == most && i.score < least + CERTAIN).take(4) {
             let links = self.links(draft, island);
             if tie_down(&links) {
-                found.extend(self.carry(draft, island, &links).into_iter().map(|c| (island, c)));
+                found.extend(self.carry(draft, group, way, &links).into_iter().map(|c| (island, c)));
             }
         }
         sort_by(&mut found, |a, b| a.1.score.total_cmp(&b.1.score));
@@ -167,7 +235,7 @@ impl Field<'_> {
             ways.push(way);
             distinct.push(places);
         }
-        self.note_choice(&mut ways, seed);
+        self.note_choice(&mut ways, group.seed);
         ways
     }
 
@@ -190,20 +258,37 @@ impl Field<'_> {
     }
 
     fn links(&self, draft: &Draft, island: &Draft) -> Vec<Link> {
-        let link = |a: u32, b: u32, value: f64, sd: f64| {
+        let link = |number: u32, a: u32, b: u32, value: f64, sd: f64| {
             let (local, anchor) = (island.place(a)?, draft.place(b)?);
             let spread = hypot(hypot(sd, island.spread(a).min(ADJUSTED)), draft.spread(b).min(ADJUSTED));
-            Some(Link { local, anchor, anchor_point: b, value, spread })
+            Some(Link { local, anchor, anchor_point: b, number, value, spread })
         };
-        let ties = self.seen.observations.iter().filter_map(|o| match o.equation.shape {
-            Shape::Distance { a, b } => Some((a, b, o.equation.value, o.equation.sd)),
+        let ties = (0u32..).zip(&self.seen.observations).filter_map(|(n, o)| match o.equation.shape {
+            Shape::Distance { a, b } => Some((n, a, b, o.equation.value, o.equation.sd)),
             _ => None,
         });
-        ties.filter_map(|(a, b, value, sd)| link(a, b, value, sd).or_else(|| link(b, a, value, sd))).collect()
+        ties.filter_map(|(n, a, b, value, sd)| link(n, a, b, value, sd).or_else(|| link(n, b, a, value, sd)))
+            .collect()
+    }
+
+    /// Shift and turn of a group, from where the same ties carried it before, or else from everywhere.
+    fn carry(&self, draft: &Draft, group: &Group, way: usize, links: &[Link]) -> Vec<Carried> {
+        let Some(island) = group.ways.get(way) else { return Vec::new() };
+        let ties: Vec<u32> = links.iter().map(|l| l.number).collect();
+        let before =
+            group.carried.borrow().iter().find(|b| b.way == way && b.ties == ties).map(|b| b.found.clone());
+        let again = before.iter().flatten().filter_map(|c| self.fitted(draft, island, links, *c));
+        let again: Vec<Carried> = again.collect();
+        if !again.is_empty() {
+            return again;
+        }
+        let found = self.carry_anew(draft, island, links);
+        group.carried.borrow_mut().push(Before { way, ties, found: found.clone() });
+        found
     }
 
     /// Shift and turn of the group, both ways round, from every starting turn.
-    fn carry(&self, draft: &Draft, island: &Draft, links: &[Link]) -> Vec<Carried> {
+    fn carry_anew(&self, draft: &Draft, island: &Draft, links: &[Link]) -> Vec<Carried> {
         let mut starts = Vec::new();
         // Each with one half the list away and so on, so that a misread spoils two pairs at most.
         let (count, half) = (links.len(), links.len() / 2);
@@ -228,8 +313,16 @@ impl Field<'_> {
         }
         // Only where the ties nearly meet already is it worth going on.
         sort_by(&mut starts, |a, b| a.0.total_cmp(&b.0));
-        starts.truncate(STARTS);
-        starts.into_iter().filter_map(|(_, start)| self.fitted(draft, island, links, start)).collect()
+        let mut tried: Vec<Carried> = Vec::new();
+        for (_, start) in starts {
+            if tried.len() >= STARTS {
+                break;
+            }
+            if !tried.iter().any(|t| t.near(&start)) {
+                tried.push(start);
+            }
+        }
+        tried.into_iter().filter_map(|start| self.fitted(draft, island, links, start)).collect()
     }
 
     /// Improves shift and turn by Gauss-Newton and keeps them when the ties and sides agree.

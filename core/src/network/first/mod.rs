@@ -19,9 +19,12 @@ use super::observe::{Bond, Observed, Said};
 use super::solve::Network;
 use crate::units::sort_by;
 use candidates::{Candidate, certain};
+use islands::Group;
 use loci::Form;
+use std::cell::RefCell;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+use std::rc::Rc;
 
 /// Finished ways that are compared.
 const WAYS: usize = 24;
@@ -55,6 +58,8 @@ pub(super) struct Field<'a> {
     said_of: Vec<Vec<u32>>,
     near: Vec<Vec<u32>>,
     sketch: &'a [Option<Place>],
+    /// Groups built apart so far.
+    groups: RefCell<Vec<Rc<Group>>>,
 }
 
 /// The ways the points can stand, best first, and the pair held.
@@ -72,6 +77,7 @@ impl<'a> Field<'a> {
             said_of: vec![Vec::new(); count],
             near: Vec::new(),
             sketch,
+            groups: RefCell::default(),
         };
         let mut near = vec![Vec::new(); count];
         for (number, bond) in (0u32..).zip(&seen.bonds) {
@@ -215,7 +221,12 @@ impl<'a> Field<'a> {
         let mut known: Vec<Vec<Candidate>> = vec![Vec::new(); count];
         let mut version = vec![0u32; count];
         let mut heap = BinaryHeap::new();
-        let mut dirty: Vec<u32> = (0u32..).take(count).collect();
+        // Nothing can be said of points none of whose neighbours has a place.
+        let bordering = |p: &u32| {
+            let mut near = self.near.get(*p as usize).into_iter().flatten();
+            draft.wants(*p) && near.any(|&q| draft.place(q).is_some())
+        };
+        let mut dirty: Vec<u32> = (0u32..).take(count).filter(bordering).collect();
         let mut turned = self.turned(draft);
         loop {
             for p in dirty.drain(..) {
@@ -255,29 +266,61 @@ impl<'a> Field<'a> {
         (0u32..).zip(known).filter(|(_, k)| !k.is_empty()).collect()
     }
 
-    /// Adjusts the points placed so far among themselves.
+    /// Adjusts the points placed so far among themselves: those placed last with their neighbours, and now
+    /// and then all.
     fn adjust_placed(&self, draft: &mut Draft, held: (u32, u32)) {
-        let points = || (0u32..).take(self.near.len());
-        let whole = |e: &Equation| e.each().all(|p| u32::try_from(p).is_ok_and(|p| draft.place(p).is_some()));
-        let equations: Vec<_> = self.seen.observations.iter().map(|o| o.equation).filter(whole).collect();
-        let frozen = |p: u32| {
-            let free = draft.place(p).is_some() && p != held.0;
-            [!free, !free || p == held.1]
+        let points = self.near.len();
+        let mut free = vec![false; points];
+        let mut set = |p: u32, to: bool| {
+            if let Some(free) = free.get_mut(p as usize) {
+                *free = to;
+            }
         };
-        let mut flags: Vec<[bool; 2]> = points().map(frozen).collect();
-        flags.extend(self.seen.held_values(&equations));
+        match draft.adjusted() {
+            None => draft.points().for_each(|p| set(p, true)),
+            Some(fresh) => {
+                for p in fresh {
+                    set(p, true);
+                    let near = self.near.get(p as usize).into_iter().flatten();
+                    near.filter(|q| draft.place(**q).is_some()).for_each(|q| set(*q, true));
+                }
+            }
+        }
+        set(held.0, false);
+        let is_free = |p: usize| free.get(p) == Some(&true);
+        let there = |p: usize| u32::try_from(p).is_ok_and(|p| draft.place(p).is_some());
+        let counts = |e: &Equation| e.each().any(is_free) && e.each().all(there);
+        let mut equations: Vec<_> =
+            self.seen.observations.iter().map(|o| o.equation).filter(counts).collect();
+        let shared = self.seen.held_values(&equations);
+        // Numbers in this network: the points it mentions, then all shared numbers.
+        let mut number = vec![None; self.seen.nodes()];
+        let mut mentioned: Vec<u32> = Vec::new();
+        let named = equations.iter().flat_map(Equation::each).filter_map(|p| u32::try_from(p).ok());
+        let others = (0u32..).take(self.seen.nodes()).skip(points);
+        for p in named.chain(others) {
+            if let Some(number @ None) = number.get_mut(p as usize) {
+                *number = u32::try_from(mentioned.len()).ok();
+                mentioned.push(p);
+            }
+        }
+        for e in &mut equations {
+            e.shape.renumber(|p| number.get(p as usize).copied().flatten().unwrap_or(p));
+        }
+        mentioned.truncate(mentioned.len() - shared.len());
+        let hold = |&p: &u32| [!is_free(p as usize), !is_free(p as usize) || p == held.1];
+        let mut flags: Vec<[bool; 2]> = mentioned.iter().map(hold).collect();
+        flags.extend(shared);
         let network = Network { equations, held: flags };
-        let mut start: Vec<Place> = points().map(|p| draft.place(p).unwrap_or([0.0; 2])).collect();
+        let mut start: Vec<Place> = mentioned.iter().map(|&p| draft.place(p).unwrap_or([0.0; 2])).collect();
         start.extend(self.seen.first_values(&|p| draft.place(p)));
         let solved = network.approach(&start, STEPS);
         if !solved.x.iter().flatten().all(|v| v.is_finite()) {
             return;
         }
-        for (p, at) in points().zip(solved.x).filter(|(p, _)| *p != held.0) {
-            if draft.place(p).is_some() {
-                let spread = draft.spread(p).min(ADJUSTED);
-                draft.put(p, at, spread);
-            }
+        for (p, at) in mentioned.into_iter().zip(solved.x).filter(|(p, _)| is_free(*p as usize)) {
+            let spread = draft.spread(p).min(ADJUSTED);
+            draft.put(p, at, spread);
         }
     }
 
