@@ -8,13 +8,16 @@ use swingtie_core::{
     plan::Plan,
 };
 use swingtie_tests::scenario::{Options, scenario};
+use swingtie_tests::yard::Yard;
 
 fn main() -> io::Result<()> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/bench");
     fs::create_dir_all(&folder)?;
-    for number in [1, 2] {
-        let text = scenario(number).json_lines(&Options::default());
-        fs::write(folder.join(format!("scenario_{number}.jsonl")), &text)?;
+    let scenarios = [1, 2].map(|n| (format!("scenario_{n}"), scenario(n).json_lines(&Options::default())));
+    let yards =
+        [150, 500].map(|points| (format!("yard_{points}"), Yard::new(points, 1).book().to_json_lines()));
+    for (name, text) in scenarios.into_iter().chain(yards) {
+        fs::write(folder.join(format!("{name}.jsonl")), &text)?;
         let (book, _) = Book::from_json_lines(&text);
         let record = fold(&book).record;
         let mut times: Vec<f64> = (0..31)
@@ -26,7 +29,7 @@ fn main() -> io::Result<()> {
             .collect();
         times.sort_by(f64::total_cmp);
         let middle = times.get(times.len() / 2).copied().unwrap_or(f64::NAN);
-        println!("native, scenario {number}: {middle:.2} ms median of {} solves", times.len());
+        println!("native, {name}: {middle:.2} ms median of {} solves", times.len());
     }
     Ok(())
 }

@@ -14,8 +14,9 @@ mod take;
 
 use crate::dice::Dice;
 use std::collections::{BTreeMap, BTreeSet};
+use swingtie_core::book::{Book, Entry};
 use swingtie_core::network::kernel::Place;
-use swingtie_core::record::{AuthorId, EntryId, Measurement, Point, PointId, Record, Recorded};
+use swingtie_core::record::{AuthorId, EntryId, Measurement, Point, PointId, Record, Recorded, Statement};
 use swingtie_core::units::PlanPoint;
 use swingtie_core::units::float::{cos, hypot, sin};
 
@@ -104,6 +105,25 @@ impl Yard {
             sketch: sketch.into_iter().collect(),
             ..Record::default()
         }
+    }
+
+    /// What the book says, as a book.
+    ///
+    /// # Panics
+    /// When a statement cannot be written, which would be a fault of the yard.
+    #[must_use]
+    #[expect(clippy::expect_used, reason = "test support: a damaged yard ends the test")]
+    pub fn book(&self) -> Book {
+        let point = |p| Point { id: id(p), label: id(p).as_str().to_owned(), note: String::new() };
+        let points = (0..self.truth.len()).map(|p| Statement::Point(point(p)));
+        let said = points.chain(self.measurements.iter().cloned().map(Statement::Measure));
+        let mut book = Book::new();
+        for (clock, statement) in (1..).zip(said) {
+            let entry =
+                Entry::new(EntryId(format!("M{clock}")), clock, 0, AuthorId::from("surveyor"), statement);
+            book.add(entry.expect("finite numbers")).expect("ids of their own");
+        }
+        book
     }
 
     /// A bad freehand sketch: turned by 15°, stretched 0.85 and 1.15, each point 1.5 m off.
