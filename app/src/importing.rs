@@ -1,6 +1,6 @@
 //! A picked file as a book.
 
-use crate::office::{self, Brought};
+use crate::office::{self, Source};
 use swingtie_core::book::Book;
 
 /// A book and what of the file was left out, one sentence each.
@@ -11,7 +11,7 @@ pub type Read = (Book, Vec<String>);
 /// # Errors
 /// Why nothing of it can be used, one sentence each. A table with one bad cell is not taken in at
 /// all: half a survey looks like a whole one.
-pub async fn book_from(text: &str, brought: &Brought) -> Result<Read, Vec<String>> {
+pub async fn book_from(text: &str, brought: &Source) -> Result<Read, Vec<String>> {
     if is_book(text) {
         return field_book(text);
     }

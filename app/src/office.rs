@@ -1,97 +1,104 @@
-//! The second wasm module (`app/office`), opened when first asked for: the sheet, the files, and
-//! tables read in. After the first visit it lies in the offline copy like everything else.
+//! What is needed at the table, not at the tape: the sheet, the files to hand on, and tables read in.
+//!
+//! A part of the program of its own (`wasm_split` takes each function so marked, and all that nothing
+//! else uses, out of the first load), fetched when first asked for. After the first visit it lies in the
+//! offline copy like everything else.
 
 use crate::device::FileError;
-use js_sys::{JsString, Reflect};
-use swingtie_core::book::Book;
+use js_sys::JsString;
+use swingtie_core::book::{Book, Fold};
+use swingtie_core::exchange::csv;
+/// Who brings a table in, and when.
+pub use swingtie_core::exchange::csv::Source;
+use swingtie_core::exchange::{Options, outputs};
+use swingtie_core::network::Adjustment;
+use swingtie_core::plan::Plan;
 use wasm_bindgen::prelude::*;
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 #[wasm_bindgen]
 extern "C" {
     /// In `public/start.js`.
     #[wasm_bindgen(catch, js_namespace = swingtie)]
-    async fn office(task: &str, text: &str, more: &str) -> Result<JsValue, JsValue>;
-
-    /// In `public/start.js`.
-    #[wasm_bindgen(catch, js_namespace = swingtie)]
     async fn text(path: &str) -> Result<JsValue, JsValue>;
+}
 
-    /// The files of a book and what is said beside them; made by `plan_files`.
-    #[derive(Clone, PartialEq)]
-    pub type PlanFiles;
+impl From<SplitLoaderError> for FileError {
+    fn from(_: SplitLoaderError) -> Self {
+        // What exactly failed stands in the browser's console.
+        Self::new("it could not be fetched")
+    }
+}
+
+/// The files of a book and what is said beside them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanFiles {
+    files: Vec<(&'static str, String)>,
     /// The sheet's paper.
-    #[wasm_bindgen(method, getter)]
-    pub fn paper(this: &PlanFiles) -> String;
+    pub paper: &'static str,
     /// Its size in words.
-    #[wasm_bindgen(method, getter)]
-    pub fn size(this: &PlanFiles) -> String;
+    pub size: &'static str,
     /// The sheet's scale in words.
-    #[wasm_bindgen(method, getter)]
-    pub fn scale(this: &PlanFiles) -> String;
+    pub scale: String,
     /// What the user should know about the sheet.
-    #[wasm_bindgen(method, getter)]
-    pub fn notices(this: &PlanFiles) -> Vec<String>;
+    pub notices: Vec<String>,
     /// Why there is no map layer.
-    #[wasm_bindgen(method, getter)]
-    pub fn no_map(this: &PlanFiles) -> Option<String>;
-    #[wasm_bindgen(method, getter)]
-    fn files(this: &PlanFiles) -> JsValue;
-
-    type Table;
-    #[wasm_bindgen(method, getter)]
-    fn book(this: &Table) -> Option<String>;
-    #[wasm_bindgen(method, getter)]
-    fn remarks(this: &Table) -> Vec<String>;
+    pub no_map: Option<String>,
 }
 
 impl PlanFiles {
-    /// A file's text, kept on the browser's side; none when it could not be made.
+    /// A file's text; none when it could not be made.
     #[must_use]
     pub fn file(&self, name: &str) -> Option<JsString> {
-        Reflect::get(&self.files(), &name.into()).ok()?.dyn_into().ok()
+        self.text(name).map(JsString::from)
+    }
+
+    /// Whether the file could be made.
+    #[must_use]
+    pub fn has(&self, name: &str) -> bool {
+        self.text(name).is_some()
+    }
+
+    fn text(&self, name: &str) -> Option<&str> {
+        self.files.iter().find(|(known, _)| *known == name).map(|(_, text)| text.as_str())
     }
 }
 
 /// Draws the sheet and makes every file of a book, the same bytes the desk command writes.
 ///
 /// # Errors
-/// When the module cannot be had, in the browser's words.
-pub async fn plan_files(book: &Book) -> Result<PlanFiles, FileError> {
-    Ok(office("plan_files", &book.to_json_lines(), "").await?.unchecked_into())
-}
-
-/// Reads a table of measurements (CSV): its book and the cells passed over, or what is wrong with it,
-/// one sentence each with line and column.
-///
-/// # Errors
-/// When the module cannot be had, in the browser's words.
-pub async fn read_table(
-    text: &str,
-    brought: &Brought,
-) -> Result<Result<(Book, Vec<String>), Vec<String>>, FileError> {
-    let table: Table = office("read_table", text, &brought.to_json()).await?.unchecked_into();
-    Ok(match table.book() {
-        Some(lines) => Ok((Book::from_json_lines(&lines).0, table.remarks())),
-        None => Err(table.remarks()),
+/// When the part of the program for it could not be fetched.
+#[wasm_split(office, fallible)]
+pub fn plan_files(fold: &Fold, adjustment: &Adjustment, plan: &Plan) -> Result<PlanFiles, FileError> {
+    let made = outputs(&fold.record, adjustment, plan, &Options::default());
+    Ok(PlanFiles {
+        files: made.files.into_iter().map(|file| (file.name, file.text)).collect(),
+        paper: made.paper.name,
+        size: made.paper.size,
+        scale: made.scale.words(fold.record.site.units),
+        notices: made.notices,
+        no_map: made.no_map.map(|why| why.to_string()),
     })
 }
 
-/// Who brings a table in, and when.
-#[derive(Clone, Debug)]
-pub struct Brought {
-    /// What the ids of its entries begin with.
-    pub id_prefix: String,
-    /// Who stands as author.
-    pub author: String,
-    /// The time, milliseconds since 1970.
-    pub at_ms: i64,
-}
+/// A table read: its book and the cells passed over, or what is wrong with it, one sentence each with
+/// line and column.
+pub type Table = Result<(Book, Vec<String>), Vec<String>>;
 
-impl Brought {
-    fn to_json(&self) -> String {
-        serde_json::json!({ "id_prefix": self.id_prefix, "author": self.author, "at_ms": self.at_ms })
-            .to_string()
-    }
+/// Reads a table of measurements (CSV).
+///
+/// # Errors
+/// When the part of the program for it could not be fetched. Faults of the table are an answer.
+#[wasm_split(office, fallible)]
+pub fn read_table(text: &str, source: &Source) -> Result<Table, FileError> {
+    let say = |cells: &[csv::CellError]| cells.iter().map(ToString::to_string).collect();
+    Ok(match csv::read(text, source) {
+        Ok(import) => {
+            let remarks = say(&import.remarks);
+            Ok((import.book, remarks))
+        }
+        Err(errors) => Err(say(&errors)),
+    })
 }
 
 /// The demo yard's book: an invented place, a file of this site.
@@ -101,4 +108,59 @@ impl Brought {
 pub async fn demo() -> Result<Book, FileError> {
     let lines = text("./demo.jsonl").await?.as_string().unwrap_or_default();
     Ok(Book::from_json_lines(&lines).0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::state::DEMO;
+    use std::pin::pin;
+    use std::task::{Context, Poll, Waker};
+    use swingtie_core::{book::fold, network::adjust, record::AuthorId};
+
+    /// On the desk nothing is fetched: the answer is there at once.
+    fn now<T>(answer: impl Future<Output = Result<T, FileError>>) -> T {
+        match pin!(answer).poll(&mut Context::from_waker(Waker::noop())) {
+            Poll::Ready(Ok(answer)) => answer,
+            Poll::Ready(Err(error)) => panic!("{error}"),
+            Poll::Pending => panic!("not there at once"),
+        }
+    }
+
+    fn demo_files() -> PlanFiles {
+        let fold = fold(&Book::from_json_lines(DEMO).0);
+        let adjustment = adjust(&fold.record);
+        now(plan_files(&fold, &adjustment, &Plan::build(&fold.record, &adjustment)))
+    }
+
+    fn source() -> Source {
+        Source { id_prefix: "t-".to_owned(), author: AuthorId("a".to_owned()), at_ms: 0 }
+    }
+
+    #[test]
+    fn every_file_of_a_book_is_made() {
+        let made = demo_files();
+        for name in ["plan.svg", "points.csv", "adjustment.json", "measurements.csv"] {
+            assert!(made.text(name).is_some_and(|text| !text.is_empty()), "{name}");
+        }
+        // Exactly one: the map layer, or the reason why there is none.
+        assert_ne!(made.has("plan.geojson"), made.no_map.is_some());
+        assert!(!made.has("plan.dxf"));
+    }
+
+    #[test]
+    fn a_table_comes_back_from_its_own_export() {
+        let made = demo_files();
+        let read = now(read_table(made.text("measurements.csv").unwrap(), &source()));
+        let (back, remarks) = read.unwrap();
+        assert_eq!(remarks, Vec::<String>::new());
+        let measurements = |book: &Book| fold(book).record.measurements.len();
+        assert_eq!(measurements(&back), measurements(&Book::from_json_lines(DEMO).0));
+    }
+
+    #[test]
+    fn a_bad_table_says_line_and_column() {
+        let faults = now(read_table("kind,from,to,reading\ntie,H1,H2,banana\n", &source())).unwrap_err();
+        assert!(faults[0].starts_with("line 2, column reading:"), "{faults:?}");
+    }
 }

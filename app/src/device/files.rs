@@ -15,6 +15,13 @@ use web_sys::{
 #[error("{0}")]
 pub struct FileError(String);
 
+impl FileError {
+    /// One in other words.
+    pub fn new(words: &str) -> Self {
+        Self(words.to_owned())
+    }
+}
+
 impl From<JsValue> for FileError {
     fn from(value: JsValue) -> Self {
         let text = value

@@ -2,6 +2,7 @@
 
 mod book;
 mod details;
+mod later;
 mod leave;
 mod new_site;
 mod parts;
@@ -75,6 +76,7 @@ enum Page {
 #[component]
 fn Pages(store: Store, author: AuthorId) -> impl IntoView {
     Home::provide(store, author);
+    later::Later::provide();
     let router = Router::here();
     let page = memo(move || match router.route() {
         Route::Sites => Page::Sites,

@@ -4,18 +4,18 @@ use crate::device;
 use crate::markup::{effect, live, shown};
 use crate::notices::Notices;
 use crate::office::{PlanFiles, plan_files};
-use crate::state::OpenSite;
+use crate::state::{OpenSite, Shared};
 use crate::words;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
-/// What the sheet's module has made of the book.
+/// What that part of the program has made of the book.
 #[derive(Clone, PartialEq)]
 enum Made {
     /// Not yet anything.
     Waits,
     /// Of the book as it stands, or, for a moment, as it stood.
-    Files(PlanFiles),
+    Files(Shared<PlanFiles>),
     /// Nothing, and why.
     Failed(String),
 }
@@ -28,17 +28,20 @@ fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
     let asked = StoredValue::new(0_u32);
     effect(move || {
         again.track();
-        let book = site.book.get();
+        let (fold, adjustment, plan) = (site.fold.get(), site.adjustment.get(), site.plan.get());
         let number = asked.get_value().wrapping_add(1);
         asked.set_value(number);
         if !matches!(made.get_untracked(), Made::Files(_)) {
             made.set(Made::Waits);
         }
         leptos::task::spawn_local(async move {
-            let outcome = plan_files(&book).await;
+            let outcome = plan_files(&fold, &adjustment, &plan).await;
             // A later change of the book is already under way, or the screen is gone.
             if asked.try_get_value() == Some(number) {
-                made.set(outcome.map_or_else(|error| Made::Failed(error.to_string()), Made::Files));
+                made.set(match outcome {
+                    Ok(files) => Made::Files(Shared::new(files)),
+                    Err(error) => Made::Failed(error.to_string()),
+                });
             }
         });
     });
@@ -76,7 +79,7 @@ pub fn SheetScreen() -> impl IntoView {
 
 /// The sheet as a picture, by its own file: what is seen is what is saved.
 #[component]
-fn Drawn(files: PlanFiles) -> impl IntoView {
+fn Drawn(files: Shared<PlanFiles>) -> impl IntoView {
     let url = files.file("plan.svg").and_then(|svg| device::text_url(&svg, "image/svg+xml"));
     let (link, kept) = (url.clone(), url.clone());
     on_cleanup(move || {
@@ -84,9 +87,9 @@ fn Drawn(files: PlanFiles) -> impl IntoView {
             device::revoke_url(&url);
         }
     });
-    let remarks = files.notices().into_iter().map(|remark| markup! { <li>{remark}</li> }).collect_view();
+    let remarks = files.notices.iter().cloned().map(|remark| markup! { <li>{remark}</li> }).collect_view();
     markup! {
-        <p class="quiet">{words::sheet_facts(&files.paper(), &files.size(), &files.scale())}</p>
+        <p class="quiet">{words::sheet_facts(files.paper, files.size, &files.scale)}</p>
         <a class="sheet-paper" href=link target="_blank" aria-label=words::SHEET_OPEN>
             <img src=url alt=words::SHEET_ALT />
         </a>
@@ -110,11 +113,10 @@ fn Files(made: MadeSignal) -> impl IntoView {
             _ => None,
         })
     };
-    let ready =
-        move |name| made.with(|made| matches!(made, Made::Files(files) if files.file(name).is_some()));
+    let ready = move |name| made.with(|made| matches!(made, Made::Files(files) if files.has(name)));
     let why_not = move |name| {
         made.with(|made| match made {
-            Made::Files(files) if name == "plan.geojson" => files.no_map().map(|why| words::no_map(&why)),
+            Made::Files(files) if name == "plan.geojson" => files.no_map.as_deref().map(words::no_map),
             _ => None,
         })
     };
@@ -129,7 +131,7 @@ fn Files(made: MadeSignal) -> impl IntoView {
             </li>
         }
     });
-    // The book needs no other module: a copy of it can be had whatever happens.
+    // The book needs no other part of the program: a copy of it can be had whatever happens.
     let book =
         move |_| save("book.jsonl", "application/jsonl", &site.book.get_untracked().to_json_lines().into());
     markup! {

@@ -1,6 +1,6 @@
 //! An open site: the strip on top, the tab's screen, the tabs at the thumb.
 
-use super::{book, details, leave, problems, sheet};
+use super::{later, problems};
 use crate::capture::{Capture, PlanScreen};
 use crate::device;
 use crate::markup::{effect, live, memo, shown};
@@ -61,20 +61,14 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     });
     let screen = move || match tab.get() {
         Tab::Plan => markup! { <PlanScreen /> },
-        Tab::Book => markup! { <book::BookScreen /> },
-        Tab::Problems => markup! { <problems::ProblemsScreen /> },
-        Tab::AddProblem => markup! { <problems::AddProblem /> },
-        Tab::AddMark => markup! { <problems::AddMark /> },
-        Tab::Sheet => markup! { <sheet::SheetScreen /> },
-        Tab::Leave => markup! { <leave::LeaveScreen /> },
-        Tab::Details => markup! { <details::DetailsScreen /> },
+        other => later::screen(other),
     };
     markup! {
         <div class="site" data-tab=move || format!("{:?}", tab.get())>
             <Strip />
             <main class="site-main" node_ref=main>{live(screen)}</main>
             {shown(move || beside.get(), || markup! {
-                <aside class="site-beside" aria-label=words::BOOK><book::BookScreen /></aside>
+                <aside class="site-beside" aria-label=words::BOOK>{later::screen(Tab::Book)}</aside>
             })}
             <Tabs tab />
         </div>

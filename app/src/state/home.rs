@@ -2,7 +2,7 @@
 
 use super::{Opening, SaveError};
 use crate::device;
-use crate::office::Brought;
+use crate::office::Source;
 use crate::store::{SiteId, Store, StoreError};
 use crate::words::Standing;
 use leptos::prelude::*;
@@ -122,9 +122,9 @@ impl Home {
 
     /// Who brings a table in, and when.
     #[must_use]
-    pub fn brought(self) -> Brought {
+    pub fn brought(self) -> Source {
         let (_, author) = self.store();
-        Brought { id_prefix: format!("{}-", device::random_id()), author: author.0, at_ms: device::now_ms() }
+        Source { id_prefix: format!("{}-", device::random_id()), author, at_ms: device::now_ms() }
     }
 
     /// Takes a site off this device.

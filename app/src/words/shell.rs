@@ -18,6 +18,9 @@ pub const SHEET: &str = "Sheet";
 pub const STILL_SAVING: &str = "Still saving the last one. Tap again in a moment.";
 pub const SITE_GONE: &str = "This site is not on this device.";
 
+pub const NO_SCREENS: &str = "This part of Swingtie could not be fetched. What you recorded is safe, and the plan works. \
+     Once you have a signal, try again.";
+
 /// Something said was not saved.
 pub fn not_saved(error: &SaveError) -> String {
     format!("Not saved: {error}. What you entered is still on the screen; try again.")

@@ -468,6 +468,16 @@ impl Phone {
         Ok(log.into_iter().filter(|entry| entry.level == "SEVERE").map(|entry| entry.message).collect())
     }
 
+    /// Fails unless the console complained, of this and of nothing else; then that is forgotten.
+    ///
+    /// # Errors
+    /// With what it complained of.
+    pub async fn complained_of(&self, what: &str) -> Outcome {
+        let complaints = self.complaints().await?;
+        let only = !complaints.is_empty() && complaints.iter().all(|line| line.contains(what));
+        if only { Ok(()) } else { Err(format!("not of {what} alone: {complaints:#?}").into()) }
+    }
+
     /// Fails when the browser's console complained of something.
     async fn no_complaints(&self) -> Outcome {
         let complaints = self.complaints().await?;

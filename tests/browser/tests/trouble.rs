@@ -17,6 +17,17 @@ impl Scratch {
         Ok(Self(folder))
     }
 
+    /// With a copy of the build.
+    fn build(name: &str) -> Outcome<Self> {
+        let scratch = Self::new(name)?;
+        for path in dist::paths(&dist::folder())? {
+            let to = scratch.0.join(&path);
+            fs::create_dir_all(to.parent().ok_or("a file without a folder")?)?;
+            fs::copy(dist::folder().join(&path), to)?;
+        }
+        Ok(scratch)
+    }
+
     fn file(&self, name: &str, text: &str) -> Outcome<PathBuf> {
         let path = self.0.join(name);
         fs::write(&path, text)?;
@@ -123,12 +134,7 @@ async fn the_hand_that_holds_the_phone_is_remembered() -> Outcome {
 
 #[tokio::test]
 async fn a_new_version_waits_until_it_is_wanted() -> Outcome {
-    let scratch = Scratch::new("version")?;
-    for path in dist::paths(&dist::folder())? {
-        let to = scratch.0.join(&path);
-        fs::create_dir_all(to.parent().ok_or("a file without a folder")?)?;
-        fs::copy(dist::folder().join(&path), to)?;
-    }
+    let scratch = Scratch::build("version")?;
     Phone::open_folder(&scratch.0, "version", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
         surveyor.new_site("In the middle").await?;
@@ -147,6 +153,30 @@ async fn a_new_version_waits_until_it_is_wanted() -> Outcome {
         phone.reloaded("beforeUpdate").await?;
         phone.sees("B from A · 31' 6\"").await?;
         Ok(())
+    })
+    .await
+}
+
+#[tokio::test]
+async fn a_part_that_could_not_be_fetched_is_fetched_again() -> Outcome {
+    let scratch = Scratch::build("part")?;
+    let part = dist::paths(&scratch.0)?.into_iter().find(|path| path.starts_with("part-screens"));
+    let part = part.ok_or("the build has no later part")?;
+    fs::remove_file(scratch.0.join(&part))?;
+    Phone::open_folder(&scratch.0, "part", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.new_site("Bad signal").await?;
+        // The plan needs nothing more.
+        tie_under_way(surveyor).await?;
+        surveyor.save("B from A · 31' 6\"").await?;
+        phone.tap("link", "Book").await?;
+        phone.wait("what is missing", |look| look.says("could not be fetched")).await?;
+        phone.picture("no-part-phone-light").await?;
+        fs::copy(dist::folder().join(&part), scratch.0.join(&part))?;
+        surveyor.press("Try again").await?;
+        phone.sees("31' 6\"").await?;
+        phone.find("heading", "Book").await?;
+        phone.complained_of("part-screens").await
     })
     .await
 }

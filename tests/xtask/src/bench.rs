@@ -1,9 +1,8 @@
 //! How long the solver takes, native and in a browser. Reported, never a gate.
 
 use crate::{
-    office,
-    run::{Outcome, command, run, workspace},
-    tools,
+    run::{Outcome, command, run},
+    tools, wasm,
 };
 use std::fs;
 
@@ -39,8 +38,11 @@ pub fn bench() -> Outcome {
     tools::ensure_browser()?;
     let wasm_opt = tools::ensure_wasm_opt()?;
     run(&mut command("cargo", &["bench", "--locked", "--package", "swingtie-tests", "--bench", "solve"]))?;
-    office::bind("swingtie-bench-wasm", "swingtie_bench_wasm", "target/bench", Some(wasm_opt))?;
-    let page = workspace().join("target/bench/index.html");
+    let module = wasm::compile("swingtie-bench-wasm", "swingtie_bench_wasm.wasm", &[])?;
+    let folder = wasm::target().join("bench");
+    wasm::bind(&module, &folder)?;
+    wasm::optimise(&folder.join("swingtie_bench_wasm_bg.wasm"), &wasm_opt)?;
+    let page = folder.join("index.html");
     fs::write(&page, PAGE).map_err(|error| format!("{}: {error}", page.display()))?;
     run(&mut command("cargo", &["run", "--locked", "--package", "swingtie-browser", "--bin", "bench"]))
 }

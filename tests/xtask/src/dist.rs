@@ -1,16 +1,16 @@
-//! The folder a host serves: built by trunk, finished here.
+//! The folder a host serves.
 
 use crate::{
-    office,
-    run::{Failure, Outcome, command, run, workspace},
-    tools,
+    program::{self, Program, replaced},
+    run::{Failure, Outcome, workspace},
+    thin, tools,
 };
 use base64::{Engine, prelude::BASE64_STANDARD};
-use sha2::{Digest, Sha256, Sha384};
+use sha2::{Digest, Sha256};
 use std::{
+    collections::BTreeMap,
     fs,
     path::{Path, PathBuf},
-    process::Command,
 };
 
 /// What the browser may load and run: this site's own files and nothing else, so that no record can
@@ -18,9 +18,6 @@ use std::{
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' \
     'unsafe-inline'; img-src 'self' blob: data:; media-src blob:; connect-src 'self' blob: data:; \
     manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
-
-/// As in `.cargo/config.toml`, and panics as [`small`] says.
-const FLAGS: &str = "--cfg erase_components -Zunstable-options -Cpanic=immediate-abort";
 
 /// What to do where wasm-opt cannot be had.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +27,9 @@ pub enum Optimise {
     /// Warn and go on: the program runs all the same.
     IfPossible,
 }
+
+/// Files by their paths in the folder.
+type Files = BTreeMap<String, Vec<u8>>;
 
 /// The folder.
 #[must_use]
@@ -44,7 +44,6 @@ pub fn folder() -> PathBuf {
 pub fn build(optimise: Optimise) -> Outcome {
     tools::ensure_wasm_target()?;
     tools::ensure_std_source()?;
-    tools::ensure_trunk()?;
     tools::ensure_wasm_bindgen()?;
     let wasm_opt = match (tools::ensure_wasm_opt(), optimise) {
         (Ok(folder), _) => Some(folder),
@@ -54,81 +53,90 @@ pub fn build(optimise: Optimise) -> Outcome {
             None
         }
     };
-    let mut trunk = match wasm_opt {
-        Some(_) => command("trunk", &["build", "--release", "--offline", "--locked"]),
-        // Outside its release mode trunk leaves wasm-opt out.
-        None => command("trunk", &["build", "--cargo-profile", "wasm-release", "--offline", "--locked"]),
-    };
-    trunk.env("PATH", tools::path(wasm_opt)?).env_remove("NO_COLOR");
-    // First by cargo itself, which may fetch; trunk then finds it done.
-    office::compile("swingtie-app")?;
-    run(small(&mut trunk))
-}
-
-/// Builds for size what cargo is told to build from here on: with a standard library of its own, made
-/// for size like the rest, in which a panic ends the program at once instead of wording a message.
-/// Stable cargo and rustc do both, but want to be told that they may (`RUSTC_BOOTSTRAP`).
-pub(crate) fn small(command: &mut Command) -> &mut Command {
-    command
-        .env("RUSTC_BOOTSTRAP", "1")
-        .env("CARGO_UNSTABLE_BUILD_STD", "std,panic_abort")
-        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", FLAGS)
-}
-
-/// Finishes what trunk has put together: adds the second module, moves the start-up script out of the
-/// page, states the content policy, and gives the service worker the list of files with their hashes.
-///
-/// # Errors
-/// When a file cannot be read or written, or the page is not as expected.
-pub fn finish(folder: &Path) -> Outcome {
-    let page = folder.join("index.html");
-    let (html, script) = move_script_out(&read(&page)?)?;
-    let html = name_office(&html, &office::build(folder)?)?;
-    let html = join_styles(&html, folder)?;
-    let html = thin_scripts(html, folder)?;
-    let name = format!("boot-{}.js", &hex(&hash(script.as_bytes()))[..16]);
-    write(&folder.join(&name), script.as_bytes())?;
-    write(&page, html.replace("BOOT", &name).as_bytes())?;
-
-    let worker = folder.join("sw.js");
-    let template = read(&workspace().join("public/sw.js"))?;
-    let mut files = Vec::new();
-    list(folder, folder, &mut files)?;
-    files.retain(|(path, _)| path != "sw.js");
-    files.sort();
-    let mut build = Sha256::new_with_prefix(&template);
-    for (path, sum) in &files {
-        build.update(path);
-        build.update(sum);
+    let program = program::build(wasm_opt.as_deref())?;
+    let files = files(program)?;
+    let folder = folder();
+    if folder.is_dir() {
+        fs::remove_dir_all(&folder).map_err(|error| told(&folder, &error))?;
     }
-    let id = &hex(&build.finalize())[..12];
-    let rows: Vec<String> =
-        files.iter().map(|(path, sum)| format!("  [\"./{path}\", \"{}\"],\n", integrity(sum))).collect();
-    let text = format!("const BUILD = {{ id: \"{id}\", files: [\n{}] }};\n\n{template}", rows.concat());
-    write(&worker, text.as_bytes())?;
-    println!("build {id}: {} files kept offline", files.len());
+    for (path, body) in &files {
+        let file = folder.join(path);
+        fs::create_dir_all(file.parent().unwrap_or(&folder)).map_err(|error| told(&file, &error))?;
+        fs::write(&file, body).map_err(|error| told(&file, &error))?;
+    }
+    println!("{} files in {}", files.len(), folder.display());
     Ok(())
 }
 
-/// Makes one style sheet of all the page links to, in their order, without comments and indentation:
-/// what repeats in several is sent once.
-fn join_styles(html: &str, folder: &Path) -> Outcome<String> {
+/// All that is served: the program, the page that starts it, what `public/` holds, and the service
+/// worker that keeps it all offline.
+fn files(program: Program) -> Outcome<Files> {
+    let public = workspace().join("public");
+    let mut files = Files::new();
+    for path in paths(&public)? {
+        // These are made, below, of what lies there.
+        if !path.starts_with("styles/") && path != "start.js" && path != "sw.js" {
+            files.insert(path.clone(), bytes(&public.join(path))?);
+        }
+    }
+    let Program { script: (script, script_body), first: (first, first_body), later } = program;
+    let start = text(&public.join("start.js"))?;
+    let start = thin::script(&replaced(&replaced(&start, "PROGRAM", &script)?, "FIRST", &first)?);
+    let start_name = format!("{}.js", hashed("start", start.as_bytes()));
+    let page = text(&workspace().join("app/index.html"))?;
+    let (page, styles) = join_styles(&page, |path| text(&workspace().join("app").join(path)))?;
+    let styles_name = format!("{}.css", hashed("styles", styles.as_bytes()));
+    let mut page = page;
+    for (mark, name) in [
+        ("POLICY", POLICY),
+        ("STYLES", &styles_name),
+        ("PROGRAM", &script),
+        ("FIRST", &first),
+        ("START", &start_name),
+    ] {
+        page = replaced(&page, mark, name)?;
+    }
+    files.insert(start_name, start.into_bytes());
+    files.insert(styles_name, styles.into_bytes());
+    files.insert(script, script_body.into_bytes());
+    files.insert(first, first_body);
+    files.extend(later);
+    files.insert("index.html".to_owned(), page.into_bytes());
+    let worker = worker(&files, &text(&public.join("sw.js"))?);
+    files.insert("sw.js".to_owned(), worker.into_bytes());
+    Ok(files)
+}
+
+/// The service worker: told all files with their hashes.
+fn worker(files: &Files, template: &str) -> String {
+    let mut build = Sha256::new_with_prefix(template);
+    let mut rows = String::new();
+    for (path, body) in files {
+        let sum = Sha256::digest(body);
+        build.update(path);
+        build.update(sum);
+        rows.push_str(&format!("  [\"./{path}\", \"{}\"],\n", integrity(&sum)));
+    }
+    let id = &hex(&build.finalize())[..12];
+    format!("const BUILD = {{ id: \"{id}\", files: [\n{rows}] }};\n\n{template}")
+}
+
+/// Makes one style sheet of all the page links to, in their order: what repeats in several is sent once.
+/// The page then links to `STYLES`.
+fn join_styles(page: &str, read: impl Fn(&str) -> Outcome<String>) -> Outcome<(String, String)> {
     let (mut kept, mut styles, mut first) = (String::new(), String::new(), None);
-    for line in html.split_inclusive('\n') {
-        let Some(name) = style_sheet(line) else {
-            kept.push_str(line);
-            continue;
-        };
-        first.get_or_insert(kept.len());
-        let file = folder.join(name.trim_start_matches("./"));
-        styles.push_str(&thin_style(&read(&file)?));
-        fs::remove_file(&file).map_err(|error| told(&file, &error))?;
+    for line in page.split_inclusive('\n') {
+        match style_sheet(line) {
+            Some(path) => {
+                first.get_or_insert(kept.len());
+                styles.push_str(&thin::style(&read(path)?));
+            }
+            None => kept.push_str(line),
+        }
     }
     let place = first.ok_or_else(|| Failure("the page links to no style sheet".to_owned()))?;
-    let name = format!("styles-{}.css", &hex(&hash(styles.as_bytes()))[..16]);
-    write(&folder.join(&name), styles.as_bytes())?;
-    kept.insert_str(place, &format!("    <link rel=\"stylesheet\" href=\"./{name}\">\n"));
-    Ok(kept)
+    kept.insert_str(place, "    <link rel=\"stylesheet\" href=\"./STYLES\">\n");
+    Ok((kept, styles))
 }
 
 /// The style sheet a line of the page links to.
@@ -137,122 +145,36 @@ fn style_sheet(line: &str) -> Option<&str> {
     line.split_once("href=\"")?.1.split('"').next()
 }
 
-/// Without comments, indentation and empty lines. Nothing within a line changes.
-fn thin_style(style: &str) -> String {
-    let mut plain = String::new();
-    let mut rest = style;
-    while let Some((before, after)) = rest.split_once("/*") {
-        plain.push_str(before);
-        rest = after.split_once("*/").map_or("", |(_, after)| after);
-    }
-    plain.push_str(rest);
-    plain.lines().map(str::trim).filter(|line| !line.is_empty()).map(|line| format!("{line}\n")).collect()
-}
-
-/// The scripts that wasm-bindgen writes, without their comments and indentation.
-fn thin_scripts(mut html: String, folder: &Path) -> Outcome<String> {
-    for path in paths(folder)? {
-        let beside = folder.join(path.replace(".js", "_bg.wasm"));
-        let bound = path.ends_with(".js") && (beside.is_file() || path.starts_with("office-"));
-        if bound {
-            let file = folder.join(&path);
-            let thin = thin_script(&read(&file)?);
-            write(&file, thin.as_bytes())?;
-            html = renew_integrity(&html, &path, &thin);
-        }
-    }
-    Ok(html)
-}
-
-/// The page names the hash of a file it loads early; the file has changed.
-fn renew_integrity(html: &str, name: &str, body: &str) -> String {
-    const MARK: &str = " integrity=\"";
-    let Some((before, rest)) = html.split_once(&format!("href=\"./{name}\"")) else { return html.to_owned() };
-    let (tag, after) = rest.split_once('>').unwrap_or((rest, ""));
-    let tag = match tag.split_once(MARK).and_then(|(start, end)| Some((start, end.split_once('"')?.1))) {
-        Some((start, end)) => {
-            let sum = BASE64_STANDARD.encode(Sha384::digest(body.as_bytes()));
-            format!("{start}{MARK}sha384-{sum}\"{end}")
-        }
-        None => tag.to_owned(),
-    };
-    format!("{before}href=\"./{name}\"{tag}>{after}")
-}
-
-/// Comments are taken out where they stand on lines of their own, as they do there.
-fn thin_script(script: &str) -> String {
-    let mut plain = String::new();
-    let mut within = false;
-    for line in script.lines().map(str::trim) {
-        within |= line.starts_with("/**");
-        if !within && !line.is_empty() && !line.starts_with("//") {
-            plain.push_str(line);
-            plain.push('\n');
-        }
-        within &= !line.ends_with("*/");
-    }
-    plain
-}
-
-/// Takes the one inline script out of the page. The page's new script names the file `BOOT`.
-fn move_script_out(html: &str) -> Outcome<(String, String)> {
-    const OPEN: &str = "<script type=\"module\">";
-    let missing = || Failure("the page trunk wrote has no inline start-up script".to_owned());
-    let (before, rest) = html.split_once(OPEN).ok_or_else(missing)?;
-    let (script, after) = rest.split_once("</script>").ok_or_else(missing)?;
-    if after.contains("<script>") || after.contains(OPEN) {
-        return Err(Failure("the page trunk wrote has more than one inline script".to_owned()));
-    }
-    let policy = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">");
-    let before =
-        before.replacen("<meta charset=\"utf-8\">", &format!("<meta charset=\"utf-8\">\n    {policy}"), 1);
-    if !before.contains(&policy) {
-        return Err(Failure("the page has no charset line to put the content policy after".to_owned()));
-    }
-    let html = format!("{before}<script type=\"module\" src=\"./BOOT\"></script>{after}");
-    Ok((html, script.trim().to_owned() + "\n"))
-}
-
-/// Tells the page the name of the second module's script.
-fn name_office(html: &str, script: &str) -> Outcome<String> {
-    const PLACE: &str = "data-office=\"OFFICE\"";
-    if html.matches(PLACE).count() != 1 {
-        return Err(Failure(format!("the page does not say {PLACE} once")));
-    }
-    Ok(html.replace(PLACE, &format!("data-office=\"./{script}\"")))
-}
-
 /// The paths of all files in the folder, relative to it, in order.
 ///
 /// # Errors
 /// When it cannot be read.
 pub fn paths(folder: &Path) -> Outcome<Vec<String>> {
-    let mut files = Vec::new();
-    list(folder, folder, &mut files)?;
-    files.sort();
-    Ok(files.into_iter().map(|(path, _)| path).collect())
+    let mut paths = Vec::new();
+    list(folder, folder, &mut paths)?;
+    paths.sort();
+    Ok(paths)
 }
 
-fn list(root: &Path, folder: &Path, files: &mut Vec<(String, Vec<u8>)>) -> Outcome {
+fn list(root: &Path, folder: &Path, paths: &mut Vec<String>) -> Outcome {
     let entries = fs::read_dir(folder).map_err(|error| told(folder, &error))?;
     for entry in entries {
         let path = entry.map_err(|error| told(folder, &error))?.path();
         if path.is_dir() {
-            list(root, &path, files)?;
-            continue;
+            list(root, &path, paths)?;
+        } else {
+            paths.push(path.strip_prefix(root).unwrap_or(&path).to_string_lossy().replace('\\', "/"));
         }
-        let body = fs::read(&path).map_err(|error| told(&path, &error))?;
-        let name = path.strip_prefix(root).unwrap_or(&path).to_string_lossy().replace('\\', "/");
-        files.push((name, hash(&body)));
     }
     Ok(())
 }
 
-pub(crate) fn hash(body: &[u8]) -> Vec<u8> {
-    Sha256::digest(body).to_vec()
+/// A name with its content's hash.
+pub(crate) fn hashed(name: &str, body: &[u8]) -> String {
+    format!("{name}-{}", &hex(&Sha256::digest(body))[..16])
 }
 
-pub(crate) fn hex(sum: &[u8]) -> String {
+fn hex(sum: &[u8]) -> String {
     sum.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
@@ -261,12 +183,12 @@ fn integrity(sum: &[u8]) -> String {
     format!("sha256-{}", BASE64_STANDARD.encode(sum))
 }
 
-pub(crate) fn read(path: &Path) -> Outcome<String> {
+pub(crate) fn text(path: &Path) -> Outcome<String> {
     fs::read_to_string(path).map_err(|error| told(path, &error))
 }
 
-pub(crate) fn write(path: &Path, body: &[u8]) -> Outcome {
-    fs::write(path, body).map_err(|error| told(path, &error))
+pub(crate) fn bytes(path: &Path) -> Outcome<Vec<u8>> {
+    fs::read(path).map_err(|error| told(path, &error))
 }
 
 fn told(path: &Path, error: &std::io::Error) -> Failure {
@@ -282,50 +204,29 @@ mod tests {
         // W3C Subresource Integrity, section 3.2.1: `alert('Hello, world.');`, there as SHA-384; the
         // SHA-256 of the same text is from memory of the same document's earlier draft.
         assert_eq!(
-            integrity(&hash(b"alert('Hello, world.');")),
+            integrity(&Sha256::digest(b"alert('Hello, world.');")),
             "sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng="
         );
     }
 
     #[test]
-    fn the_script_leaves_the_page_and_a_policy_comes_in() {
-        let page =
-            "<head><meta charset=\"utf-8\"></head><body><script type=\"module\">\nrun()\n</script></body>";
-        let (html, script) = move_script_out(page).unwrap();
-        assert_eq!(script, "run()\n");
-        assert!(html.contains("src=\"./BOOT\"></script></body>") && html.contains("default-src 'none'"));
-        assert!(move_script_out("<body></body>").is_err());
+    fn the_pages_style_sheets_become_one() {
+        let page = "<head>\n<link rel=\"icon\" href=\"./icon.svg\">\n<link rel=\"stylesheet\" href=\"a.css\">\n\
+            <link rel=\"stylesheet\" href=\"b.css\">\n</head>\n";
+        let (page, styles) = join_styles(page, |path| Ok(format!("/* {path} */\n.{path} {{}}\n"))).unwrap();
+        assert_eq!(styles, ".a.css {}\n.b.css {}\n");
+        let link = "    <link rel=\"stylesheet\" href=\"./STYLES\">\n";
+        assert_eq!(page, format!("<head>\n<link rel=\"icon\" href=\"./icon.svg\">\n{link}</head>\n"));
+        assert!(join_styles("<head></head>", |_| Ok(String::new())).is_err());
     }
 
     #[test]
-    fn styles_and_scripts_lose_what_no_browser_reads() {
-        let style = "/* a */\n.a {\n    content: \"  x\";\n}\n\n.b { color: red }\n";
-        assert_eq!(thin_style(style), ".a {\ncontent: \"  x\";\n}\n.b { color: red }\n");
-        let script =
-            "/**\n * says\n */\nfunction f() {\n    // why\n    return `a // b`;\n}\n/** one line */\nf();\n";
-        assert_eq!(thin_script(script), "function f() {\nreturn `a // b`;\n}\nf();\n");
-    }
-
-    #[test]
-    fn a_thinned_script_is_named_by_its_new_hash() {
-        // The hash is the W3C recommendation's own example, section 3.2.1.
-        let page = "<link href=\"./a.js\" integrity=\"sha384-old\" as=\"script\"><link href=\"./b.js\" integrity=\"x\">";
-        let renewed = renew_integrity(page, "a.js", "alert('Hello, world.');");
-        let sum = "H8BRh8j48O9oYatfu5AZzq6A9RINhZO5H16dQZngK7T62em8MUt1FLm52t+eX6xO";
-        assert_eq!(renewed, page.replace("sha384-old", &format!("sha384-{sum}")));
-    }
-
-    #[test]
-    fn a_line_of_the_page_links_to_a_style_sheet() {
-        let link = "  <link rel=\"stylesheet\" href=\"./base-1.css\" integrity=\"x\">";
-        assert_eq!(style_sheet(link), Some("./base-1.css"));
-        assert_eq!(style_sheet("<link rel=\"icon\" href=\"./icon.svg\">"), None);
-    }
-
-    #[test]
-    fn the_page_learns_the_name_of_the_second_module() {
-        let named = name_office("<body data-office=\"OFFICE\">", "office-1.js").unwrap();
-        assert_eq!(named, "<body data-office=\"./office-1.js\">");
-        assert!(name_office("<body>", "office-1.js").is_err());
+    fn another_file_makes_another_worker() {
+        let with = |body: &[u8]| worker(&Files::from([("a.js".to_owned(), body.to_vec())]), "start();\n");
+        let worker = with(b"alert('Hello, world.');");
+        assert!(worker.contains("[\"./a.js\", \"sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng=\"]"));
+        assert!(worker.ends_with("start();\n"));
+        let id = |worker: &str| worker.split('"').nth(1).map(str::to_owned);
+        assert_ne!(id(&worker), id(&with(b"other")));
     }
 }

@@ -5,10 +5,12 @@
 
 pub mod bench;
 pub mod dist;
-pub mod office;
+mod program;
 pub mod reference;
 pub mod run;
 pub mod server;
 pub mod size;
 pub mod steps;
+mod thin;
 pub mod tools;
+mod wasm;

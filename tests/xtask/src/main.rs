@@ -1,6 +1,6 @@
 //! `cargo xtask serve`, `cargo xtask test` and their parts.
 
-use std::{env, path::PathBuf, process::ExitCode};
+use std::{env, process::ExitCode};
 use swingtie_xtask::{
     bench,
     dist::{self, Optimise},
@@ -19,7 +19,6 @@ cargo xtask COMMAND
   reference      solve the reference yards with scipy, for the test network_scipy
   bench          how long the solver takes, native and in Chromium; a report, not a check
   bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, speed ...
-  finish         (called by trunk) complete a build: second module, content policy, list of files kept offline
 ";
 
 fn main() -> ExitCode {
@@ -46,7 +45,6 @@ fn perform(words: &[&str]) -> Outcome {
         ["reference"] => reference::solve(),
         ["bench"] => bench::bench(),
         ["bench", parts @ ..] => bench::adjustment(parts),
-        ["finish"] => dist::finish(&staging()),
         _ => {
             print!("{HELP}");
             if matches!(words, [] | ["help" | "--help" | "-h"]) { Ok(()) } else { Err(unknown(words)) }
@@ -60,11 +58,6 @@ fn serve(port: u16) -> Outcome {
     println!("\nSwingtie is at {}   (stop with Ctrl-C)", server.url());
     server.forever();
     Ok(())
-}
-
-/// Where trunk has put the build together, before it becomes `dist/`.
-fn staging() -> PathBuf {
-    env::var_os("TRUNK_STAGING_DIR").map_or_else(dist::folder, PathBuf::from)
 }
 
 fn unknown(words: &[&str]) -> Failure {

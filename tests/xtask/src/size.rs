@@ -1,7 +1,7 @@
 //! What a phone downloads before the first screen and after it, as a host would compress it.
 
 use crate::{
-    dist,
+    dist, program,
     run::{Failure, Outcome},
 };
 use std::{collections::BTreeMap, fs, io::Write};
@@ -15,6 +15,8 @@ pub const MOST: usize = 350_000;
 enum When {
     /// Before the first screen.
     First,
+    /// Right after the first screen, before it is asked for.
+    Next,
     /// When the sheet, a table or the demo is first asked for. The offline copy fetches it too, in
     /// the background.
     Asked,
@@ -25,11 +27,14 @@ enum When {
 impl When {
     /// The part a file of `dist/` belongs to, by its path there.
     fn of(path: &str) -> Self {
-        let program =
+        let program_file =
             path == "index.html" || [".wasm", ".js", ".css"].iter().any(|kind| path.ends_with(kind));
-        if path.starts_with("office-") || path == "demo.jsonl" {
+        let part = path.strip_prefix(program::PART);
+        if part.is_some_and(|name| name.starts_with("screens") || name.starts_with("shared")) {
+            Self::Next
+        } else if part.is_some() || path == "demo.jsonl" {
             Self::Asked
-        } else if program && path != "sw.js" {
+        } else if program_file && path != "sw.js" {
             Self::First
         } else {
             Self::Background
@@ -39,6 +44,7 @@ impl When {
     const fn words(self) -> &'static str {
         match self {
             Self::First => "first load: what the page needs before its first screen",
+            Self::Next => "right after the first screen: the screens beside the plan",
             Self::Asked => "on demand: sheet, files, tables, demo",
             Self::Background => "offline copy and home screen only",
         }
@@ -77,8 +83,8 @@ pub fn check() -> Outcome {
     println!("{:>10} {:>10}", all.0, all.1);
     let wasm =
         |when| parts.get(&when).is_some_and(|files| files.iter().any(|file| file.0.ends_with(".wasm")));
-    if !wasm(When::First) || !wasm(When::Asked) {
-        return Err(Failure(format!("a wasm module is missing in {}", folder.display())));
+    if ![When::First, When::Next, When::Asked].into_iter().all(wasm) {
+        return Err(Failure(format!("a part of the program is missing in {}", folder.display())));
     }
     if first > MOST {
         return Err(Failure(format!("the first load is {first} bytes, over the {MOST} allowed")));
@@ -100,9 +106,10 @@ mod tests {
 
     #[test]
     fn only_what_is_asked_for_later_stays_out_of_the_first_load() {
-        let first = ["index.html", "swingtie-app-1_bg.wasm", "boot-1.js", "snippets/a/b.js", "base-1.css"];
+        let first = ["index.html", "swingtie-1.wasm", "start-1.js", "snippets/a/b.js", "styles-1.css"];
         assert!(first.iter().all(|path| When::of(path) == When::First));
-        assert!(["office-1.wasm", "office-1.js", "demo.jsonl"].iter().all(|p| When::of(p) == When::Asked));
+        assert!(["part-screens-1.wasm", "part-shared3-1.wasm"].iter().all(|p| When::of(p) == When::Next));
+        assert!(["part-office-1.wasm", "demo.jsonl"].iter().all(|p| When::of(p) == When::Asked));
         assert!(["sw.js", "icons/icon.svg"].iter().all(|p| When::of(p) == When::Background));
     }
 }

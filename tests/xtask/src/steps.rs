@@ -71,8 +71,6 @@ fn lint_browser() -> Outcome {
             "--locked",
             "--package",
             "swingtie-app",
-            "--package",
-            "swingtie-office",
             "--all-features",
             "--target",
             "wasm32-unknown-unknown",

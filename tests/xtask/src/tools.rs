@@ -11,8 +11,6 @@ use std::{
     path::{Path, PathBuf},
 };
 
-/// The version of trunk, which puts the pieces of the app together.
-const TRUNK: &str = "0.21.14";
 /// The version of the npm package `binaryen`, for its wasm-opt.
 const BINARYEN: &str = "132.0.0";
 /// The Python packages that the adjustment is compared with.
@@ -43,36 +41,22 @@ pub fn ensure_std_source() -> Outcome {
     run(&mut command("rustup", &["component", "add", "rust-src"]))
 }
 
-/// Installs trunk where it is missing or of another version.
-///
-/// # Errors
-/// When it cannot be installed.
-pub fn ensure_trunk() -> Outcome {
-    ensure_cargo_tool("trunk", "trunk", TRUNK, &["--locked"])
-}
-
 /// Installs the wasm-bindgen command of the version that `Cargo.lock` names: the two must agree.
 ///
 /// # Errors
 /// When it cannot be installed.
 pub fn ensure_wasm_bindgen() -> Outcome {
     let version = locked_version("wasm-bindgen")?;
+    if has_version("wasm-bindgen", &version)? {
+        return Ok(());
+    }
+    let spec = format!("wasm-bindgen-cli@{version}");
     // Without --locked: the package's own lock file names a yanked version.
-    ensure_cargo_tool("wasm-bindgen", "wasm-bindgen-cli", &version, &[])
-}
-
-fn ensure_cargo_tool(program: &str, package: &str, version: &str, flags: &[&str]) -> Outcome {
-    if has_version(program, version)? {
+    run(&mut command("cargo", &["install", &spec]))?;
+    if has_version("wasm-bindgen", &version)? {
         return Ok(());
     }
-    let spec = format!("{package}@{version}");
-    let mut arguments = vec!["install", spec.as_str()];
-    arguments.extend(flags);
-    run(&mut command("cargo", &arguments))?;
-    if has_version(program, version)? {
-        return Ok(());
-    }
-    Err(Failure(format!("{spec} was installed, but `{program} --version` still names another version")))
+    Err(Failure(format!("{spec} was installed, but `wasm-bindgen --version` still names another version")))
 }
 
 fn has_version(program: &str, version: &str) -> Outcome<bool> {
