@@ -292,15 +292,22 @@ fn nothing_names_one_machine_or_one_host() {
 #[test]
 fn what_the_page_and_the_manifest_name_is_there() {
     let page = fs::read_to_string(root().join("app/index.html")).unwrap();
-    let named: Vec<&str> = page.split('"').filter_map(|word| word.strip_prefix("../public/")).collect();
-    assert!(named.len() > 5, "{named:?}");
-    for name in &named {
-        assert!(root().join("public").join(name).exists(), "the page names public/{name}");
+    let named =
+        |mark: &str| -> Vec<&str> { page.split('"').filter_map(|word| word.strip_prefix(mark)).collect() };
+    let styles = named("../public/");
+    // In capitals stand the files that the build makes and names.
+    let served = named("./").into_iter().filter(|name| name.contains('.'));
+    let all: Vec<&str> = styles.iter().copied().chain(served).collect();
+    assert!(all.len() > 8, "{all:?}");
+    for name in all {
+        assert!(root().join("public").join(name).is_file(), "the page names public/{name}");
     }
+    // The build serves whatever lies in public/, but of the styles only what the page names.
     for path in paths() {
-        let Some(name) = path.strip_prefix("public/") else { continue };
-        let used = named.iter().any(|one| *one == name || name.starts_with(&format!("{one}/")));
-        assert!(used, "{path} is not named by the page");
+        let Some(name) = path.strip_prefix("public/").filter(|name| name.starts_with("styles/")) else {
+            continue;
+        };
+        assert!(styles.contains(&name), "{path} is not named by the page");
     }
     let manifest = fs::read_to_string(root().join("public/manifest.webmanifest")).unwrap();
     let manifest: serde_json::Value = serde_json::from_str(&manifest).unwrap();

@@ -99,20 +99,21 @@ fn joined(bound: &str, loader: &str) -> Outcome<String> {
             }
         }
     }
+    // Asks nothing of the type that a host gives the file, and says what failed.
+    let opened = loader.replace("WebAssembly.instantiateStreaming(src, imports)", "openPart(src, imports)");
     let mut names = Vec::new();
-    for line in loader.lines().filter(|line| !line.starts_with("import { initSync } from ")) {
+    for line in opened.lines().filter(|line| !line.starts_with("import { initSync } from ")) {
         let line = match line.strip_prefix(EXPORT) {
             Some(rest) => {
                 names.extend(rest.split_whitespace().next());
                 line.replacen(EXPORT, "const ", 1)
             }
-            // Asks nothing of the type a host gives the file, and says what failed.
-            None => line.replace("WebAssembly.instantiateStreaming(src, imports)", "openPart(src, imports)"),
+            None => line.to_owned(),
         };
         script.push_str(&line);
         script.push('\n');
     }
-    if imported.is_empty() || names.is_empty() || script.contains("import ") {
+    if opened == loader || imported.is_empty() || names.is_empty() || script.contains("import ") {
         return Err(Failure("the scripts of wasm-bindgen and wasm-split do not fit as expected".to_owned()));
     }
     for import in imported {
