@@ -1,7 +1,7 @@
 //! How long the solver takes, native and in a browser. Reported, never a gate.
 
 use crate::{
-    run::{Outcome, command, run},
+    run::{Outcome, command, run, workspace},
     tools, wasm,
 };
 use std::fs;
@@ -39,7 +39,7 @@ pub fn bench() -> Outcome {
     let wasm_opt = tools::ensure_wasm_opt()?;
     run(&mut command("cargo", &["bench", "--locked", "--package", "swingtie-tests", "--bench", "solve"]))?;
     let module = wasm::compile("swingtie-bench-wasm", "swingtie_bench_wasm.wasm", &[])?;
-    let folder = wasm::target().join("bench");
+    let folder = workspace().join("target/bench");
     wasm::bind(&module, &folder)?;
     wasm::optimise(&folder.join("swingtie_bench_wasm_bg.wasm"), &wasm_opt)?;
     let page = folder.join("index.html");
