@@ -2,11 +2,13 @@
 //!
 //! Pure: no browser, no signals. The panel shows the slot in focus and hands in what was tapped.
 
-pub use super::kind::{Kind, Meant, Slot};
+pub use super::kind::{Choice, InHand, Kind, Meant, Slot};
 use super::rewrite::{measured, parts};
 use crate::keypad::Typed;
 use litemap::LiteMap;
-use swingtie_core::record::{EntryId, PointId, Reading, Record, Side, TapedTo, Turn};
+use swingtie_core::record::{
+    AngleReading, EntryId, NorthKind, PointId, Reading, Record, Rotation, Side, Slope, TapedTo, Turn,
+};
 
 /// A measurement under way.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,15 +18,25 @@ pub struct Draft {
     /// The slot the panel asks for.
     pub focus: Slot,
     points: LiteMap<Slot, Meant>,
-    lengths: LiteMap<Slot, Typed>,
+    numbers: LiteMap<Slot, Typed>,
     /// The side said, if any.
     pub side: Option<Side>,
     /// The line that side is said of, where an entry written anew names one.
     pub line: Option<[PointId; 2]>,
+    /// Whether the tape goes to something round.
+    round: bool,
     /// What of a round thing is taped to.
     pub taped_to: TapedTo,
     /// The turn said, if any.
     pub turn: Option<Turn>,
+    /// Which way the angle is turned, if said.
+    pub rotation: Option<Rotation>,
+    /// Which north the bearing counts from, if said.
+    pub north: Option<NorthKind>,
+    /// How the slope of the tape is said, when it was not level: [`Slot::Rise`] or [`Slot::Incline`].
+    pub slope: Option<Slot>,
+    /// The tape's zero is hooked somewhere else on the run's line: only differences count.
+    pub zero_unknown: bool,
     /// The points of a line.
     pub many: Vec<PointId>,
     /// Whether which side must be asked for this tie (two mirror places).
@@ -33,9 +45,9 @@ pub struct Draft {
     pub side_open: bool,
     /// Which ordinate comes next, from 1.
     pub ordinate: u32,
-    /// The walk's entry once its first wall is saved.
-    pub walk: Option<EntryId>,
-    /// Which wall of the walk this is, or which reading of the entry written anew, from 0.
+    /// The entry that further walls or readings go into, once its first is saved.
+    pub into: Option<EntryId>,
+    /// Which wall or reading of that entry this is, or which reading of the entry written anew, from 0.
     pub part: usize,
     /// The entry this writes anew, if any.
     pub correcting: Option<EntryId>,
@@ -49,16 +61,21 @@ impl Draft {
             kind,
             focus: Slot::First,
             points: LiteMap::new(),
-            lengths: LiteMap::new(),
+            numbers: LiteMap::new(),
             side: None,
             line: None,
+            round: false,
             taped_to: TapedTo::Middle,
             turn: None,
+            rotation: None,
+            north: None,
+            slope: None,
+            zero_unknown: false,
             many: Vec::new(),
             ask_side: false,
             side_open: false,
             ordinate: 1,
-            walk: None,
+            into: None,
             part: 0,
             correcting: None,
         };
@@ -70,6 +87,7 @@ impl Draft {
     #[must_use]
     pub fn slots(&self) -> Vec<Slot> {
         let mut slots = match self.kind {
+            Kind::Tie if self.round => vec![Slot::First, Slot::Target, Slot::TapedTo, Slot::Length],
             Kind::Tie => vec![Slot::First, Slot::Target, Slot::Length],
             Kind::Run => vec![Slot::First, Slot::Second, Slot::Target, Slot::Length],
             Kind::Offsets => {
@@ -87,7 +105,16 @@ impl Draft {
             Kind::Square => vec![Slot::First, Slot::Second, Slot::Third],
             Kind::InLine => vec![Slot::Many],
             Kind::SideOnly => vec![Slot::Target, Slot::First, Slot::Second, Slot::Side],
+            Kind::Angle => vec![Slot::First, Slot::Second, Slot::Target, Slot::Rotation, Slot::Angle],
+            Kind::Bearing => vec![Slot::First, Slot::Target, Slot::North, Slot::Angle],
+            Kind::Parallel | Kind::SameLength => {
+                vec![Slot::First, Slot::Second, Slot::Third, Slot::Fourth]
+            }
+            Kind::Arc => vec![Slot::First, Slot::Second, Slot::Length, Slot::Side],
+            Kind::ArcThrough => vec![Slot::First, Slot::Second, Slot::Third],
+            Kind::Girth => vec![Slot::Target, Slot::Length],
         };
+        slots.extend(self.slope);
         if self.kind == Kind::Tie && self.ask_side {
             slots.push(Slot::Side);
         }
@@ -109,13 +136,13 @@ impl Draft {
     /// What is typed in this slot.
     #[must_use]
     pub fn typed(&self, slot: Slot) -> Option<&Typed> {
-        self.lengths.get(&slot)
+        self.numbers.get(&slot)
     }
 
     /// Whether a number is typed anywhere.
     #[must_use]
     pub fn has_number(&self) -> bool {
-        self.lengths.values().any(|typed| !typed.text().is_empty())
+        self.numbers.values().any(|typed| !typed.text().is_empty())
     }
 
     /// The reading in this slot, when what is typed is one.
@@ -124,9 +151,41 @@ impl Draft {
         self.typed(slot).and_then(Typed::reading)
     }
 
+    /// The angle in this slot, when what is typed is one.
+    #[must_use]
+    pub fn angle(&self, slot: Slot) -> Option<AngleReading> {
+        self.typed(slot).and_then(Typed::angle)
+    }
+
+    /// How the tape lay; none when level, or when what is typed of it is not complete.
+    #[must_use]
+    pub fn lay(&self) -> Option<Slope> {
+        match self.slope? {
+            Slot::Rise => self.reading(Slot::Rise).map(|rise| Slope::RiseMetres(rise.value)),
+            _ => self.angle(Slot::Incline).map(|angle| Slope::AngleRadians(angle.value)),
+        }
+    }
+
+    /// The slot whose number the plan may expect otherwise.
+    #[must_use]
+    pub const fn asked(&self) -> Slot {
+        match self.kind {
+            Kind::Offsets => Slot::Station,
+            Kind::Angle | Kind::Bearing => Slot::Angle,
+            _ => Slot::Length,
+        }
+    }
+
+    /// Whether further readings go into the entry of the first: walls of one walk, and readings of one
+    /// tape whose zero is unknown, since only among them it is the same.
+    #[must_use]
+    pub const fn gathers(&self) -> bool {
+        matches!(self.kind, Kind::Walk) || (matches!(self.kind, Kind::Run) && self.zero_unknown)
+    }
+
     /// Puts what is typed into a slot; the focus stays.
     pub fn set_typed(&mut self, slot: Slot, typed: Typed) {
-        self.lengths.insert(slot, typed);
+        self.numbers.insert(slot, typed);
     }
 
     /// Whether the slot holds what it needs.
@@ -135,9 +194,21 @@ impl Draft {
         match slot {
             Slot::Many => self.many.len() > 2,
             Slot::Side => self.side.is_some(),
-            Slot::Turn => self.turn.is_some(),
             slot if slot.takes_point() => self.points.contains_key(&slot),
-            slot => self.reading(slot).is_some(),
+            slot if slot.takes_number() => self.typed(slot).is_some_and(Typed::is_read),
+            slot => self.chosen(slot).is_some(),
+        }
+    }
+
+    /// Which of the few things a slot can hold was said.
+    #[must_use]
+    pub fn chosen(&self, slot: Slot) -> Option<Choice> {
+        match slot {
+            Slot::Turn => self.turn.map(Choice::Turn),
+            Slot::TapedTo => Some(Choice::TapedTo(self.taped_to)),
+            Slot::Rotation => self.rotation.map(Choice::Rotation),
+            Slot::North => self.north.map(Choice::North),
+            _ => None,
         }
     }
 
@@ -178,12 +249,18 @@ impl Draft {
         }
         let slot = if self.focus.takes_point() { self.focus } else { self.row_point() };
         self.points.insert(slot, meant);
+        // Another line is another tape.
+        if self.kind == Kind::Run && slot != Slot::Target {
+            (self.into, self.part) = (None, 0);
+        }
         self.advance();
     }
 
     /// The slot of the point this row is about.
     fn row_point(&self) -> Slot {
-        if self.slots().contains(&Slot::Target) { Slot::Target } else { Slot::Third }
+        let slots = self.slots();
+        let last = slots.iter().rfind(|slot| slot.takes_point()).copied();
+        if slots.contains(&Slot::Target) { Slot::Target } else { last.unwrap_or(Slot::First) }
     }
 
     /// Puts a point into a given slot without moving the focus.
@@ -197,19 +274,58 @@ impl Draft {
         self.advance();
     }
 
-    /// Says the turn and moves on.
-    pub fn put_turn(&mut self, turn: Turn) {
-        self.turn = Some(turn);
+    /// Says one of a few things and moves on.
+    pub fn put(&mut self, choice: Choice) {
+        match choice {
+            Choice::Turn(turn) => self.turn = Some(turn),
+            Choice::TapedTo(what) => self.taped_to = what,
+            Choice::Rotation(way) => self.rotation = Some(way),
+            Choice::North(kind) => self.north = Some(kind),
+        }
         self.advance();
+    }
+
+    /// Says how the tape lay: level, or as this slot will tell, which then is in focus.
+    pub fn put_slope(&mut self, slope: Option<Slot>) {
+        self.slope = slope;
+        match slope {
+            Some(slot) => self.focus = slot,
+            None => self.advance(),
+        }
+    }
+
+    /// Says that the tape's zero is hooked elsewhere, or that it is not. Either is another tape.
+    pub fn toggle_zero(&mut self) {
+        self.zero_unknown = !self.zero_unknown;
+        if self.correcting.is_none() {
+            (self.into, self.part) = (None, 0);
+        }
+    }
+
+    /// Whether what is taped to is round: only then it has a near and a far side.
+    pub fn see_round(&mut self, round: bool) {
+        self.round = round;
+        if !self.round {
+            self.taped_to = TapedTo::Middle;
+        }
+    }
+
+    /// Whether what is taped to is round.
+    #[must_use]
+    pub const fn round(&self) -> bool {
+        self.round
     }
 
     /// After a save: keeps what the next reading shares with this one and empties the rest.
     pub fn next_row(&mut self, target: Option<PointId>) {
         let target = target.map(Meant::Known);
         self.correcting = None;
-        self.lengths.remove(&Slot::Length);
-        self.lengths.remove(&Slot::Station);
+        for slot in [Slot::Length, Slot::Station, Slot::Angle, Slot::Rise, Slot::Incline] {
+            self.numbers.remove(&slot);
+        }
+        self.slope = None;
         (self.ask_side, self.side_open) = (false, false);
+        self.part += usize::from(self.gathers());
         match self.kind {
             // The point stays: the next tape usually goes to the same point from another anchor.
             Kind::Tie => {
@@ -219,19 +335,12 @@ impl Draft {
                 }
                 self.side = None;
             }
-            Kind::Walk => {
-                self.part += 1;
-                self.turn = None;
-                self.points.remove(&Slot::Target);
-            }
-            Kind::Ordinates => {
-                self.ordinate += 1;
-                self.points.remove(&Slot::Target);
-            }
-            Kind::Run | Kind::Offsets => {
-                self.points.remove(&Slot::Target);
-            }
-            Kind::Square | Kind::InLine | Kind::SideOnly => {}
+            Kind::Walk => self.turn = None,
+            Kind::Ordinates => self.ordinate += 1,
+            _ => {}
+        }
+        if self.kind != Kind::Tie {
+            self.points.remove(&Slot::Target);
         }
         self.advance();
     }
@@ -250,11 +359,11 @@ impl Draft {
     /// Lets go of points and entries that are no longer in the record.
     pub fn forget_missing(&mut self, record: &Record) {
         let count = |entry: &EntryId| measured(record, entry).map_or(0, parts);
-        match (&self.correcting, &self.walk) {
+        match (&self.correcting, &self.into) {
             (Some(entry), _) if count(entry) <= self.part => *self = Self::new(self.kind),
-            (None, Some(walk)) => {
-                self.part = count(walk);
-                self.walk = self.walk.take().filter(|_| self.part > 0);
+            (None, Some(into)) => {
+                self.part = count(into);
+                self.into = self.into.take().filter(|_| self.part > 0);
             }
             _ => {}
         }
@@ -267,119 +376,30 @@ impl Draft {
     /// Whether the points named are all different where they must be.
     #[must_use]
     pub fn same_twice(&self) -> bool {
-        let known: Vec<&PointId> = self.slots().into_iter().filter_map(|slot| self.known(slot)).collect();
-        // A run may read the very point it points toward, a walk may come back to its start,
-        // and a baseline's ends may get an offset (zero) of their own.
-        let may_repeat = matches!(self.kind, Kind::Run | Kind::Walk | Kind::Offsets | Kind::Ordinates);
-        if may_repeat {
-            let heads = [Slot::First, Slot::Second].map(|slot| self.known(slot));
-            return self.kind != Kind::Walk && heads[0].is_some() && heads[0] == heads[1];
+        let name = |slot: &Slot| match self.point(*slot)? {
+            Meant::Known(id) => Some(id.as_str()),
+            Meant::New { label, .. } => Some(label.as_str()),
+        };
+        let twice = |slots: &[Slot]| {
+            let named: Vec<&str> = slots.iter().filter_map(name).collect();
+            named.iter().enumerate().any(|(number, one)| named.iter().skip(number + 1).any(|two| one == two))
+        };
+        let (one, other) = ([Slot::First, Slot::Second], [Slot::Third, Slot::Fourth]);
+        match self.kind {
+            // A walk may come back to its start, and to any corner.
+            Kind::Walk => false,
+            // A run may read the very point it points toward, and a baseline's ends may get an offset
+            // (zero) of their own.
+            Kind::Run | Kind::Offsets | Kind::Ordinates => twice(&one),
+            // Two lines may meet in a point, but are not the same.
+            Kind::Parallel | Kind::SameLength => {
+                let same = |slot| other.iter().any(|other| name(other) == name(&slot));
+                twice(&one) || twice(&other) || one.into_iter().all(same)
+            }
+            _ => twice(&self.slots()),
         }
-        known.iter().enumerate().any(|(i, id)| known.iter().skip(i + 1).any(|other| other == id))
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::keypad::Key;
-    use swingtie_core::record::UnitSystem;
-
-    fn known(id: &str) -> Meant {
-        Meant::Known(PointId::from(id))
-    }
-
-    fn typed(feet: u8) -> Typed {
-        let mut typed = Typed::new(UnitSystem::FeetInches);
-        typed.press(Key::Digit(feet)).unwrap();
-        typed.press(Key::Feet).unwrap();
-        typed
-    }
-
-    #[test]
-    fn a_tie_asks_two_points_then_the_number() {
-        let mut draft = Draft::new(Kind::Tie);
-        assert_eq!(draft.focus, Slot::First);
-        draft.put_point(known("h3"));
-        assert_eq!(draft.focus, Slot::Target);
-        draft.put_point(known("t1"));
-        assert_eq!((draft.focus, draft.wanting()), (Slot::Length, Some(Slot::Length)));
-        draft.set_typed(Slot::Length, typed(3));
-        assert_eq!((draft.focus, draft.wanting()), (Slot::Length, None));
-        draft.next_row(Some(PointId::from("t1")));
-        assert_eq!(draft.focus, Slot::First, "the next tape to the same point asks from where");
-        assert_eq!(draft.known(Slot::Target), Some(&PointId::from("t1")));
-    }
-
-    #[test]
-    fn a_tap_on_the_drawing_while_the_number_is_asked_changes_the_point() {
-        let mut draft = Draft::new(Kind::Tie);
-        draft.put_point(known("h3"));
-        draft.put_point(known("t1"));
-        draft.put_point(known("t2"));
-        assert_eq!(draft.known(Slot::Target), Some(&PointId::from("t2")));
-        assert_eq!(draft.focus, Slot::Length);
-    }
-
-    #[test]
-    fn a_run_keeps_its_zero_and_direction() {
-        let mut draft = Draft::new(Kind::Run);
-        for id in ["h1", "h2", "w1"] {
-            draft.put_point(known(id));
-        }
-        draft.set_typed(Slot::Length, typed(4));
-        assert_eq!(draft.wanting(), None);
-        draft.next_row(None);
-        assert_eq!(draft.focus, Slot::Target);
-        assert_eq!(draft.known(Slot::Second), Some(&PointId::from("h2")));
-        draft.put_point(known("h2"));
-        assert!(!draft.same_twice(), "the far corner is read on the same tape");
-    }
-
-    #[test]
-    fn a_walk_asks_the_turn_from_the_second_wall_on_and_lets_a_length_out() {
-        let mut draft = Draft::new(Kind::Walk);
-        draft.put_point(known("h1"));
-        draft.put_point(known("h2"));
-        assert_eq!(draft.wanting(), None, "the length may come from a run");
-        draft.next_row(None);
-        assert_eq!(draft.focus, Slot::Turn);
-        draft.put_turn(Turn::Left);
-        assert_eq!(draft.focus, Slot::Target);
-    }
-
-    #[test]
-    fn ordinates_ask_interval_and_side_once() {
-        let mut draft = Draft::new(Kind::Ordinates);
-        draft.put_point(known("a"));
-        draft.put_point(known("b"));
-        assert_eq!(draft.focus, Slot::Interval);
-        draft.set_typed(Slot::Interval, typed(3));
-        draft.advance();
-        assert_eq!(draft.focus, Slot::Side);
-        draft.put_side(Side::Right);
-        draft.put_point(Meant::New { label: "B1".into(), at: None });
-        draft.set_typed(Slot::Length, typed(2));
-        assert_eq!(draft.wanting(), None);
-        draft.next_row(None);
-        assert_eq!((draft.focus, draft.ordinate, draft.side), (Slot::Target, 2, Some(Side::Right)));
-    }
-
-    #[test]
-    fn in_line_needs_three_and_a_second_tap_takes_a_point_out() {
-        let mut draft = Draft::new(Kind::InLine);
-        for id in ["a", "b", "c", "b"] {
-            draft.put_point(known(id));
-        }
-        assert_eq!(draft.many.len(), 2);
-        assert_eq!(draft.wanting(), Some(Slot::Many));
-    }
-
-    #[test]
-    fn a_tape_from_a_point_to_itself_is_noticed() {
-        let mut draft = Draft::new(Kind::Tie);
-        draft.put_point(known("a"));
-        draft.put_point(known("a"));
-        assert!(draft.same_twice());
-    }
-}
+mod tests;

@@ -1,21 +1,24 @@
 //! What the plan expects a reading to be, and where a point may stand: asked before saving.
 
-use super::draft::{Draft, Kind, Slot};
+use super::draft::{Draft, InHand, Kind, Slot};
 use super::say::other_anchor;
-use swingtie_core::network::{Adjustment, PointState};
+use std::f64::consts::{PI, TAU};
+use swingtie_core::network::{Adjustment, PointState, Quantity};
 use swingtie_core::plan::{PlacedPoint, Plan};
-use swingtie_core::record::{How, PointId, Record, Side};
-use swingtie_core::units::{Length, PlanPoint, float};
+use swingtie_core::record::{How, PointId, Record, Rotation, Side};
+use swingtie_core::units::{Angle, Length, PlanPoint, float};
 
 /// The plan expects another value than the one typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unexpected {
-    /// What the plan has.
-    pub expected: Length,
+    /// Where it is typed.
+    pub slot: Slot,
+    /// What should be read as the plan has it.
+    pub expected: Quantity,
     /// Within how much the plan and a careful reading should agree.
-    pub within: Length,
+    pub within: Quantity,
     /// A slip of tape or hand that would explain the difference, in words.
-    pub slip: Option<String>,
+    pub slip: Option<&'static str>,
 }
 
 /// A 95 % half axis is so many standard deviations (square root of the chi-square quantile for two
@@ -25,23 +28,38 @@ const SIGMAS_OF_95: f64 = 2.447_7;
 const ASKED_FROM: f64 = 3.3;
 /// Differences below this are never worth a question.
 const PETTY: Length = Length::from_inches(1.0);
+/// As [`PETTY`], of angles.
+const PETTY_ANGLE: Angle = Angle::from_degrees(1.0);
+/// How well north is known that somebody stated (one standard deviation): as by a hand compass. Common
+/// practice, no source.
+const STATED_NORTH: Angle = Angle::from_degrees(1.0);
 
 fn placed<'a>(plan: &'a Plan, id: &PointId) -> Option<&'a PlacedPoint> {
     plan.points.iter().find(|p| p.id == *id && p.state != PointState::Loose)
 }
 
-/// What the plan expects the draft's reading to be; none when it cannot tell.
-#[must_use]
-pub fn expected(draft: &Draft, plan: &Plan) -> Option<(Length, Length)> {
-    // While an entry is written anew, the plan leans on the very value in question.
-    if draft.correcting.is_some() {
-        return None;
-    }
+/// What is known of a yard while a reading is taken.
+#[derive(Clone, Copy)]
+pub struct Known<'a> {
+    /// What was said.
+    pub record: &'a Record,
+    /// Where things stand by it.
+    pub plan: &'a Plan,
+    /// How well.
+    pub adjustment: &'a Adjustment,
+}
+
+fn sd(point: &PlacedPoint) -> f64 {
+    point.ellipse.map_or(0.0, |e| e.semi_major.metres()) / SIGMAS_OF_95
+}
+
+/// The level length the plan expects between the draft's points, and its standard deviation; none when
+/// it cannot tell.
+fn expected_length(draft: &Draft, plan: &Plan) -> Option<(Length, Length)> {
     let from = placed(plan, draft.known(Slot::First)?)?;
     let to = placed(plan, draft.known(Slot::Target)?)?;
-    let sd = |p: &PlacedPoint| p.ellipse.map_or(0.0, |e| e.semi_major.metres()) / SIGMAS_OF_95;
-    let spread = float::hypot(sd(from), sd(to));
     let length = match draft.kind {
+        Kind::Run if draft.zero_unknown => return None,
         Kind::Tie | Kind::Run => from.at.distance(to.at),
         Kind::Offsets => {
             let (along, _) =
@@ -50,33 +68,113 @@ pub fn expected(draft: &Draft, plan: &Plan) -> Option<(Length, Length)> {
         }
         _ => return None,
     };
-    Some((length, Length::from_metres(spread)))
+    Some((length, Length::from_metres(float::hypot(sd(from), sd(to)))))
+}
+
+/// The angle or bearing the plan expects, in radians, and its standard deviation; none when it cannot
+/// tell.
+fn expected_angle(draft: &Draft, known: Known) -> Option<(f64, f64)> {
+    let at = placed(known.plan, draft.known(Slot::First)?)?;
+    // The direction to a point, and how well it is known.
+    let toward = |slot| {
+        let point = placed(known.plan, draft.known(slot)?)?;
+        let (x, y) = (point.at - at.at).metres();
+        let far = float::hypot(x, y);
+        (far > 0.0).then(|| (float::atan2(y, x), float::hypot(sd(at), sd(point)) / far))
+    };
+    let (to, to_sd) = toward(Slot::Target)?;
+    match draft.kind {
+        Kind::Angle => {
+            let (from, from_sd) = toward(Slot::Second)?;
+            let turned = if draft.rotation? == Rotation::Clockwise { from - to } else { to - from };
+            Some((turned, float::hypot(from_sd, to_sd)))
+        }
+        Kind::Bearing => {
+            let (kind, north) = (draft.north?, &known.plan.north);
+            let found = known.adjustment.norths.iter().find(|found| found.kind == kind);
+            let (north, north_sd) = match (found, north) {
+                (Some(found), _) => (found.direction, found.sd),
+                (None, Some(stated)) if stated.kind == kind => (stated.direction, STATED_NORTH),
+                _ => return None,
+            };
+            Some((north.radians() - to, float::hypot(to_sd, north_sd.radians())))
+        }
+        _ => None,
+    }
 }
 
 /// The question to ask before saving, if the typed value is far from what the plan expects.
 #[must_use]
-pub fn unexpected(draft: &Draft, plan: &Plan, how: &How) -> Option<Unexpected> {
-    let slot = if draft.kind == Kind::Offsets { Slot::Station } else { Slot::Length };
+pub fn unexpected(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+    // While an entry is written anew, the plan leans on the very value in question.
+    if draft.correcting.is_some() {
+        return None;
+    }
+    if draft.kind.sighted() {
+        unexpected_angle(draft, known, hand)
+    } else {
+        unexpected_length(draft, known, hand)
+    }
+}
+
+fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+    let slot = draft.asked();
     let typed = draft.reading(slot)?.value;
-    let (expected, spread) = expected(draft, plan)?;
-    let sigma = float::hypot(spread.metres(), how.sd_of(typed).metres());
+    let (expected, spread) = expected_length(draft, known.plan)?;
+    let sigma = float::hypot(spread.metres(), hand.how.sd_of(typed).metres());
     let within = Length::from_metres((ASKED_FROM * sigma).max(PETTY.metres()));
+    // What the reading comes to in the plan: level, corrected, to the middle of a trunk.
+    let how = How { slope: draft.lay(), ..hand.how.clone() };
+    let mut level = how.level(typed, typed)?;
+    if let Some(diameter) = draft.known(Slot::Target).and_then(|to| known.record.diameters().get(to).copied())
+    {
+        level = draft.taped_to.to_middle(level, diameter);
+    }
+    let expected = typed + (expected - level);
     let off = (typed - expected).abs();
-    (off > within).then(|| Unexpected { expected, within, slip: slip(typed, expected, within) })
+    (off > within).then(|| Unexpected {
+        slot,
+        expected: Quantity::Length(expected),
+        within: Quantity::Length(within),
+        slip: slip(typed, expected, within),
+    })
+}
+
+fn unexpected_angle(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+    let slot = draft.asked();
+    let typed = draft.angle(slot)?.value.radians();
+    let (expected, spread) = expected_angle(draft, known)?;
+    let sigma = float::hypot(spread, hand.sight.sd().radians());
+    let within = (ASKED_FROM * sigma).max(PETTY_ANGLE.radians());
+    let off = |expected: f64| ((typed - expected + PI).rem_euclid(TAU) - PI).abs();
+    // Usual slips, common practice, no source.
+    let slip = if draft.kind == Kind::Angle && off(-expected) < within {
+        Some("Was it turned the other way?")
+    } else if off(expected + PI) < within {
+        Some("Half a turn off: was the wrong end read?")
+    } else {
+        None
+    };
+    (off(expected) > within).then(|| Unexpected {
+        slot,
+        expected: Quantity::Angle(Angle::from_radians(expected.rem_euclid(TAU))),
+        within: Quantity::Angle(Angle::from_radians(within)),
+        slip,
+    })
 }
 
 /// A usual slip that would turn `expected` into `typed`: common practice in taping, no source.
-fn slip(typed: Length, expected: Length, within: Length) -> Option<String> {
+fn slip(typed: Length, expected: Length, within: Length) -> Option<&'static str> {
     let off = (typed - expected).feet();
     let near = |feet: f64| (off.abs() - feet).abs() < within.feet();
     if near(1.0) {
-        return Some("One foot off: a foot mark is easily misread.".to_owned());
+        return Some("One foot off: a foot mark is easily misread.");
     }
     if near(3.0) || near(30.0) {
-        return Some("Three off: was a 6 read as a 9, or a 9 as a 6?".to_owned());
+        return Some("Three off: was a 6 read as a 9, or a 9 as a 6?");
     }
     if near(10.0) {
-        return Some("Ten feet off: was a tens figure missed?".to_owned());
+        return Some("Ten feet off: was a tens figure missed?");
     }
     None
 }
@@ -173,7 +271,11 @@ fn intersect(a: PlanPoint, ra: Length, b: PlanPoint, rb: Length) -> Option<(Plan
 
 #[cfg(test)]
 mod tests {
+    use super::super::draft::Meant;
     use super::*;
+    use crate::keypad::{Pad, Typed};
+    use swingtie_core::network::FoundNorth;
+    use swingtie_core::record::{AngleReading, NorthKind, Reading, UnitSystem};
 
     const fn m(metres: f64) -> Length {
         Length::from_metres(metres)
@@ -203,5 +305,91 @@ mod tests {
         assert!(slip(Length::from_feet(34.5), Length::from_feet(31.5), within).unwrap().contains('6'));
         assert!(slip(Length::from_feet(32.5), Length::from_feet(31.5), within).unwrap().contains("foot"));
         assert_eq!(slip(Length::from_feet(36.1), Length::from_feet(31.5), within), None);
+    }
+
+    /// A right angle of 3 and 4 m at the origin: H, A 4 m along x, B 3 m along y, known to a few millimetres.
+    fn corner() -> (Record, Plan, Adjustment) {
+        let point = |id: &str, x: f64, y: f64| PlacedPoint {
+            id: id.into(),
+            label: id.to_uppercase(),
+            note: String::new(),
+            at: PlanPoint::from_metres(x, y),
+            state: PointState::Fixed,
+            ellipse: None,
+            freedom: None,
+        };
+        let points = vec![point("h", 0.0, 0.0), point("a", 4.0, 0.0), point("b", 0.0, 3.0)];
+        (Record::default(), Plan { points, ..Plan::default() }, Adjustment::default())
+    }
+
+    fn angle(kind: Kind, degrees: &str) -> Draft {
+        let mut draft = Draft::new(kind);
+        draft.set_point(Slot::First, Meant::Known("h".into()));
+        draft.set_point(Slot::Second, Meant::Known("a".into()));
+        draft.set_point(Slot::Target, Meant::Known("b".into()));
+        (draft.rotation, draft.north) = (Some(Rotation::CounterClockwise), Some(NorthKind::Magnetic));
+        draft.set_typed(Slot::Angle, Typed::from_angle(&AngleReading::read(degrees).unwrap(), Pad::Turn));
+        draft
+    }
+
+    // From x to y a quarter turn counter-clockwise, three quarters clockwise.
+    #[test]
+    fn an_angle_far_from_the_plans_is_asked_about() {
+        let (record, plan, adjustment) = corner();
+        let known = Known { record: &record, plan: &plan, adjustment: &adjustment };
+        let asked = |draft: &Draft| unexpected(draft, known, &InHand::default());
+        assert_eq!(asked(&angle(Kind::Angle, "91.5")), None, "a compass reads no better");
+        let far = asked(&angle(Kind::Angle, "80")).unwrap();
+        let Quantity::Angle(expected) = far.expected else { panic!("{far:?}") };
+        assert!((expected.degrees() - 90.0).abs() < 1e-9 && far.slip.is_none());
+        let other_way = asked(&angle(Kind::Angle, "270")).unwrap();
+        assert!(other_way.slip.is_some_and(|slip| slip.contains("other")), "{other_way:?}");
+        let mut clockwise = angle(Kind::Angle, "270");
+        clockwise.rotation = Some(Rotation::Clockwise);
+        assert_eq!(asked(&clockwise), None);
+    }
+
+    // North 120° to the left of x: y lies 30° clockwise from it.
+    #[test]
+    fn a_bearing_is_asked_about_once_north_is_known() {
+        let (record, plan, mut adjustment) = corner();
+        let bearing = |degrees| angle(Kind::Bearing, degrees);
+        let asked = |draft: Draft, adjustment: &Adjustment| {
+            let known = Known { record: &record, plan: &plan, adjustment };
+            unexpected(&draft, known, &InHand::default())
+        };
+        assert_eq!(asked(bearing("200"), &adjustment), None);
+        let (direction, sd) = (Angle::from_degrees(120.0), Angle::from_degrees(0.5));
+        adjustment.norths = vec![FoundNorth { direction, sd, kind: NorthKind::Magnetic }];
+        assert_eq!(asked(bearing("31"), &adjustment), None);
+        let wrong_end = asked(bearing("210"), &adjustment).unwrap();
+        let Quantity::Angle(expected) = wrong_end.expected else { panic!("{wrong_end:?}") };
+        assert!((expected.degrees() - 30.0).abs() < 1e-9);
+        assert!(wrong_end.slip.is_some_and(|slip| slip.contains("wrong end")));
+        adjustment.norths[0].kind = NorthKind::True;
+        assert_eq!(asked(bearing("210"), &adjustment), None, "another north");
+    }
+
+    // 5 m on the slope over a rise of 3 m are 4 m level (3-4-5).
+    #[test]
+    fn a_slope_is_reckoned_with_before_asking() {
+        let (record, plan, adjustment) = corner();
+        let known = Known { record: &record, plan: &plan, adjustment: &adjustment };
+        let metres = |value: f64| {
+            let text = format!("{value} m");
+            Typed::from_reading(&Reading { text, value: m(value) }, UnitSystem::Metres)
+        };
+        let mut tie = Draft::new(Kind::Tie);
+        tie.set_point(Slot::First, Meant::Known("h".into()));
+        tie.set_point(Slot::Target, Meant::Known("a".into()));
+        tie.set_typed(Slot::Length, metres(5.0));
+        let asked = unexpected(&tie, known, &InHand::default()).unwrap();
+        assert!(
+            matches!(asked.expected, Quantity::Length(l) if (l.metres() - 4.0).abs() < 1e-9),
+            "{asked:?}"
+        );
+        tie.put_slope(Some(Slot::Rise));
+        tie.set_typed(Slot::Rise, metres(3.0));
+        assert_eq!(unexpected(&tie, known, &InHand::default()), None);
     }
 }

@@ -1,6 +1,5 @@
-//! The slip while nothing is under way, and the list of kinds.
+//! The slip while nothing is under way.
 
-use super::draft::Kind;
 use super::next::next;
 use super::state::{Capture, Panel};
 use crate::drawing::place;
@@ -103,24 +102,6 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
             <p>{format!("Which side does {} stand on?", record.label(&question.point))}</p>
             <div class="pair" class:turned=turned>{answer(Side::Left)}{answer(Side::Right)}</div>
         </div>
-    }
-}
-
-/// The kinds of measurement.
-#[component]
-pub fn KindsSlip() -> impl IntoView {
-    let capture = Capture::here();
-    let button = move |kind: Kind| {
-        markup! {
-            <button type="button" class="kind" aria-label=words::kind(kind) on:click=move |_| capture.start(kind)>
-                <strong>{words::kind(kind)}</strong>
-                <span>{words::kind_hint(kind)}</span>
-            </button>
-        }
-    };
-    markup! {
-        <SlipHead title="Measure".to_owned() />
-        <div class="kinds">{Kind::ALL.into_iter().map(button).collect_view()}</div>
     }
 }
 

@@ -1,6 +1,7 @@
 //! The kinds of measurement, what each is made of, and the points meant in it.
 
-use swingtie_core::record::{PointId, Record};
+use crate::keypad::Pad;
+use swingtie_core::record::{AngleHow, How, NorthKind, PointId, Record, Rotation, TapedTo, Turn, UnitSystem};
 use swingtie_core::units::PlanPoint;
 
 /// The kinds of measurement offered.
@@ -22,11 +23,25 @@ pub enum Kind {
     InLine,
     /// Only a side, no number.
     SideOnly,
+    /// An angle turned at a point.
+    Angle,
+    /// A bearing by the compass.
+    Bearing,
+    /// Two parallel lines.
+    Parallel,
+    /// Two equal lengths.
+    SameLength,
+    /// An arc by its ends and its rise.
+    Arc,
+    /// An arc through three points.
+    ArcThrough,
+    /// The girth of a trunk.
+    Girth,
 }
 
 impl Kind {
-    /// All, in the order offered.
-    pub const ALL: [Self; 8] = [
+    /// Those most yards are measured with, in the order offered.
+    pub const OFTEN: [Self; 8] = [
         Self::Tie,
         Self::Run,
         Self::Offsets,
@@ -36,33 +51,76 @@ impl Kind {
         Self::InLine,
         Self::SideOnly,
     ];
+    /// The others, in the order offered.
+    pub const SELDOM: [Self; 7] = [
+        Self::Angle,
+        Self::Bearing,
+        Self::Parallel,
+        Self::SameLength,
+        Self::Arc,
+        Self::ArcThrough,
+        Self::Girth,
+    ];
 
     /// Whether the panel stays open after a save, for the next reading.
     #[must_use]
     pub const fn stays_open(self) -> bool {
-        matches!(self, Self::Tie | Self::Run | Self::Offsets | Self::Ordinates | Self::Walk)
+        self.taped() || self.sighted()
+    }
+
+    /// Whether a length is read off a tape, so that how it is taken matters.
+    #[must_use]
+    pub const fn taped(self) -> bool {
+        matches!(self, Self::Tie | Self::Run | Self::Offsets | Self::Ordinates | Self::Walk | Self::Girth)
+    }
+
+    /// Whether an angle is read off a compass, a protractor or the like.
+    #[must_use]
+    pub const fn sighted(self) -> bool {
+        matches!(self, Self::Angle | Self::Bearing)
+    }
+
+    /// Whether the slope of the tape can be said with a reading: only where it is the one length.
+    #[must_use]
+    pub const fn slopes(self) -> bool {
+        matches!(self, Self::Tie | Self::Run)
     }
 }
 
 /// One thing a measurement needs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Slot {
-    /// The point it starts from: tie's from, run's zero, baseline's start, first corner, the square corner.
+    /// The point it starts from: tie's from, run's zero, baseline's start, first corner, the square
+    /// corner, where an angle is turned.
     First,
-    /// The second point: toward, baseline's end, one leg.
+    /// The second point: toward, baseline's end, one leg, where an angle starts.
     Second,
-    /// The third point: the other leg.
+    /// The third point: the other leg, where another line starts.
     Third,
+    /// The fourth point: where another line ends.
+    Fourth,
     /// How far apart ordinates stand.
     Interval,
     /// How the wall turns before this leg.
     Turn,
     /// The point this reading fixes.
     Target,
+    /// What of a round thing is taped to.
+    TapedTo,
+    /// Which way an angle is turned.
+    Rotation,
+    /// Which north a bearing counts from.
+    North,
+    /// An angle or a bearing.
+    Angle,
     /// Distance along the baseline.
     Station,
-    /// The reading itself: distance, reading on the run, offset, wall length.
+    /// The reading itself: distance, reading on the run, offset, wall length, rise of an arc, girth.
     Length,
+    /// How much higher one end of the tape was.
+    Rise,
+    /// How steep the tape lay.
+    Incline,
     /// Left or right.
     Side,
     /// Any number of points, in order.
@@ -73,13 +131,60 @@ impl Slot {
     /// Whether a point goes in.
     #[must_use]
     pub const fn takes_point(self) -> bool {
-        matches!(self, Self::First | Self::Second | Self::Third | Self::Target | Self::Many)
+        matches!(self, Self::First | Self::Second | Self::Third | Self::Fourth | Self::Target | Self::Many)
     }
-    /// Whether a length goes in.
+    /// The pad a number for it is typed on, where lengths are typed in these units; none when no
+    /// number goes in.
     #[must_use]
-    pub const fn takes_length(self) -> bool {
-        matches!(self, Self::Interval | Self::Station | Self::Length)
+    pub const fn pad(self, units: UnitSystem) -> Option<Pad> {
+        match self {
+            Self::Interval | Self::Station | Self::Length | Self::Rise => Some(Pad::Length(units)),
+            Self::Angle => Some(Pad::Turn),
+            Self::Incline => Some(Pad::Slope),
+            _ => None,
+        }
     }
+    /// Whether a number goes in.
+    #[must_use]
+    pub const fn takes_number(self) -> bool {
+        self.pad(UnitSystem::Metres).is_some()
+    }
+    /// The few things it can hold, when it is chosen from a few.
+    #[must_use]
+    pub const fn choices(self) -> &'static [Choice] {
+        match self {
+            Self::Turn => &[
+                Choice::Turn(Turn::Left),
+                Choice::Turn(Turn::Right),
+                Choice::Turn(Turn::LeftNotSquare),
+                Choice::Turn(Turn::RightNotSquare),
+                Choice::Turn(Turn::Straight),
+            ],
+            Self::TapedTo => &[
+                Choice::TapedTo(TapedTo::NearSide),
+                Choice::TapedTo(TapedTo::FarSide),
+                Choice::TapedTo(TapedTo::Middle),
+            ],
+            Self::Rotation => {
+                &[Choice::Rotation(Rotation::CounterClockwise), Choice::Rotation(Rotation::Clockwise)]
+            }
+            Self::North => &[Choice::North(NorthKind::Magnetic), Choice::North(NorthKind::True)],
+            _ => &[],
+        }
+    }
+}
+
+/// One of the few things a slot can hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// How a wall turns.
+    Turn(Turn),
+    /// What of a round thing is taped to.
+    TapedTo(TapedTo),
+    /// Which way an angle is turned.
+    Rotation(Rotation),
+    /// Which north.
+    North(NorthKind),
 }
 
 /// A point meant: one of the record, or one to be made when the reading is saved.
@@ -114,4 +219,13 @@ impl Meant {
             Self::New { label, .. } => label,
         }
     }
+}
+
+/// What is in the hand: how a reading is taken, by its kind.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct InHand {
+    /// Lengths.
+    pub how: How,
+    /// Angles and bearings.
+    pub sight: AngleHow,
 }

@@ -1,16 +1,18 @@
 //! The slip of a measurement under way: its slots, and what the slot in focus needs.
 
+use super::back::{read_back, spoken_back};
 use super::chooser::{Chooser, into_draft};
-use super::draft::{Draft, Kind, Meant, Slot};
+use super::draft::{Choice, Draft, Kind, Meant, Slot};
+use super::hows::Hows;
 use super::idle::SlipHead;
-use super::say::{next_station, read_back, spoken_back};
+use super::say::next_station;
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
 use crate::markup::{derived, effect, live, memo, shown};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
-use swingtie_core::record::{How, Instrument, Record, Side, Target, Turn};
+use swingtie_core::record::{Record, Side, UnitSystem};
 
 /// A measurement under way.
 #[component]
@@ -18,32 +20,34 @@ pub fn MeasureSlip() -> impl IntoView {
     let capture = Capture::here();
     let hows = RwSignal::new(false);
     let focus = memo(move || capture.draft.with(|d| (d.kind, d.focus)));
-    let lengths = memo(move || focus.get().1.takes_length());
+    let numbers = memo(move || focus.get().1.takes_number());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
     let title = derived(move || words::kind(focus.get().0).to_owned());
     markup! {
         <SlipHead title=title />
         <div class="slots-row">
             <Slots />
-            <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
-                aria-label=move || format!("how: {}", words::how(capture.how.get()))
-                on:click=move |_| hows.update(|h| *h = !*h)>
-                {move || words::instrument_short(capture.how.get().instrument)}
-                {move || (capture.how.get().target == Target::Soft).then_some(", soft")}
-            </button>
+            {shown(move || capture.how_told().is_some(), move || markup! {
+                <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
+                    aria-label=move || format!("how: {}", capture.how_told().unwrap_or_default().1)
+                    on:click=move |_| hows.update(|h| *h = !*h)>
+                    {move || capture.how_told().unwrap_or_default().0}
+                </button>
+            })}
         </div>
-        {shown(move || hows.get(), || markup! { <Hows /> })}
-        <p class="read-back" class:unseen=move || lengths.get() aria-live="polite">{live(said)}</p>
+        {shown(move || hows.get(), move || markup! { <Hows open=hows /> })}
+        <p class="read-back" class:unseen=move || numbers.get() aria-live="polite">{live(said)}</p>
         <Expected />
         {move || {
-            let (kind, focus) = focus.get();
+            let focus = focus.get().1;
             if capture.doubt.with(Option::is_some) {
                 // One thing at a time: the question first.
                 ().into_any()
-            } else if focus.takes_length() {
+            } else if focus.takes_number() {
                 markup! { <Number /> }
             } else {
-                markup! { <p class="ask">{words::ask(kind, focus)}</p> <NoNumber focus=focus /> }
+                let ask = move || capture.draft.with(|draft| words::ask_now(draft, focus));
+                markup! { <p class="ask">{live(ask)}</p> <NoNumber focus=focus /> }
             }
         }}
     }
@@ -55,7 +59,7 @@ fn Slots() -> impl IntoView {
     let capture = Capture::here();
     let chip = move |draft: &Draft, slot: Slot, record: &Record| {
         let value = slot_value(draft, slot, record);
-        let name = words::slot(draft.kind, slot);
+        let name = words::slot_now(draft, slot);
         let on = draft.focus == slot;
         let focus = move |_| {
             capture.trouble.set(None);
@@ -73,10 +77,9 @@ fn Slots() -> impl IntoView {
         draft.slots().into_iter().map(|slot| chip(&draft, slot, &fold.record)).collect_view()
     };
     let row = NodeRef::<html::Div>::new();
-    let focus = memo(move || capture.draft.with(|draft| draft.focus));
-    // Six slots do not fit a phone: the one in focus comes into sight.
+    // Six slots do not fit a phone: the one in focus comes into sight, and stays as it grows.
     effect(move || {
-        focus.get();
+        capture.draft.track();
         request_animation_frame(move || {
             let chip =
                 row.get_untracked().and_then(|row| row.query_selector("[aria-pressed=true]").ok().flatten());
@@ -94,7 +97,9 @@ fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
     let none = || "—".to_owned();
     match slot {
         Slot::Side => draft.side.map_or_else(none, |side| words::side(side).to_owned()),
-        Slot::Turn => draft.turn.map_or_else(none, |turn| words::turn(turn).to_owned()),
+        slot if !slot.choices().is_empty() => {
+            draft.chosen(slot).map_or_else(none, |choice| words::choice(choice).to_owned())
+        }
         Slot::Many if draft.many.is_empty() => none(),
         Slot::Many => draft.many.iter().map(|id| record.label(id)).collect::<Vec<_>>().join(" "),
         slot if slot.takes_point() => match draft.point(slot) {
@@ -106,13 +111,20 @@ fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
     }
 }
 
+/// Nothing typed, on the pad of this slot.
+fn blank(slot: Slot, units: UnitSystem) -> Typed {
+    slot.pad(units).map_or_else(|| Typed::new(units), Typed::new)
+}
+
 /// The keypad for the slot in focus.
 #[component]
 fn Number() -> impl IntoView {
     let capture = Capture::here();
     let typed = derived(move || {
         let units = capture.units();
-        capture.draft.with(|draft| draft.typed(draft.focus).cloned()).unwrap_or_else(|| Typed::new(units))
+        capture
+            .draft
+            .with(|draft| draft.typed(draft.focus).cloned().unwrap_or_else(|| blank(draft.focus, units)))
     });
     let enter = derived(move || Enter {
         name: if capture.complete() { "Save" } else { "Next" },
@@ -148,7 +160,7 @@ fn NoNumber(focus: Slot) -> impl IntoView {
     let capture = Capture::here();
     let body = match focus {
         Slot::Side => markup! { <Sides /> },
-        Slot::Turn => markup! { <Turns /> },
+        slot if !slot.choices().is_empty() => markup! { <Choices focus=slot /> },
         _ => markup! { <Points focus=focus /> },
     };
     let complete = move || capture.complete();
@@ -187,7 +199,9 @@ fn Points(focus: Slot) -> impl IntoView {
             }
         })
     };
+    let hook = capture.draft.with_untracked(|draft| draft.kind == Kind::Run && focus == Slot::First);
     markup! {
+        {hook.then(|| markup! { <Hook /> })}
         {live(close)}
         <Chooser chosen=into_draft(capture, focus != Slot::Many) pressed=pressed />
     }
@@ -235,21 +249,34 @@ fn Sides() -> impl IntoView {
     }
 }
 
+/// One of a few things.
 #[component]
-fn Turns() -> impl IntoView {
+fn Choices(focus: Slot) -> impl IntoView {
     let capture = Capture::here();
-    let button = move |turn: Turn| {
-        let on = move || capture.draft.with(|draft| draft.turn == Some(turn)).to_string();
+    let button = move |choice: &Choice| {
+        let choice = *choice;
+        let on = move || capture.draft.with(|draft| draft.chosen(focus) == Some(choice)).to_string();
         markup! {
-            <button type="button" aria-pressed=on on:click=move |_| capture.draft.update(|d| d.put_turn(turn))>
-                {words::turn(turn)}
+            <button type="button" aria-pressed=on on:click=move |_| capture.draft.update(|d| d.put(choice))>
+                {words::choice(choice)}
             </button>
         }
     };
     markup! {
-        <div class="pair">{button(Turn::Left)}{button(Turn::Right)}</div>
-        <div class="pair">{button(Turn::LeftNotSquare)}{button(Turn::RightNotSquare)}</div>
-        <div class="pair">{button(Turn::Straight)}</div>
+        <div class="choices">{focus.choices().iter().map(button).collect_view()}</div>
+        {words::choice_hint(focus).map(|hint| markup! { <p class="hint">{hint}</p> })}
+    }
+}
+
+/// Whether the tape's zero is where the run starts.
+#[component]
+fn Hook() -> impl IntoView {
+    let capture = Capture::here();
+    let on = memo(move || capture.draft.with(|draft| draft.zero_unknown));
+    markup! {
+        <button type="button" class="wide" aria-pressed=move || on.get().to_string()
+            on:click=move |_| capture.draft.update(Draft::toggle_zero)>{words::ZERO_ELSEWHERE}</button>
+        {shown(move || on.get(), || markup! { <p class="hint">{words::ONLY_DIFFERENCES}</p> })}
     }
 }
 
@@ -260,25 +287,18 @@ fn Expected() -> impl IntoView {
     live(move || {
         capture.doubt.get().map(|doubt| {
             let units = capture.site.units();
-            let slot = capture.draft.with_untracked(|d| if d.kind == Kind::Offsets { Slot::Station } else { Slot::Length });
+            let slot = doubt.slot;
             let typed = capture.draft.with_untracked(|d| d.typed(slot).map(Typed::text)).unwrap_or_default();
             let again = move |_| {
                 capture.doubt.set(None);
                 capture.draft.update(|draft| {
                     draft.focus = slot;
-                    draft.set_typed(slot, Typed::new(capture.units()));
+                    draft.set_typed(slot, blank(slot, capture.units()));
                 });
             };
             markup! {
                 <div class="doubt" role="alertdialog" aria-label="another value was expected">
-                    <p>
-                        {format!(
-                            "The plan expects {}, {}.",
- words::length(doubt.expected, units),
- words::within(doubt.within, units),
-                        )}
-                        " " {doubt.slip.clone()}
-                    </p>
+                    <p>{words::plan_expects(doubt.expected, doubt.within, units)} " " {doubt.slip}</p>
                     <div class="pair">
                         <button type="button" class="main" on:click=again>"Type again"</button>
                         <button type="button" on:click=move |_| capture.save(true)>{format!("Keep {typed}")}</button>
@@ -287,39 +307,4 @@ fn Expected() -> impl IntoView {
             }
         })
     })
-}
-
-/// What it is taken with, and what is measured to.
-#[component]
-fn Hows() -> impl IntoView {
-    const INSTRUMENTS: [Instrument; 6] = [
-        Instrument::SteelTape,
-        Instrument::FibreglassTape,
-        Instrument::Laser,
-        Instrument::Wheel,
-        Instrument::Pacing,
-        Instrument::Guess,
-    ];
-    let capture = Capture::here();
-    let chip = move |name: &'static str, on: fn(How, &'static str) -> bool, set: Callback<()>| {
-        markup! {
-            <button type="button" class="chip" aria-pressed=move || on(capture.how.get(), name).to_string()
-                on:click=move |_| set.run(())>{name}</button>
-        }
-    };
-    let instrument = move |what: Instrument| {
-        let set = Callback::new(move |()| capture.how.update(|how| how.instrument = what));
-        chip(words::instrument(what), |how, name| words::instrument(how.instrument) == name, set)
-    };
-    let target = move |what: Target| {
-        let set = Callback::new(move |()| capture.how.update(|how| how.target = what));
-        chip(words::target(what), |how, name| words::target(how.target) == name, set)
-    };
-    markup! {
-        <div class="hows" role="group" aria-label="how it is taken">
-            {INSTRUMENTS.into_iter().map(instrument).collect_view()}
-            {target(Target::Hard)}
-            {target(Target::Soft)}
-        </div>
-    }
 }

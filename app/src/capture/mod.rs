@@ -2,7 +2,8 @@
 //!
 //! A flow is: pick a kind, tap its points on the drawing (or on the list of labels, or type the
 //! label), type on the keypad, read it back, save. The plain modules decide ([`draft`], [`say`],
-//! [`expect`], [`naming`], [`next`], [`frame`], [`thing`]); [`state`], [`touch`] and [`save`] join
+//! [`back`], [`rewrite`], [`closing`], [`corrections`], [`hand`], [`expect`], [`naming`], [`next`],
+//! [`frame`], [`thing`]); [`state`], [`touch`] and [`save`] join
 //! them to signals and the store; the others only show.
 //!
 //! # Accessible names, for whoever drives the screen without eyes
@@ -13,9 +14,11 @@
 //!   here: `left, walking from H3 to E2`, `right, walking from H3 to E2`.
 //! * `Measure` opens the kinds: `Tape between two points`, `Tape along a wall`,
 //!   `Baseline and offset`, `Ordinates from a string`, `Walk the walls`, `Square corner`, `In line`,
-//!   `Side only`. `Back` leaves every panel.
+//!   `Side only`; `More kinds` shows `Turned angle`, `Compass bearing`, `Parallel`, `Same length`, `Arc by
+//!   its rise`, `Arc through three points`, `Girth of a trunk`, and `The usual kinds` the first ones again.
+//!   `Back` leaves every panel.
 //! * Slots show what is said so far and take the focus when tapped: `from: H3`, `to: —`,
-//!   `reading: 31' 6"`; their first words by kind are in `words::capture::slot`.
+//!   `reading: 31' 6"`; their first words by kind are in `words::forms`.
 //! * A point is wanted: the list holds one button a point, named by its label (`H3`); the text field
 //!   `Label` takes a typed label, and `Use H3` or `New point X1` beside it puts it in (so does the
 //!   Enter key). The select `Letters for new points` decides the next automatic label. On the
@@ -26,21 +29,29 @@
 //!   turns these into `one sixteenth` … `fifteen sixteenths` for one key; `minus` (stations only),
 //!   `delete`, `clear`; on other pads `metres`, `centimetres`, `millimetres`. `units: feet and
 //!   inches` switches to `units: decimal feet`, then `units: metres`. An impossible number offers a
-//!   better one: `Take 13' 2"`.
+//!   better one: `Take 13' 2"`. An angle is typed with `degrees` between degrees and minutes; it has no
+//!   units to switch.
 //! * The wide key reads `Next` while something is still needed and `Save` when all is there; where
 //!   no number is asked the same key stands at the foot of the slip. A wall whose length is not
 //!   taped is saved by `Save` with nothing typed.
 //! * A side is wanted: `left, walking from A to B`, `right, walking from A to B`; after a second tie
 //!   also `Leave it open`. A turn is wanted: `left, square`, `right, square`, `left, not square`,
-//!   `right, not square`, `straight on`.
-//! * The plan expects another value: `Keep 34' 6"` or `Type again`.
+//!   `right, not square`, `straight on`. Which way an angle turns: `clockwise`, `counter-clockwise`. Which
+//!   north: `compass north`, `true north`. A tape to a round thing has the part `taped to its: middle`, with
+//!   `near side`, `far side`, `middle`.
+//! * Where a run's zero is asked: the switch `The tape's zero is not at this point`.
+//! * The plan expects another value: a group `another value was expected` with `Keep 34' 6"` or `Type again`.
 //! * The element of class `read-back` holds the whole reading: `T1 from H3 · 31' 6"`.
 //! * After a save the panel stays open: a tie keeps its `to` and asks `from` anew; a run, baseline,
-//!   string or walk keeps its line and asks the next point.
+//!   string or walk keeps its line and asks the next point, an angle or a bearing its place and the way it
+//!   counts. A walk that is back at its start says how well it closes in the line `last: …`.
 //! * `Correct` in the book opens the entry's form again. Of an entry with several readings, rows or walls a
 //!   slip asks first which: a button each, named by what it says (`T1 at 31' 6"`).
 //! * How it is taken: `how: steel tape, hard edge` opens `steel tape`, `fibreglass tape`, `laser`,
-//!   `wheel`, `paced`, `guess`, `hard edge`, `soft edge`.
+//!   `wheel`, `paced`, `guess`, `hard edge`, `soft edge`; for a tie or a run also `level`, `one end higher`,
+//!   `at an angle`, which add the parts `higher by: —` or `slope: —`; and the disclosure `Tape corrections,
+//!   for surveyors` with text fields (`Length by its marks, ft` …). For an angle or a bearing `how: compass`
+//!   opens `compass`, `phone`, `protractor`, `theodolite`, `by eye`.
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
 //!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
 //! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, a
@@ -53,13 +64,19 @@
 //!   here`, `Exact figures`.
 //! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`.
 
+mod back;
 mod card;
 mod chooser;
+pub mod closing;
+pub mod corrections;
 pub mod draft;
 mod expect;
 mod frame;
+mod hand;
+mod hows;
 mod idle;
 mod kind;
+mod kinds;
 mod measure;
 mod naming;
 mod next;

@@ -2,8 +2,9 @@
 //! among the others that stand beside it.
 
 use super::draft::{Draft, Kind, Meant, Slot};
-use crate::keypad::Typed;
-use swingtie_core::record::{EntryId, Measurement, PointId, Reading, Record};
+use crate::keypad::{Pad, Typed};
+use swingtie_core::record::{AngleReading, EntryId, How, Measurement, Reading, Record, Slope, UnitSystem};
+use swingtie_core::units::{LengthStyle, format_angle, format_length};
 
 /// What the measurement of this entry says as it stands.
 #[must_use]
@@ -22,86 +23,110 @@ pub fn parts(what: &Measurement) -> usize {
     }
 }
 
+/// The form of a measurement.
+const fn kind_of(what: &Measurement) -> Kind {
+    match what {
+        Measurement::Tie { .. } => Kind::Tie,
+        Measurement::Run { .. } => Kind::Run,
+        Measurement::Offsets { .. } => Kind::Offsets,
+        Measurement::Walk { .. } => Kind::Walk,
+        Measurement::Square { .. } => Kind::Square,
+        Measurement::InLine { .. } => Kind::InLine,
+        Measurement::SideIs { .. } => Kind::SideOnly,
+        Measurement::Angle { .. } => Kind::Angle,
+        Measurement::Bearing { .. } => Kind::Bearing,
+        Measurement::Parallel { .. } => Kind::Parallel,
+        Measurement::SameLength { .. } => Kind::SameLength,
+        Measurement::Arc { .. } => Kind::Arc,
+        Measurement::ArcThrough { .. } => Kind::ArcThrough,
+        Measurement::Girth { .. } => Kind::Girth,
+    }
+}
+
 /// A draft that writes this reading of an entry anew (counted from 0), filled with what it says; none
-/// when there is no such reading or the panel has no form for it.
+/// when there is no such reading.
 #[must_use]
-pub fn rewrite(
-    record: &Record,
-    entry: &EntryId,
-    part: usize,
-    type_in: impl Fn(&Reading) -> Typed,
-) -> Option<Draft> {
-    let known = |id: &PointId| Meant::Known(id.clone());
-    let mut draft = match measured(record, entry)? {
-        Measurement::Tie { from, to, reading, side, taped_to, .. } => {
-            let mut draft = Draft::new(Kind::Tie);
-            draft.set_point(Slot::First, known(from));
-            draft.set_point(Slot::Target, known(to));
-            draft.set_typed(Slot::Length, type_in(reading));
+pub fn rewrite(record: &Record, entry: &EntryId, part: usize, units: UnitSystem) -> Option<Draft> {
+    let what = measured(record, entry)?;
+    let mut draft = Draft::new(kind_of(what));
+    draft.part = part;
+    let slots = draft.slots().into_iter().filter(|slot| slot.takes_point() && *slot != Slot::Many);
+    for (slot, id) in slots.zip(what.points()) {
+        draft.set_point(slot, Meant::Known(id.clone()));
+    }
+    let (mut target, mut number) = (None, None);
+    match what {
+        Measurement::Tie { reading, side, taped_to, how, .. } => {
+            number = Some(reading);
             draft.side = side.as_ref().map(|s| s.side);
             draft.line = side.as_ref().map(|s| [s.from.clone(), s.to.clone()]);
             draft.ask_side = side.is_some();
+            draft.see_round(!taped_to.is_middle());
             draft.taped_to = *taped_to;
-            draft
+            lay(&mut draft, how, units);
         }
-        Measurement::Run { zero, toward, readings, .. } => {
+        Measurement::Run { readings, zero_unknown, how, .. } => {
             let read = readings.get(part)?;
-            let mut draft = Draft::new(Kind::Run);
-            draft.set_point(Slot::First, known(zero));
-            draft.set_point(Slot::Second, known(toward));
-            draft.set_point(Slot::Target, known(&read.point));
-            draft.set_typed(Slot::Length, type_in(&read.reading));
-            draft
+            (target, number) = (Some(&read.point), Some(&read.reading));
+            draft.zero_unknown = *zero_unknown;
+            lay(&mut draft, how, units);
         }
-        Measurement::Offsets { from, to, rows, .. } => {
+        Measurement::Offsets { rows, .. } => {
             let row = rows.get(part)?;
-            let mut draft = Draft::new(Kind::Offsets);
-            draft.set_point(Slot::First, known(from));
-            draft.set_point(Slot::Second, known(to));
-            draft.set_point(Slot::Target, known(&row.point));
-            draft.set_typed(Slot::Station, type_in(&row.station));
-            draft.set_typed(Slot::Length, type_in(&row.offset));
+            (target, number) = (Some(&row.point), Some(&row.offset));
+            draft.set_typed(Slot::Station, Typed::from_reading(&row.station, units));
             draft.side = Some(row.side);
-            draft
         }
         Measurement::Walk { start, legs, .. } => {
             let leg = legs.get(part)?;
-            let mut draft = Draft::new(Kind::Walk);
-            draft.set_point(Slot::First, known(start));
-            draft.set_point(Slot::Target, known(&leg.to));
+            (target, number) = (Some(&leg.to), leg.length.as_ref());
+            draft.set_point(Slot::First, Meant::Known(start.clone()));
             draft.turn = leg.turn;
-            if let Some(length) = &leg.length {
-                draft.set_typed(Slot::Length, type_in(length));
-            }
-            draft
         }
-        Measurement::Square { at, from, to } => {
-            let mut draft = Draft::new(Kind::Square);
-            draft.set_point(Slot::First, known(at));
-            draft.set_point(Slot::Second, known(from));
-            draft.set_point(Slot::Third, known(to));
-            draft
+        Measurement::InLine { points } => draft.many.clone_from(points),
+        Measurement::SideIs { side, .. } => draft.side = Some(side.side),
+        Measurement::Angle { reading, turn, .. } => {
+            draft.rotation = Some(*turn);
+            draft.set_typed(Slot::Angle, Typed::from_angle(reading, Pad::Turn));
         }
-        Measurement::InLine { points } => {
-            let mut draft = Draft::new(Kind::InLine);
-            draft.many.clone_from(points);
-            draft
+        Measurement::Bearing { reading, north, .. } => {
+            draft.north = Some(*north);
+            draft.set_typed(Slot::Angle, Typed::from_angle(reading, Pad::Turn));
         }
-        Measurement::SideIs { point, side } => {
-            let mut draft = Draft::new(Kind::SideOnly);
-            draft.set_point(Slot::Target, known(point));
-            draft.set_point(Slot::First, known(&side.from));
-            draft.set_point(Slot::Second, known(&side.to));
-            draft.side = Some(side.side);
-            draft
-        }
-        // The panel has no form for the others.
-        _ => return None,
-    };
+        Measurement::Arc { rise, side, .. } => (number, draft.side) = (Some(rise), Some(*side)),
+        Measurement::Girth { reading, .. } => number = Some(reading),
+        Measurement::Square { .. }
+        | Measurement::Parallel { .. }
+        | Measurement::SameLength { .. }
+        | Measurement::ArcThrough { .. } => {}
+    }
+    if let Some(target) = target {
+        draft.set_point(Slot::Target, Meant::Known(target.clone()));
+    }
+    if let Some(number) = number {
+        draft.set_typed(Slot::Length, Typed::from_reading(number, units));
+    }
     draft.correcting = Some(entry.clone());
-    draft.part = part;
-    draft.focus = if draft.slots().contains(&Slot::Length) { Slot::Length } else { draft.focus };
+    let number = [Slot::Length, Slot::Angle].into_iter().find(|slot| draft.slots().contains(slot));
+    draft.focus = number.unwrap_or(draft.focus);
     Some(draft)
+}
+
+/// How the tape lay, put into the form.
+fn lay(draft: &mut Draft, how: &How, units: UnitSystem) {
+    match how.slope {
+        None => {}
+        Some(Slope::RiseMetres(value)) => {
+            draft.slope = Some(Slot::Rise);
+            let text = format_length(value, LengthStyle::from(units));
+            draft.set_typed(Slot::Rise, Typed::from_reading(&Reading { text, value }, units));
+        }
+        Some(Slope::AngleRadians(value)) => {
+            draft.slope = Some(Slot::Incline);
+            let text = format_angle(value, 2);
+            draft.set_typed(Slot::Incline, Typed::from_angle(&AngleReading { text, value }, Pad::Slope));
+        }
+    }
 }
 
 /// An entry as it stands, with what the form says in place of this reading of it, or after all of them
@@ -110,11 +135,17 @@ pub fn rewrite(
 pub fn put_in(was: &Measurement, now: Measurement, part: usize) -> Measurement {
     match (was, now) {
         (
-            Measurement::Run { readings: all, zero_unknown, .. },
-            Measurement::Run { zero, toward, readings, how, .. },
+            Measurement::Run { readings: all, .. },
+            Measurement::Run { zero, toward, readings, zero_unknown, how },
         ) => {
             let readings = among(all, readings, part);
-            Measurement::Run { zero, toward, readings, zero_unknown: *zero_unknown, how }
+            Measurement::Run { zero, toward, readings, zero_unknown, how }
+        }
+        (Measurement::Parallel { tolerance, .. }, Measurement::Parallel { one, other, .. }) => {
+            Measurement::Parallel { one, other, tolerance: *tolerance }
+        }
+        (Measurement::SameLength { tolerance, .. }, Measurement::SameLength { one, other, .. }) => {
+            Measurement::SameLength { one, other, tolerance: *tolerance }
         }
         (Measurement::Offsets { rows: all, .. }, Measurement::Offsets { from, to, rows, how }) => {
             Measurement::Offsets { from, to, rows: among(all, rows, part), how }
@@ -140,12 +171,16 @@ fn among<T: Clone>(all: &[T], now: Vec<T>, part: usize) -> Vec<T> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::say::{read_back, say};
+    use super::super::back::read_back;
+    use super::super::draft::{Choice, InHand};
+    use super::super::hand::hand_of;
+    use super::super::say::say;
     use super::*;
     use swingtie_core::record::{
-        How, Leg, OffsetRow, Point, Recorded, RunReading, Side, SideOf, Statement, TapedTo, Turn, UnitSystem,
+        AngleHow, AngleInstrument, Leg, NorthKind, OffsetRow, Point, PointId, Recorded, Rotation, RunReading,
+        Side, SideOf, Statement, TapedTo, Turn,
     };
-    use swingtie_core::units::BareUnit;
+    use swingtie_core::units::{Angle, BareUnit, Length};
 
     fn read(text: &str) -> Reading {
         Reading::read(text, BareUnit::from(UnitSystem::FeetInches)).unwrap()
@@ -161,11 +196,11 @@ mod tests {
 
     /// Opens a part, lets `change` be typed, and hands back what the book then says in the entry's place.
     fn corrected(record: &Record, part: usize, change: impl FnOnce(&mut Draft)) -> Measurement {
-        let type_in = |reading: &Reading| Typed::from_reading(reading, UnitSystem::FeetInches);
-        let mut draft = rewrite(record, &"e".into(), part, type_in).unwrap();
+        let mut draft = rewrite(record, &"e".into(), part, UnitSystem::FeetInches).unwrap();
         assert_eq!(draft.wanting(), None, "it opens filled");
         change(&mut draft);
-        let saying = say(&draft, record, How::default(), &mut || "new".into()).unwrap();
+        let saying =
+            say(&draft, record, hand_of(&record.measurements[0].what), &mut || "new".into()).unwrap();
         let [Statement::Correct { entry, now }] = saying.statements.as_slice() else { panic!("{saying:?}") };
         assert_eq!(entry, &EntryId::from("e"));
         let Statement::Measure(now) = &**now else { panic!("{now:?}") };
@@ -224,16 +259,16 @@ mod tests {
         let now = corrected(&record, 2, |draft| {
             assert_eq!(draft.slots(), [Slot::Turn, Slot::Target, Slot::Length]);
             assert_eq!(read_back(draft, &record), "left, square · C to A · 10'");
-            draft.put_turn(Turn::LeftNotSquare);
+            draft.put(Choice::Turn(Turn::LeftNotSquare));
         });
         assert_eq!(now, walk(Turn::LeftNotSquare, "a"));
         // A wall that comes in between is not written over by the next one.
         let mut next = Draft::new(Kind::Walk);
-        (next.walk, next.part) = (Some("e".into()), 1);
+        (next.into, next.part) = (Some("e".into()), 1);
         next.set_point(Slot::First, Meant::Known("a".into()));
         next.set_point(Slot::Target, Meant::Known("b".into()));
         next.turn = Some(Turn::Straight);
-        let said = say(&next, &record, How::default(), &mut || "new".into()).unwrap().statements;
+        let said = say(&next, &record, InHand::default(), &mut || "new".into()).unwrap().statements;
         let [Statement::Correct { now, .. }] = said.as_slice() else { panic!("{said:?}") };
         let Statement::Measure(now) = &**now else { panic!("{now:?}") };
         assert_eq!(parts(now), 4);
@@ -263,14 +298,67 @@ mod tests {
         assert_eq!(now, tie("11'", Side::Right));
     }
 
+    /// Every kind opens filled, and saved as it stands says what it said.
+    #[test]
+    fn what_is_opened_and_saved_again_says_the_same() {
+        let line = |a: &str, b: &str| [PointId::from(a), PointId::from(b)];
+        let sight = AngleHow { instrument: AngleInstrument::Protractor, sd: Some(Angle::from_degrees(0.7)) };
+        let sloped = |slope| How { slope: Some(slope), ..How::default() };
+        let rise = sloped(Slope::RiseMetres(Length::from_feet(2.5)));
+        let incline = sloped(Slope::AngleRadians(AngleReading::read("4.25").unwrap().value));
+        let (a, b, c) = (|| PointId::from("a"), || PointId::from("b"), || PointId::from("c"));
+        let tie = |taped_to, how| Measurement::Tie {
+            from: a(),
+            to: b(),
+            reading: read("31' 6\""),
+            side: None,
+            taped_to,
+            how,
+        };
+        for what in [
+            tie(TapedTo::FarSide, rise),
+            tie(TapedTo::Middle, incline),
+            Measurement::Angle {
+                at: a(),
+                from: b(),
+                to: c(),
+                reading: AngleReading::read("84° 30'").unwrap(),
+                turn: Rotation::Clockwise,
+                how: sight,
+            },
+            Measurement::Bearing {
+                from: a(),
+                to: b(),
+                reading: AngleReading::bearing("12.5°").unwrap(),
+                north: NorthKind::True,
+                how: sight,
+            },
+            Measurement::Parallel {
+                one: line("a", "b"),
+                other: line("c", "d"),
+                tolerance: Some(Angle::from_degrees(2.0)),
+            },
+            Measurement::SameLength {
+                one: line("a", "b"),
+                other: line("c", "d"),
+                tolerance: Some(Length::from_inches(3.0)),
+            },
+            Measurement::Arc { from: a(), to: b(), rise: read("2'"), side: Side::Right },
+            Measurement::ArcThrough { from: a(), through: b(), to: c() },
+            Measurement::Girth { point: a(), reading: read("4' 2\""), how: How::default() },
+        ] {
+            let record = record(what.clone());
+            assert_eq!(corrected(&record, 0, |_| {}), what);
+        }
+    }
+
     #[test]
     fn no_such_reading_opens_nothing() {
         let record = record(Measurement::InLine { points: vec!["a".into(), "b".into(), "c".into()] });
-        let open =
-            |entry: &str, part| rewrite(&record, &entry.into(), part, |_| Typed::new(UnitSystem::Metres));
+        let open = |entry: &str, part| rewrite(&record, &entry.into(), part, UnitSystem::Metres);
         assert!(open("e", 0).is_some() && open("f", 0).is_none());
         let empty =
             super::tests::record(Measurement::Walk { start: "a".into(), legs: vec![], how: How::default() });
-        assert!(rewrite(&empty, &"e".into(), 0, |_| Typed::new(UnitSystem::Metres)).is_none());
+        assert!(rewrite(&empty, &"e".into(), 0, UnitSystem::Metres).is_none());
     }
 }

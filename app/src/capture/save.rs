@@ -1,7 +1,8 @@
 //! Saying what is under way: checks first, then one transaction, and only then on to the next.
 
+use super::corrections::in_use;
 use super::draft::{Draft, Kind, Meant, Slot};
-use super::expect::unexpected;
+use super::expect::{Known, unexpected};
 use super::naming::objection;
 use super::say;
 use super::state::{Capture, Panel};
@@ -64,13 +65,16 @@ impl Capture {
         if self.busy.get_untracked() {
             return;
         }
-        let (draft, how, fold) = (self.draft.get_untracked(), self.how.get_untracked(), self.record());
-        if !sure && let Some(doubt) = unexpected(&draft, &self.site.plan.get_untracked(), &how) {
+        let (draft, fold) = (self.draft.get_untracked(), self.record());
+        let hand = in_use(self.hand.get_untracked());
+        let (plan, adjustment) = (self.site.plan.get_untracked(), self.site.adjustment.get_untracked());
+        let known = Known { record: &fold.record, plan: &plan, adjustment: &adjustment };
+        if !sure && let Some(doubt) = unexpected(&draft, known, &hand) {
             self.doubt.set(Some(doubt));
             return;
         }
         self.doubt.set(None);
-        let saying = match say::say(&draft, &fold.record, how, &mut new_point_id) {
+        let saying = match say::say(&draft, &fold.record, hand, &mut new_point_id) {
             Ok(saying) => saying,
             Err(why) => {
                 self.trouble.set(Some(why));
@@ -88,8 +92,8 @@ impl Capture {
                 return;
             }
             self.draft.update(|draft| {
-                if kind == Kind::Walk && draft.walk.is_none() {
-                    draft.walk = ids.last().cloned();
+                if draft.gathers() && draft.into.is_none() {
+                    draft.into = ids.last().cloned();
                 }
                 draft.known_now(&self.site.fold.get_untracked().record);
                 draft.next_row(target);

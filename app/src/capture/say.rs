@@ -1,11 +1,11 @@
 //! From a finished draft to what is said in the book, and to the words that read it back.
 
-use super::draft::{Draft, Kind, Meant, Slot};
+use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::rewrite::{measured, put_in};
-use crate::keypad::{Doubt, Typed};
+use crate::keypad::Doubt;
 use crate::words::capture as words;
 use swingtie_core::record::{
-    How, Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
+    Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
 };
 use swingtie_core::units::{Length, LengthStyle, PlanPoint, format_length};
 
@@ -25,15 +25,21 @@ struct Naming<'a> {
 }
 
 impl Naming<'_> {
-    fn id(&mut self, meant: Option<&Meant>) -> Result<PointId, String> {
+    fn id(&mut self, meant: &Meant) -> PointId {
         match meant {
-            Some(Meant::Known(id)) => Ok(id.clone()),
-            Some(Meant::New { label, at }) => {
+            Meant::Known(id) => id.clone(),
+            Meant::New { label, at } => {
+                let made = |said: &Statement| match said {
+                    Statement::Point(point) if point.label == label.trim() => Some(point.id.clone()),
+                    _ => None,
+                };
+                if let Some(id) = self.statements.iter().find_map(made) {
+                    return id;
+                }
                 let id = (self.fresh)();
                 self.statements.extend(new_point(&id, label, *at));
-                Ok(id)
+                id
             }
-            None => Err(words::POINT_MISSING.to_owned()),
         }
     }
 }
@@ -57,7 +63,7 @@ pub fn new_point(
 pub fn say(
     draft: &Draft,
     record: &Record,
-    how: How,
+    hand: InHand,
     fresh: &mut dyn FnMut() -> PointId,
 ) -> Result<Saying, String> {
     if let Some(slot) = draft.wanting() {
@@ -66,66 +72,99 @@ pub fn say(
     if draft.same_twice() {
         return Err(words::SAME_TWICE.to_owned());
     }
+    let nothing = draft.reading(Slot::Length).is_some_and(|reading| reading.value <= Length::ZERO);
+    if nothing && matches!(draft.kind, Kind::Tie | Kind::Arc | Kind::Girth) {
+        return Err(words::ZERO_TIE.to_owned());
+    }
     let mut naming = Naming { statements: Vec::new(), fresh };
-    let first = draft.point(Slot::First);
-    let second = draft.point(Slot::Second);
-    let row = draft.point(Slot::Target);
-    let mut target = None;
-    let measurement = match draft.kind {
-        Kind::Tie => {
-            let (from, to) = (naming.id(first)?, naming.id(row)?);
-            target = Some(to.clone());
-            tie(draft, record, how, from, to)?
-        }
-        Kind::Run => {
-            let (zero, toward, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
-            target = Some(point.clone());
-            let readings = vec![RunReading { point, reading: length(draft, Slot::Length)? }];
-            Measurement::Run { zero, toward, readings, zero_unknown: false, how }
-        }
-        Kind::Offsets | Kind::Ordinates => {
-            let (from, to, point) = (naming.id(first)?, naming.id(second)?, naming.id(row)?);
-            target = Some(point.clone());
-            let station = match draft.kind {
-                Kind::Offsets => length(draft, Slot::Station)?,
-                _ => ordinate_station(draft, record)?,
-            };
-            let side = draft.side.ok_or(words::SIDE_MISSING)?;
-            let rows = vec![OffsetRow { point, station, offset: length(draft, Slot::Length)?, side }];
-            Measurement::Offsets { from, to, rows, how }
-        }
-        Kind::Walk => {
-            let start = naming.id(first)?;
-            let to = naming.id(row)?;
-            target = Some(to.clone());
-            let leg = Leg { turn: draft.turn, to, length: draft.reading(Slot::Length) };
-            Measurement::Walk { start, legs: vec![leg], how }
-        }
-        Kind::Square => Measurement::Square {
-            at: naming.id(first)?,
-            from: naming.id(second)?,
-            to: naming.id(draft.point(Slot::Third))?,
-        },
-        Kind::InLine => Measurement::InLine { points: draft.many.clone() },
-        Kind::SideOnly => {
-            let (point, from, to) = (naming.id(row)?, naming.id(first)?, naming.id(second)?);
-            let side = draft.side.ok_or(words::SIDE_MISSING)?;
-            Measurement::SideIs { point, side: SideOf { from, to, side } }
-        }
-    };
+    let slots = [Slot::First, Slot::Second, Slot::Third, Slot::Fourth, Slot::Target];
+    let points = slots.map(|slot| draft.point(slot).map(|meant| naming.id(meant)));
+    let target = points.last().cloned().flatten();
+    let measurement = measurement(draft, record, hand, points).ok_or(words::MISSING)?;
     let mut statements = naming.statements;
-    let entry = draft.correcting.as_ref().or(draft.walk.as_ref());
+    let entry = draft.correcting.as_ref().or(draft.into.as_ref());
     let was = entry.and_then(|entry| Some((entry, measured(record, entry)?)));
+    // What goes on, goes on after whatever stands there by now.
+    let part = if draft.correcting.is_some() { draft.part } else { usize::MAX };
+    let now = match was {
+        Some((_, was)) => put_in(was, measurement, part),
+        None => measurement,
+    };
+    if too_steep(&now) {
+        return Err(words::TOO_STEEP.to_owned());
+    }
+    let now = Statement::Measure(now);
     statements.push(match was {
-        Some((entry, was)) => {
-            // A walk goes on after whatever stands there by now.
-            let part = if draft.correcting.is_some() { draft.part } else { usize::MAX };
-            let now = Box::new(Statement::Measure(put_in(was, measurement, part)));
-            Statement::Correct { entry: entry.clone(), now }
-        }
-        None => Statement::Measure(measurement),
+        Some((entry, _)) => Statement::Correct { entry: entry.clone(), now: Box::new(now) },
+        None => now,
     });
     Ok(Saying { statements, target })
+}
+
+/// What a complete draft measures, through points of these ids; none when something is missing.
+fn measurement(
+    draft: &Draft,
+    record: &Record,
+    hand: InHand,
+    mut points: [Option<PointId>; 5],
+) -> Option<Measurement> {
+    let InHand { mut how, sight } = hand;
+    if draft.kind.slopes() {
+        how.slope = draft.lay();
+    }
+    let reading = draft.reading(Slot::Length);
+    // A complete draft has all its points.
+    let mut take = |n: usize| points.get_mut(n).and_then(Option::take).unwrap_or_else(|| PointId::from(""));
+    let [first, second, third, fourth, row] = [0, 1, 2, 3, 4].map(&mut take);
+    Some(match draft.kind {
+        Kind::Tie => {
+            let (side, reading) = (said_side(draft, record, &first, &row), reading?);
+            Measurement::Tie { from: first, to: row, reading, side, taped_to: draft.taped_to, how }
+        }
+        Kind::Run => {
+            let readings = vec![RunReading { point: row, reading: reading? }];
+            let zero_unknown = draft.zero_unknown;
+            Measurement::Run { zero: first, toward: second, readings, zero_unknown, how }
+        }
+        Kind::Offsets | Kind::Ordinates => {
+            let station = match draft.kind {
+                Kind::Offsets => draft.reading(Slot::Station),
+                _ => ordinate_station(draft, record),
+            };
+            let row = OffsetRow { point: row, station: station?, offset: reading?, side: draft.side? };
+            Measurement::Offsets { from: first, to: second, rows: vec![row], how }
+        }
+        Kind::Walk => {
+            let leg = Leg { turn: draft.turn, to: row, length: reading };
+            Measurement::Walk { start: first, legs: vec![leg], how }
+        }
+        Kind::Square => Measurement::Square { at: first, from: second, to: third },
+        Kind::InLine => Measurement::InLine { points: draft.many.clone() },
+        Kind::SideOnly => {
+            let side = SideOf { from: first, to: second, side: draft.side? };
+            Measurement::SideIs { point: row, side }
+        }
+        Kind::Angle => {
+            let (reading, turn) = (draft.angle(Slot::Angle)?, draft.rotation?);
+            Measurement::Angle { at: first, from: second, to: row, reading, turn, how: sight }
+        }
+        Kind::Bearing => {
+            let (reading, north) = (draft.angle(Slot::Angle)?, draft.north?);
+            Measurement::Bearing { from: first, to: row, reading, north, how: sight }
+        }
+        Kind::Parallel => {
+            Measurement::Parallel { one: [first, second], other: [third, fourth], tolerance: None }
+        }
+        Kind::SameLength => {
+            Measurement::SameLength { one: [first, second], other: [third, fourth], tolerance: None }
+        }
+        Kind::Arc => {
+            let (rise, side) = (reading?, draft.side?);
+            Measurement::Arc { from: first, to: second, rise, side }
+        }
+        Kind::ArcThrough => Measurement::ArcThrough { from: first, through: second, to: third },
+        Kind::Girth => Measurement::Girth { point: row, reading: reading?, how },
+    })
 }
 
 /// Why Save is not possible yet: nothing is there, or a number without its unit.
@@ -136,19 +175,28 @@ pub fn wanted(draft: &Draft, slot: Slot) -> String {
     }
 }
 
-fn length(draft: &Draft, slot: Slot) -> Result<Reading, String> {
-    draft.reading(slot).ok_or_else(|| wanted(draft, slot))
+/// Whether the tape would have to lie steeper than straight down: an end higher by its whole length.
+fn too_steep(measurement: &Measurement) -> bool {
+    let (how, longest) = match measurement {
+        Measurement::Tie { reading, how, .. } => (how, reading.value),
+        Measurement::Run { readings, how, .. } => {
+            let lengths = readings.iter().map(|r| r.reading.value);
+            (how, lengths.fold(Length::ZERO, |most, one| if one > most { one } else { most }))
+        }
+        _ => return false,
+    };
+    how.level(longest, longest).is_none()
 }
 
-fn tie(draft: &Draft, record: &Record, how: How, from: PointId, to: PointId) -> Result<Measurement, String> {
-    let reading = length(draft, Slot::Length)?;
-    if reading.value <= Length::ZERO {
-        return Err(words::ZERO_TIE.to_owned());
-    }
-    let anchor = || Some([other_anchor(record, &to, &from)?, from.clone()]);
-    let line = draft.ask_side.then(|| draft.line.clone().or_else(anchor)).flatten();
-    let side = draft.side.zip(line).map(|(side, [from, to])| SideOf { from, to, side });
-    Ok(Measurement::Tie { from, to, reading, side, taped_to: draft.taped_to, how })
+/// The side said with a tie, of the line it was said of.
+fn said_side(draft: &Draft, record: &Record, from: &PointId, to: &PointId) -> Option<SideOf> {
+    let line = match (&draft.line, draft.ask_side) {
+        (Some(line), true) => line.clone(),
+        (None, true) => [other_anchor(record, to, from)?, from.clone()],
+        _ => return None,
+    };
+    let [from, to] = line;
+    Some(SideOf { from, to, side: draft.side? })
 }
 
 /// The anchor of the latest tie to this point that does not come from `but`: with a second tie it
@@ -162,78 +210,17 @@ pub fn other_anchor(record: &Record, point: &PointId, but: &PointId) -> Option<P
     })
 }
 
-fn ordinate_station(draft: &Draft, record: &Record) -> Result<Reading, String> {
-    let interval = length(draft, Slot::Interval)?.value;
+fn ordinate_station(draft: &Draft, record: &Record) -> Option<Reading> {
+    let interval = draft.reading(Slot::Interval)?.value;
     let value = interval * f64::from(draft.ordinate);
-    Ok(Reading { text: format_length(value, LengthStyle::from(record.site.units)), value })
+    Some(Reading { text: format_length(value, LengthStyle::from(record.site.units)), value })
 }
 
 /// The station of the ordinate that comes next, as written.
 #[must_use]
 pub fn next_station(draft: &Draft, record: &Record) -> Option<String> {
-    ordinate_station(draft, record).ok().map(|reading| reading.text)
+    ordinate_station(draft, record).map(|reading| reading.text)
 }
 
-/// The draft in one line, for reading back: `T1 from H3 · 31' 6"`. Dashes stand for what is missing.
-#[must_use]
-pub fn read_back(draft: &Draft, record: &Record) -> String {
-    let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
-    let number = |slot| {
-        draft.typed(slot).map(Typed::text).filter(|text| !text.is_empty()).unwrap_or_else(|| "—".into())
-    };
-    let (first, second, target) = (name(Slot::First), name(Slot::Second), name(Slot::Target));
-    let side = draft.side.map_or("—", words::side);
-    match draft.kind {
-        Kind::Tie => {
-            let side = if draft.ask_side { format!(" · {side}") } else { String::new() };
-            format!("{target} from {first} · {}{side}", number(Slot::Length))
-        }
-        Kind::Run => format!("{first} → {second} · {target} at {}", number(Slot::Length)),
-        Kind::Offsets => format!(
-            "{target} · {} along, {} {side} · {first} → {second}",
-            number(Slot::Station),
-            number(Slot::Length)
-        ),
-        Kind::Ordinates => format!(
-            "{target} · {} along, {} {side} · {first} → {second}",
-            next_station(draft, record).unwrap_or_else(|| "—".into()),
-            number(Slot::Length)
-        ),
-        Kind::Walk => {
-            let from = walked_from(draft, record).map_or(first, |corner| record.label(corner));
-            let turn = draft.turn.map(|turn| format!("{} · ", words::turn(turn))).unwrap_or_default();
-            format!("{turn}{from} to {target} · {}", number(Slot::Length))
-        }
-        Kind::Square => format!("square at {first}, to {second} and {}", name(Slot::Third)),
-        Kind::InLine => {
-            let labels: Vec<&str> = draft.many.iter().map(|id| record.label(id)).collect();
-            if labels.is_empty() { "—".to_owned() } else { format!("{} in line", labels.join(", ")) }
-        }
-        Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
-    }
-}
-
-/// The corner at which a walk's later wall starts.
-fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
-    let entry = draft.correcting.as_ref().or(draft.walk.as_ref())?;
-    match measured(record, entry)? {
-        Measurement::Walk { legs, .. } => Some(&legs.get(draft.part.checked_sub(1)?)?.to),
-        _ => None,
-    }
-}
-
-/// The point and the number in focus as one says them aloud: `T1: 31 feet 6`.
-#[must_use]
-pub fn spoken_back(draft: &Draft, record: &Record) -> String {
-    let typed = draft.typed(draft.focus).filter(|typed| !typed.is_empty());
-    let number = typed.map_or_else(|| "—".to_owned(), Typed::spoken);
-    let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
-    match (draft.kind, draft.focus) {
-        (_, Slot::Interval) => format!("every {number}"),
-        (Kind::Tie, _) => format!("{} from {}: {number}", name(Slot::Target), name(Slot::First)),
-        (Kind::Walk, _) => format!("to {}: {number}", name(Slot::Target)),
-        (_, Slot::Station) => format!("{}: {number} along", name(Slot::Target)),
-        (Kind::Offsets | Kind::Ordinates, _) => format!("{}: {number} out", name(Slot::Target)),
-        _ => format!("{} at {number}", name(Slot::Target)),
-    }
-}
+#[cfg(test)]
+mod tests;

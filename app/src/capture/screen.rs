@@ -1,7 +1,8 @@
 //! The Plan tab as a whole.
 
 use super::card::CardSlip;
-use super::idle::{IdleSlip, KindsSlip};
+use super::idle::IdleSlip;
+use super::kinds::KindsSlip;
 use super::measure::MeasureSlip;
 use super::parts::PartsSlip;
 use super::sketch::SketchSlip;

@@ -3,23 +3,22 @@
 //! It lives above the tabs, so that a glance at the book loses nothing. The decisions are made by
 //! the plain modules beside this one; here they meet signals and the store.
 
-use super::draft::{Draft, Kind, Meant, Slot};
+use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror};
 use super::frame::with_sketch;
+use super::hand::{hand_of, is_round, last_hand};
 use super::naming::{following, next_label};
 use super::rewrite::{measured, parts, rewrite};
 use super::thing::{Mark, Thing, mark_prefix};
 use crate::drawing::{Ghost, Overlay, Sheet, place};
-use crate::keypad::Typed;
-use crate::markup::memo;
+use crate::markup::{effect, memo};
 use crate::notices::Notices;
 use crate::state::{OpenSite, Shared};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{
-    CATALOGUE, EntryId, Geometry, How, Kind as ThingKind, Measurement, PointId, Reading, Record, Side,
-    UnitSystem,
+    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, UnitSystem,
 };
 
 /// What the slip below the drawing shows.
@@ -61,8 +60,8 @@ pub struct Capture {
     pub thing: RwSignal<Thing>,
     /// The utility mark under way.
     pub mark: RwSignal<Mark>,
-    /// How lengths are taken.
-    pub how: RwSignal<How>,
+    /// How lengths and angles are taken.
+    pub hand: RwSignal<InHand>,
     /// The pad's units, when not the site's.
     pub pad: RwSignal<Option<UnitSystem>>,
     /// The kind whose letters new points get.
@@ -99,7 +98,14 @@ impl Capture {
             let fold = site.fold.get();
             draft.with(|draft| mirror(draft, &fold.record, &site.plan.get(), &site.adjustment.get()))
         });
-        let how = site.fold.with_untracked(|fold| last_how(&fold.record));
+        let hand = site.fold.with_untracked(|fold| last_hand(&fold.record));
+        // Only round things have a near side.
+        effect(move || {
+            let round = draft.with(|draft| is_round(&site.fold.get().record, draft.point(Slot::Target)));
+            if draft.with_untracked(|draft| draft.round() != round) {
+                draft.update(|draft| draft.see_round(round));
+            }
+        });
         Self {
             site,
             notices,
@@ -109,7 +115,7 @@ impl Capture {
             draft,
             thing: RwSignal::new(Thing::default()),
             mark: RwSignal::new(Mark::default()),
-            how: RwSignal::new(how),
+            hand: RwSignal::new(hand),
             pad: RwSignal::new(None),
             kind: RwSignal::new(CATALOGUE.first().unwrap_or(&FALLBACK)),
             label: RwSignal::new(None),
@@ -147,15 +153,14 @@ impl Capture {
             self.open(Panel::Parts(entry.clone()));
             return true;
         }
-        let type_in = |reading: &Reading| Typed::from_reading(reading, units);
-        let draft = rewrite(&fold.record, entry, part.unwrap_or(0), type_in);
+        let draft = rewrite(&fold.record, entry, part.unwrap_or(0), units);
         let opened = draft.is_some();
         match draft {
             Some(draft) => {
                 self.open(Panel::Measure);
                 self.draft.set(draft);
                 // The reading was taken as it was taken then, whatever is in the hand now.
-                self.how.set(what.and_then(how_of).cloned().unwrap_or_default());
+                self.hand.set(what.map(hand_of).unwrap_or_default());
             }
             None => self.notices.say(words::capture::STRIKE_AND_RETAKE),
         }
@@ -191,7 +196,7 @@ impl Capture {
             .with_untracked(|draft| draft.kind == kind && draft.correcting.is_none() && draft.has_number());
         self.open(Panel::Measure);
         if self.draft.with_untracked(|draft| draft.correcting.is_some()) {
-            self.how.set(last_how(&self.record().record));
+            self.hand.set(last_hand(&self.record().record));
         }
         if !goes_on {
             self.draft.set(Draft::new(kind));
@@ -249,7 +254,10 @@ impl Capture {
     fn measuring_overlay(self) -> Overlay {
         let mirror = self.mirror.get();
         self.draft.with(|draft| {
-            let slots = [Slot::First, Slot::Second, Slot::Third, Slot::Target];
+            // As the line goes: over the corner, not out from it.
+            let corner = matches!(draft.kind, Kind::Square | Kind::Angle);
+            let (one, two) = if corner { (Slot::Second, Slot::First) } else { (Slot::First, Slot::Second) };
+            let slots = [one, two, Slot::Third, Slot::Fourth, Slot::Target];
             let mut chosen: Vec<PointId> = slots.iter().filter_map(|s| draft.known(*s)).cloned().collect();
             chosen.extend(draft.many.iter().cloned());
             let ghosts = mirror.filter(|_| draft.focus == Slot::Side).map(|mirror| {
@@ -262,8 +270,10 @@ impl Capture {
                     .to_vec()
             });
             // While a number is typed the drawing is small: it shows the two ends, not the whole yard.
-            let close = draft.focus.takes_length();
-            Overlay { chosen, joined: true, ghosts: ghosts.unwrap_or_default(), close }
+            let close = draft.focus.takes_number();
+            // Two lines are not one.
+            let joined = !matches!(draft.kind, Kind::Parallel | Kind::SameLength);
+            Overlay { chosen, joined, ghosts: ghosts.unwrap_or_default(), close }
         })
     }
 
@@ -300,24 +310,6 @@ impl Capture {
 /// Never used: the catalogue is not empty.
 const FALLBACK: ThingKind =
     ThingKind { key: "other", name: "Something else", geometry: Geometry::Point, prefix: "X" };
-
-/// How the last length was taken: the tape in the hand is still the same, though it lies elsewhere.
-fn last_how(record: &Record) -> How {
-    let how = record.measurements.iter().rev().find_map(|m| how_of(&m.what));
-    how.map(|how| How { slope: None, ..how.clone() }).unwrap_or_default()
-}
-
-/// How a length was taken.
-fn how_of(what: &Measurement) -> Option<&How> {
-    match what {
-        Measurement::Tie { how, .. }
-        | Measurement::Run { how, .. }
-        | Measurement::Offsets { how, .. }
-        | Measurement::Walk { how, .. }
-        | Measurement::Girth { how, .. } => Some(how),
-        _ => None,
-    }
-}
 
 /// The next free label with these letters.
 fn prefixed(record: &Record, prefix: &str) -> String {

@@ -1,11 +1,12 @@
 //! The keypad on which readings are typed: as few taps as the number has parts, one thumb, unit
 //! always in sight, and what was typed read back large.
 
+mod angle;
 mod text;
 mod typed;
 
 pub use text::{fraction_name, fraction_text};
-pub use typed::{Doubt, Key, Typed};
+pub use typed::{Doubt, Key, Pad, Typed};
 
 use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
@@ -75,7 +76,7 @@ pub fn Keypad(
         });
     };
     let keys = window_event_listener(ev::keydown, move |event| {
-        match desk_key(&event, typed.get_untracked().units()) {
+        match desk_key(&event, typed.get_untracked().pad()) {
             Some(DeskKey::Press(key)) => press.run(key),
             Some(DeskKey::Delete) => delete(),
             Some(DeskKey::Enter) if enter.get_untracked().ready => on_enter.run(()),
@@ -84,33 +85,34 @@ pub fn Keypad(
         event.prevent_default();
     });
     on_cleanup(move || keys.remove());
-    let units = memo(move || typed.get().units());
-    let other_units = move || match units.get() {
-        UnitSystem::FeetInches => UnitSystem::DecimalFeet,
-        UnitSystem::DecimalFeet => UnitSystem::Metres,
-        UnitSystem::Metres => UnitSystem::FeetInches,
+    let pad = memo(move || typed.get().pad());
+    let units_key = move || {
+        let Pad::Length(units) = pad.get() else { return ().into_any() };
+        let (face, other) = match units {
+            UnitSystem::FeetInches => ("ft in", UnitSystem::DecimalFeet),
+            UnitSystem::DecimalFeet => ("0.0 ft", UnitSystem::Metres),
+            UnitSystem::Metres => ("m", UnitSystem::FeetInches),
+        };
+        markup! {
+            <button type="button" class="pad-units" aria-label=format!("units: {}", words::units(units))
+                on:click=move |_| on_units.run(other)>{face}</button>
+        }
     };
     markup! {
         <div class="pad" role="group" aria-label="keypad">
             <div class="pad-display">
                 <Display typed=typed spoken=spoken />
-                <button type="button" class="pad-units" aria-label=move || format!("units: {}", words::units(units.get()))
-                    on:click=move |_| on_units.run(other_units())>
-                    {move || match units.get() {
-                        UnitSystem::FeetInches => "ft in",
-                        UnitSystem::DecimalFeet => "0.0 ft",
-                        UnitSystem::Metres => "m",
-                    }}
-                </button>
+                {units_key}
                 <button type="button" class="pad-clear" aria-label="clear" on:click=move |_| clear()>"×"</button>
             </div>
             <Trouble typed=typed refused=refused on_typed=on_typed />
-            <div class="pad-keys" class:pad-metric=move || units.get() != UnitSystem::FeetInches>
+            <div class="pad-keys" class:pad-metric=move || pad.get() != Pad::Length(UnitSystem::FeetInches)>
                 <Digits press=press signed=signed fine=fine />
-                {move || match units.get() {
-                    UnitSystem::FeetInches => markup! { <Fractions press=press fine=fine /> },
-                    UnitSystem::DecimalFeet => markup! { <KeyCap key=Key::Feet face="ft" name="feet" class="k-wide k-unit" area="u1" press=press /> },
-                    UnitSystem::Metres => markup! {
+                {move || match pad.get() {
+                    Pad::Length(UnitSystem::FeetInches) => markup! { <Fractions press=press fine=fine /> },
+                    Pad::Turn | Pad::Slope => markup! { <KeyCap key=Key::Degrees face="°" name="degrees" class="k-wide k-unit" area="u1" press=press /> },
+                    Pad::Length(UnitSystem::DecimalFeet) => markup! { <KeyCap key=Key::Feet face="ft" name="feet" class="k-wide k-unit" area="u1" press=press /> },
+                    Pad::Length(UnitSystem::Metres) => markup! {
                         <KeyCap key=Key::Metres face="m" name="metres" class="k-wide k-unit" area="u1" press=press />
                         <KeyCap key=Key::Centimetres face="cm" name="centimetres" class="k-wide k-unit" area="u2" press=press />
                         <KeyCap key=Key::Millimetres face="mm" name="millimetres" class="k-wide k-unit" area="u3" press=press />
@@ -242,7 +244,7 @@ enum DeskKey {
 }
 
 /// Reads a keyboard at the desk; keys typed into a text field or with a modifier are left alone.
-fn desk_key(event: &ev::KeyboardEvent, units: UnitSystem) -> Option<DeskKey> {
+fn desk_key(event: &ev::KeyboardEvent, pad: Pad) -> Option<DeskKey> {
     let inside = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
     let elsewhere = inside.is_some_and(|e| {
         matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
@@ -252,14 +254,15 @@ fn desk_key(event: &ev::KeyboardEvent, units: UnitSystem) -> Option<DeskKey> {
         return None;
     }
     let key = event.key();
-    Some(match (key.as_str(), units) {
+    Some(match (key.as_str(), pad) {
         ("Backspace", _) => DeskKey::Delete,
         ("Enter", _) => DeskKey::Enter,
         ("." | ",", _) => DeskKey::Press(Key::Point),
         ("-", _) => DeskKey::Press(Key::Sign),
-        ("'" | "f", UnitSystem::FeetInches) => DeskKey::Press(Key::Feet),
-        ("\"" | "i", UnitSystem::FeetInches) => DeskKey::Press(Key::Inches),
-        ("m", UnitSystem::Metres) => DeskKey::Press(Key::Metres),
+        ("'" | "f", Pad::Length(UnitSystem::FeetInches)) => DeskKey::Press(Key::Feet),
+        ("\"" | "i", Pad::Length(UnitSystem::FeetInches)) => DeskKey::Press(Key::Inches),
+        ("°" | "d", Pad::Turn | Pad::Slope) => DeskKey::Press(Key::Degrees),
+        ("m", Pad::Length(UnitSystem::Metres)) => DeskKey::Press(Key::Metres),
         (one, _) => DeskKey::Press(Key::Digit(one.parse().ok()?)),
     })
 }

@@ -5,8 +5,9 @@
 //! questioned, with a better one offered. The text goes through `core`'s own reader, so the pad and
 //! a typed sheet of notes can never disagree about what a number means.
 
+use super::angle;
 use super::text::{Parts, feet_inches, fraction_at, spoken_feet, with_unit};
-use swingtie_core::record::{Reading, UnitSystem};
+use swingtie_core::record::{AngleReading, Reading, UnitSystem};
 use swingtie_core::units::{BareUnit, Length, read_length};
 
 /// One key of the pad.
@@ -28,8 +29,27 @@ pub enum Key {
     Centimetres,
     /// What was typed is millimetres.
     Millimetres,
+    /// What was typed is degrees; what follows is minutes.
+    Degrees,
     /// Behind the zero instead of ahead of it.
     Sign,
+}
+
+/// What a pad is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pad {
+    /// Lengths, in these units.
+    Length(UnitSystem),
+    /// Angles and bearings: less than a full turn.
+    Turn,
+    /// How steep something is: less than straight up.
+    Slope,
+}
+
+impl From<UnitSystem> for Pad {
+    fn from(units: UnitSystem) -> Self {
+        Self::Length(units)
+    }
 }
 
 /// Why what was typed is not (yet) taken as it stands.
@@ -48,9 +68,9 @@ pub enum Doubt {
 }
 
 /// What has been typed.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Typed {
-    units: UnitSystem,
+    pad: Pad,
     keys: Vec<Key>,
     negative: bool,
 }
@@ -64,10 +84,10 @@ const FIGURES: usize = 6;
 const SAME: Length = Length::from_millimetres(0.001);
 
 impl Typed {
-    /// Nothing typed, on a pad with these units.
+    /// Nothing typed, on this pad.
     #[must_use]
-    pub fn new(units: UnitSystem) -> Self {
-        Self { units, ..Self::default() }
+    pub fn new(pad: impl Into<Pad>) -> Self {
+        Self { pad: pad.into(), keys: Vec::new(), negative: false }
     }
 
     /// What stands in the book, to be typed over: the reading as written when this pad could have
@@ -103,10 +123,19 @@ impl Typed {
         if same { typed } else { Self::new(units) }
     }
 
-    /// The pad's units.
+    /// As [`from_reading`](Self::from_reading), an angle.
     #[must_use]
-    pub fn units(&self) -> UnitSystem {
-        self.units
+    pub fn from_angle(reading: &AngleReading, pad: Pad) -> Self {
+        let mut typed = Self::new(pad);
+        let ok = angle::keys(&reading.text).into_iter().all(|key| typed.press(key).is_ok());
+        let same = typed.angle().is_some_and(|typed| typed.value == reading.value);
+        if ok && same { typed } else { Self::new(pad) }
+    }
+
+    /// The pad it is typed on.
+    #[must_use]
+    pub fn pad(&self) -> Pad {
+        self.pad
     }
 
     /// Whether nothing was typed.
@@ -134,10 +163,11 @@ impl Typed {
             Key::Point if closed => return Err("The number is complete. Delete to change it."),
             Key::Point if figures.contains('.') => return Err("There is a point already."),
             Key::Feet if parts.feet.is_some() => return Err("The feet are typed already."),
+            Key::Degrees if parts.feet.is_some() => return Err("The degrees are typed already."),
             Key::Feet if closed => return Err("Feet come before inches."),
             // "6 and a half … inches": said already by the fraction.
             Key::Inches if parts.sixteenths.is_some() => return Ok(()),
-            Key::Feet | Key::Inches | Key::Metres | Key::Centimetres | Key::Millimetres
+            Key::Feet | Key::Inches | Key::Metres | Key::Centimetres | Key::Millimetres | Key::Degrees
                 if closed || !has_figure(figures) =>
             {
                 return Err("Type the number first, then its unit.");
@@ -174,9 +204,10 @@ impl Typed {
             match key {
                 Key::Digit(d) => parts.pending.push(char::from(b'0' + d % 10)),
                 Key::Point => parts.pending.push('.'),
-                Key::Feet => {
+                // Degrees and minutes are built as feet and inches are.
+                Key::Feet | Key::Degrees => {
                     parts.feet = Some(std::mem::take(&mut parts.pending));
-                    parts.closed = self.units == UnitSystem::DecimalFeet;
+                    parts.closed = self.pad == Pad::Length(UnitSystem::DecimalFeet);
                 }
                 Key::Inches => {
                     parts.inches = Some(std::mem::take(&mut parts.pending));
@@ -207,10 +238,11 @@ impl Typed {
     #[must_use]
     pub fn text(&self) -> String {
         let parts = self.parts();
-        let number = match self.units {
-            UnitSystem::FeetInches => feet_inches(&parts),
-            UnitSystem::DecimalFeet => with_unit(&parts.feet.unwrap_or(parts.pending), "ft"),
-            UnitSystem::Metres => with_unit(
+        let number = match self.pad {
+            Pad::Length(UnitSystem::FeetInches) => feet_inches(&parts),
+            Pad::Length(UnitSystem::DecimalFeet) => with_unit(&parts.feet.unwrap_or(parts.pending), "ft"),
+            Pad::Turn | Pad::Slope => angle::text(parts),
+            Pad::Length(UnitSystem::Metres) => with_unit(
                 &parts.pending,
                 match parts.unit {
                     Some(Key::Centimetres) => "cm",
@@ -229,17 +261,20 @@ impl Typed {
             return Some(Doubt::Empty);
         }
         let parts = self.parts();
-        if self.units == UnitSystem::FeetInches
+        if self.pad == Pad::Length(UnitSystem::FeetInches)
             && parts.feet.is_none()
             && parts.inches.is_none()
             && parts.sixteenths.is_none()
         {
             return Some(Doubt::NeedsUnit);
         }
+        let Pad::Length(units) = self.pad else {
+            return angle::read(&self.text(), self.pad).err().map(Doubt::Unreadable);
+        };
         if let Some(better) = self.carried(&parts) {
             return Some(Doubt::OverAFoot(Box::new(better)));
         }
-        match self.read() {
+        match self.read(units) {
             Err(why) => Some(Doubt::Unreadable(why)),
             Ok(length) if length.abs() > LONG => Some(Doubt::Long),
             Ok(_) => None,
@@ -249,14 +284,29 @@ impl Typed {
     /// The reading, when it is one: complete and readable, though it may be questioned.
     #[must_use]
     pub fn reading(&self) -> Option<Reading> {
-        match self.doubt() {
-            None | Some(Doubt::Long) => Some(Reading { text: self.text(), value: self.read().ok()? }),
-            Some(_) => None,
+        match (self.pad, self.doubt()) {
+            (Pad::Length(units), None | Some(Doubt::Long)) => {
+                Some(Reading { text: self.text(), value: self.read(units).ok()? })
+            }
+            _ => None,
         }
     }
 
-    fn read(&self) -> Result<Length, String> {
-        read_length(&self.text(), BareUnit::from(self.units)).map_err(|error| error.to_string())
+    /// The angle, when it is one.
+    #[must_use]
+    pub fn angle(&self) -> Option<AngleReading> {
+        let typed = !self.is_empty() && !matches!(self.pad, Pad::Length(_));
+        typed.then(|| angle::read(&self.text(), self.pad).ok()).flatten()
+    }
+
+    /// Whether it is a length or an angle, complete and readable.
+    #[must_use]
+    pub fn is_read(&self) -> bool {
+        self.reading().is_some() || self.angle().is_some()
+    }
+
+    fn read(&self, units: UnitSystem) -> Result<Length, String> {
+        read_length(&self.text(), BareUnit::from(units)).map_err(|error| error.to_string())
     }
 
     /// The same length with at most eleven inches beside the feet, when there are more.
@@ -272,21 +322,22 @@ impl Typed {
             keys.extend(digits(inches % 12));
         }
         keys.extend(parts.sixteenths.map(Key::Sixteenths));
-        Some(Self { units: self.units, keys, negative: self.negative })
+        Some(Self { pad: self.pad, keys, negative: self.negative })
     }
 
     /// The number in spoken words, for reading back: "42 feet 7 and a half".
     #[must_use]
     pub fn spoken(&self) -> String {
         let parts = self.parts();
-        let words = match (self.units, parts.unit) {
-            (UnitSystem::FeetInches, _) => spoken_feet(&parts),
-            (UnitSystem::DecimalFeet, _) => {
+        let words = match (self.pad, parts.unit) {
+            (Pad::Length(UnitSystem::FeetInches), _) => spoken_feet(&parts),
+            (Pad::Length(UnitSystem::DecimalFeet), _) => {
                 format!("{} feet", parts.feet.as_deref().unwrap_or(&parts.pending))
             }
-            (UnitSystem::Metres, Some(Key::Centimetres)) => format!("{} centimetres", parts.pending),
-            (UnitSystem::Metres, Some(Key::Millimetres)) => format!("{} millimetres", parts.pending),
-            (UnitSystem::Metres, _) => format!("{} metres", parts.pending),
+            (Pad::Turn | Pad::Slope, _) => angle::spoken(parts),
+            (_, Some(Key::Centimetres)) => format!("{} centimetres", parts.pending),
+            (_, Some(Key::Millimetres)) => format!("{} millimetres", parts.pending),
+            _ => format!("{} metres", parts.pending),
         };
         if self.negative { format!("minus {words}") } else { words }
     }
@@ -301,157 +352,4 @@ fn digits(number: u32) -> Vec<Key> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    const PAD: [(char, Key); 7] = [
-        ('f', Key::Feet),
-        ('i', Key::Inches),
-        ('.', Key::Point),
-        ('-', Key::Sign),
-        ('m', Key::Metres),
-        ('c', Key::Centimetres),
-        ('k', Key::Millimetres),
-    ];
-
-    /// Digits as they are, `f` feet, `i` inches, `h` a half, `q` a quarter, `s` five sixteenths.
-    fn typed(units: UnitSystem, keys: &str) -> Typed {
-        let mut typed = Typed::new(units);
-        for c in keys.chars() {
-            let key = match c {
-                'h' => Key::Sixteenths(8),
-                'q' => Key::Sixteenths(4),
-                's' => Key::Sixteenths(5),
-                c => PAD
-                    .iter()
-                    .find(|(name, _)| *name == c)
-                    .map_or_else(|| Key::Digit(c.to_digit(10).unwrap() as u8), |(_, key)| *key),
-            };
-            typed.press(key).unwrap();
-        }
-        typed
-    }
-
-    // Expected metres: the foot is 0.3048 m and the inch 0.0254 m exactly (international agreement of 1959).
-    #[test]
-    fn a_number_takes_no_more_taps_than_it_has_parts() {
-        for (keys, text, inches) in [
-            ("12f6h", "12' 6 1/2\"", 150.5),
-            ("26f", "26'", 312.0),
-            ("42f7h", "42' 7 1/2\"", 511.5),
-            ("150h", "150 1/2\"", 150.5),
-            ("9i", "9\"", 9.0),
-            ("3f0s", "3' 0 5/16\"", 36.3125),
-            ("12fq", "12' 1/4\"", 144.25),
-            ("q", "1/4\"", 0.25),
-            ("6ih", "6 1/2\"", 6.5),
-            ("12f6.5", "12' 6.5\"", 150.5),
-            ("12.5f", "12.5 ft", 150.0),
-        ] {
-            let reading = typed(UnitSystem::FeetInches, keys).reading().unwrap();
-            assert_eq!(reading.text, text);
-            assert!((reading.value.metres() - inches * 0.0254).abs() < 1e-12, "{keys}: {reading:?}");
-        }
-    }
-
-    #[test]
-    fn metric_and_decimal_feet() {
-        for (units, keys, text, metres) in [
-            (UnitSystem::Metres, "3.81", "3.81 m", 3.81),
-            (UnitSystem::Metres, "381c", "381 cm", 3.81),
-            (UnitSystem::Metres, "3810k", "3810 mm", 3.81),
-            (UnitSystem::DecimalFeet, "12.54", "12.54 ft", 3.822_192),
-            (UnitSystem::DecimalFeet, "12.54f", "12.54 ft", 3.822_192),
-        ] {
-            let reading = typed(units, keys).reading().unwrap();
-            assert_eq!(reading.text, text);
-            assert!((reading.value.metres() - metres).abs() < 1e-9);
-        }
-    }
-
-    #[test]
-    fn a_bare_number_on_a_feet_pad_is_not_guessed() {
-        let bare = typed(UnitSystem::FeetInches, "42");
-        assert_eq!(bare.doubt(), Some(Doubt::NeedsUnit));
-        assert_eq!(bare.reading(), None);
-    }
-
-    #[test]
-    fn fourteen_inches_beside_feet_are_questioned() {
-        let Some(Doubt::OverAFoot(better)) = typed(UnitSystem::FeetInches, "12f14h").doubt() else {
-            panic!("not questioned")
-        };
-        assert_eq!(better.text(), "13' 2 1/2\"");
-        assert_eq!(better.doubt(), None);
-        // Inches alone may be as many as they like: tapes are marked so.
-        assert_eq!(typed(UnitSystem::FeetInches, "150i").doubt(), None);
-    }
-
-    #[test]
-    fn a_station_may_lie_behind_the_zero() {
-        let behind = typed(UnitSystem::FeetInches, "3f6-");
-        let reading = behind.reading().unwrap();
-        assert_eq!(reading.text, "-3' 6\"");
-        assert!((reading.value.feet() + 3.5).abs() < 1e-12);
-    }
-
-    #[test]
-    fn keys_that_make_no_sense_change_nothing() {
-        let mut pad = typed(UnitSystem::FeetInches, "12f6h");
-        let before = pad.clone();
-        for key in [Key::Feet, Key::Digit(3), Key::Point] {
-            assert!(pad.press(key).is_err());
-            assert_eq!(pad, before);
-        }
-        pad.press(Key::Sixteenths(12)).unwrap();
-        assert_eq!(pad.text(), "12' 6 3/4\"");
-        pad.delete();
-        assert_eq!(pad.text(), "12' 6\"");
-        pad.delete();
-        pad.delete();
-        pad.delete();
-        assert_eq!(pad.text(), "1");
-    }
-
-    #[test]
-    fn a_reading_of_the_book_comes_back_on_the_pad() {
-        for (units, keys) in [
-            (UnitSystem::FeetInches, "12f6h"),
-            (UnitSystem::FeetInches, "12fq"),
-            (UnitSystem::FeetInches, "26f"),
-            (UnitSystem::FeetInches, "9i"),
-            (UnitSystem::FeetInches, "12.5f"),
-            (UnitSystem::FeetInches, "3f0s-"),
-            (UnitSystem::Metres, "381c"),
-            (UnitSystem::DecimalFeet, "12.54"),
-        ] {
-            let reading = typed(units, keys).reading().unwrap();
-            assert_eq!(Typed::from_reading(&reading, units).reading(), Some(reading), "{keys}");
-        }
-        let metric = typed(UnitSystem::Metres, "3.81").reading().unwrap();
-        assert!(Typed::from_reading(&metric, UnitSystem::FeetInches).is_empty(), "typed anew in feet");
-    }
-
-    #[test]
-    fn longer_than_any_tape_is_questioned_but_can_be_kept() {
-        let long = typed(UnitSystem::FeetInches, "426f");
-        assert_eq!(long.doubt(), Some(Doubt::Long));
-        assert!(long.reading().is_some());
-    }
-
-    #[test]
-    fn read_back_as_people_say_it() {
-        for (units, keys, words) in [
-            (UnitSystem::FeetInches, "42f7h", "42 feet 7 and a half"),
-            (UnitSystem::FeetInches, "1f", "1 foot"),
-            (UnitSystem::FeetInches, "9i", "9 inches"),
-            (UnitSystem::FeetInches, "12fq", "12 feet and a quarter inch"),
-            (UnitSystem::FeetInches, "3f0s", "3 feet 0 and five sixteenths"),
-            (UnitSystem::DecimalFeet, "12.54", "12.54 feet"),
-            (UnitSystem::Metres, "3.81", "3.81 metres"),
-            (UnitSystem::FeetInches, "3f6-", "minus 3 feet 6"),
-        ] {
-            assert_eq!(typed(units, keys).spoken(), words);
-        }
-    }
-}
+mod tests;

@@ -11,6 +11,7 @@ mod sheet;
 mod site;
 mod sites;
 
+pub use parts::TextField;
 pub use problems::ProblemDraft;
 
 use crate::device::{self, HandSetting, NewVersion};

@@ -1,17 +1,15 @@
 //! What the Plan tab and the keypad say.
 
+pub use super::forms::*;
+use crate::capture::closing::Closing;
 use crate::capture::draft::{Kind, Slot};
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::PlacedPoint;
-use swingtie_core::record::{
-    How, Instrument, Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, Target, Turn, UnitSystem,
-};
+use swingtie_core::record::{Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, UnitSystem};
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
-/// A slot that takes a point is empty.
-pub const POINT_MISSING: &str = "A point is still missing.";
-/// A side was not said.
-pub const SIDE_MISSING: &str = "Say on which side it stands.";
+/// A slot is empty.
+pub const MISSING: &str = "Something is still missing.";
 /// The same point stands in two slots.
 pub const SAME_TWICE: &str = "The same point stands there twice. Change one of them.";
 /// A tape of no length.
@@ -22,91 +20,11 @@ pub const STRIKE_AND_RETAKE: &str = "This one cannot be opened again. Strike it 
 pub const CORRECT_PART: &str = "Correct one reading";
 /// As [`CORRECT_PART`], the question.
 pub const WHICH_PART: &str = "Several stand in this entry. Which one was wrong?";
+/// The height of an end is as large as the tape's length.
+pub const TOO_STEEP: &str = "One end cannot be higher by the whole tape or more. Type one of them again.";
 /// Shown wherever utility marks are recorded.
 pub const MARK_CAUTION: &str = "Marks are approximate, expire, and leave out private lines. Have utilities \
     marked before any digging; keep metal tapes away from panels and overhead lines.";
-
-/// A kind of measurement on its button.
-pub const fn kind(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Tie => "Tape between two points",
-        Kind::Run => "Tape along a wall",
-        Kind::Offsets => "Baseline and offset",
-        Kind::Ordinates => "Ordinates from a string",
-        Kind::Walk => "Walk the walls",
-        Kind::Square => "Square corner",
-        Kind::InLine => "In line",
-        Kind::SideOnly => "Side only",
-    }
-}
-
-/// One plain line under the kind's name.
-pub const fn kind_hint(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Tie => "one distance, straight across",
-        Kind::Run => "hook the zero, read along",
-        Kind::Offsets => "along a line, then square out",
-        Kind::Ordinates => "a curve, every few feet",
-        Kind::Walk => "lengths and turns",
-        Kind::Square => "a corner of 90°",
-        Kind::InLine => "three or more on one line",
-        Kind::SideOnly => "no number, only left or right",
-    }
-}
-
-/// What a slot is called beside its value.
-pub const fn slot(kind: Kind, slot: Slot) -> &'static str {
-    match (kind, slot) {
-        (Kind::Run, Slot::First) => "zero at",
-        (Kind::Run, Slot::Second) => "toward",
-        (Kind::Walk, Slot::First) => "start",
-        (Kind::Square, Slot::First) => "corner",
-        (Kind::Square, Slot::Second) => "one leg",
-        (Kind::Square, Slot::Third) => "other leg",
-        (Kind::Tie | Kind::Walk, Slot::Target) => "to",
-        (_, Slot::First) => "from",
-        (_, Slot::Second) => "to",
-        (_, Slot::Third) => "third",
-        (_, Slot::Target) => "point",
-        (_, Slot::Interval) => "every",
-        (_, Slot::Turn) => "turn",
-        (_, Slot::Station) => "station",
-        (Kind::Offsets | Kind::Ordinates, Slot::Length) => "offset",
-        (_, Slot::Length) => "reading",
-        (_, Slot::Side) => "side",
-        (_, Slot::Many) => "points",
-    }
-}
-
-/// What the panel asks for.
-pub const fn ask(kind: Kind, slot: Slot) -> &'static str {
-    match (kind, slot) {
-        (Kind::Tie, Slot::First) => "From which point? Tap it.",
-        (Kind::Tie, Slot::Target) => "To which point?",
-        (Kind::Run, Slot::First) => "Where is the tape's zero?",
-        (Kind::Run, Slot::Second) => "Toward which point does it run?",
-        (Kind::Run, Slot::Target) => "Which point do you read at?",
-        (Kind::Offsets, Slot::First) => "Where does the baseline start?",
-        (Kind::Offsets, Slot::Second) => "Where does it lead?",
-        (Kind::Offsets | Kind::Ordinates, Slot::Target) => "Which point is it?",
-        (Kind::Ordinates, Slot::First) => "Where does the string start?",
-        (Kind::Ordinates, Slot::Second) => "Where does it end?",
-        (Kind::Walk, Slot::First) => "At which corner do you start?",
-        (Kind::Walk, Slot::Target) => "Which corner do you reach?",
-        (Kind::Square, Slot::First) => "Which corner is square?",
-        (Kind::Square, _) => "Along which point does a leg go?",
-        (Kind::SideOnly, Slot::Target) => "Which point?",
-        (Kind::SideOnly, _) => "Beside which line? Tap its two ends.",
-        (_, Slot::Interval) => "How far apart are the ordinates?",
-        (_, Slot::Turn) => "How does the wall turn here?",
-        (_, Slot::Station) => "How far along the line?",
-        (Kind::Offsets | Kind::Ordinates, Slot::Length) => "How far square out?",
-        (_, Slot::Length) => "Type the reading.",
-        (_, Slot::Side) => "On which side?",
-        (_, Slot::Many) => "Tap three or more points, in order.",
-        (_, Slot::First | Slot::Second | Slot::Third | Slot::Target) => "Which point?",
-    }
-}
 
 /// Why Save is not possible yet.
 pub fn still_needed(kind: Kind, slot_: Slot) -> String {
@@ -124,54 +42,6 @@ pub const fn side(side: Side) -> &'static str {
         Side::Left => "left",
         Side::Right => "right",
     }
-}
-
-/// A turn.
-pub const fn turn(turn: Turn) -> &'static str {
-    match turn {
-        Turn::Left => "left, square",
-        Turn::Right => "right, square",
-        Turn::LeftNotSquare => "left, not square",
-        Turn::RightNotSquare => "right, not square",
-        Turn::Straight => "straight on",
-    }
-}
-
-/// An instrument.
-pub const fn instrument(instrument: Instrument) -> &'static str {
-    match instrument {
-        Instrument::SteelTape => "steel tape",
-        Instrument::FibreglassTape => "fibreglass tape",
-        Instrument::Laser => "laser",
-        Instrument::Wheel => "wheel",
-        Instrument::Pacing => "paced",
-        Instrument::Guess => "guess",
-    }
-}
-
-/// An instrument in a word.
-pub const fn instrument_short(instrument: Instrument) -> &'static str {
-    match instrument {
-        Instrument::SteelTape => "steel",
-        Instrument::FibreglassTape => "fibre",
-        Instrument::Laser => "laser",
-        Instrument::Wheel => "wheel",
-        Instrument::Pacing => "paced",
-        Instrument::Guess => "guess",
-    }
-}
-
-/// What was measured to.
-pub const fn target(target: Target) -> &'static str {
-    match target {
-        Target::Hard => "hard edge",
-        Target::Soft => "soft edge",
-    }
-}
-
-/// How, in one line.
-pub fn how(how: How) -> String {
-    format!("{}, {}", instrument(how.instrument), target(how.target))
 }
 
 /// A pad's units, as on its switch.
@@ -260,11 +130,14 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
     let name = |id: &PointId| record.label(id).to_owned();
     let list = |ids: &[PointId]| ids.iter().map(name).collect::<Vec<_>>().join(", ");
     match measurement {
-        Measurement::Tie { from, to, reading, .. } => {
-            format!("{} from {} · {}", name(to), name(from), reading.text)
+        Measurement::Tie { from, to, reading, taped_to, how, .. } => {
+            let (reached, sloped) = (reached(*taped_to), sloped(how));
+            format!("{} from {} · {}{reached}{sloped}", name(to), name(from), reading.text)
         }
-        Measurement::Run { zero, toward, .. } => {
-            format!("{} → {} · {}", name(zero), name(toward), parts(measurement, record).join(", "))
+        Measurement::Run { zero: at, toward, zero_unknown, how, .. } => {
+            let read = parts(measurement, record).join(", ");
+            let (elsewhere, sloped) = (zero(*zero_unknown), sloped(how));
+            format!("{} → {} · {read}{elsewhere}{sloped}", name(at), name(toward))
         }
         Measurement::Offsets { from, to, .. } => {
             format!("{} · {} → {}", parts(measurement, record).join("; "), name(from), name(to))
@@ -316,13 +189,22 @@ pub fn parts(measured: &Measurement, record: &Record) -> Vec<String> {
     }
 }
 
-/// The newest part of a measurement, for the line about the last thing saved: a walk's last wall.
+/// The newest part of a measurement, for the line about the last thing saved: a walk's last wall, and
+/// how well it closes once it is back at its start.
 pub fn newest(measured: &Measurement, record: &Record) -> String {
-    let wall = match measured {
-        Measurement::Walk { .. } => parts(measured, record).pop(),
+    let last = match measured {
+        Measurement::Walk { .. } | Measurement::Run { zero_unknown: true, .. } => {
+            parts(measured, record).pop()
+        }
         _ => None,
     };
-    wall.unwrap_or_else(|| measurement(measured, record))
+    let mut words = last.unwrap_or_else(|| measurement(measured, record));
+    if let Some(closing) = Closing::of(measured) {
+        let off = length(closing.off, record.site.units);
+        let how = if closing.is_gross() { "misses its start by" } else { "closes within" };
+        words = format!("{words} · {how} {off}");
+    }
+    words
 }
 
 /// Whether a measurement speaks of this point.

@@ -76,14 +76,17 @@ pub fn statement(said: &Statement, names: &Names) -> String {
 
 fn measured(measurement: &Measurement, names: &Names) -> String {
     match measurement {
-        Measurement::Tie { from, to, reading, side, .. } => {
+        Measurement::Tie { from, to, reading, side, taped_to, how } => {
             let side = side.as_ref().map(|side| format!(", {}", side_words(side, names))).unwrap_or_default();
-            format!("{} from {}: {}{side}", names.of(to), names.of(from), reading.text)
+            let (reached, sloped) = (super::reached(*taped_to), super::sloped(how));
+            format!("{} from {}: {}{reached}{sloped}{side}", names.of(to), names.of(from), reading.text)
         }
-        Measurement::Run { zero, toward, readings, .. } => {
+        Measurement::Run { zero, toward, readings, zero_unknown, how } => {
+            let (elsewhere, sloped) = (super::zero(*zero_unknown), super::sloped(how));
             let read: Vec<_> =
                 readings.iter().map(|r| format!("{} at {}", names.of(&r.point), r.reading.text)).collect();
-            format!("Tape from {} toward {}: {}", names.of(zero), names.of(toward), read.join(", "))
+            let read = read.join(", ");
+            format!("Tape from {} toward {}: {read}{elsewhere}{sloped}", names.of(zero), names.of(toward))
         }
         Measurement::Offsets { from, to, rows, .. } => {
             let rows: Vec<_> = rows.iter().map(|row| offset(row, names)).collect();

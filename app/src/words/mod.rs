@@ -2,6 +2,7 @@
 
 pub mod capture;
 mod entries;
+mod forms;
 mod kinds;
 mod leaving;
 mod names;
@@ -13,6 +14,7 @@ mod verdict;
 
 use entries::side_name;
 pub use entries::{sentence, statement};
+use forms::{reached, sloped, zero};
 pub use kinds::{
     MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
     severity_name,
@@ -22,7 +24,7 @@ pub use names::Names;
 pub use places::*;
 pub use shell::*;
 pub use standing::Standing;
-pub use turned::turned;
+pub use turned::*;
 pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
 
 use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};

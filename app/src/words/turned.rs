@@ -5,35 +5,69 @@ use swingtie_core::record::{Measurement, NorthKind, PointId, Rotation};
 
 /// Such a measurement in one line; empty for the other kinds, which have words of their own.
 pub fn turned(measurement: &Measurement, name: &dyn Fn(&PointId) -> String) -> String {
+    let [a, b, c, d] = &{
+        let mut points = measurement.points().into_iter().map(name);
+        [(); 4].map(|()| points.next().unwrap_or_default())
+    };
     match measurement {
-        Measurement::Angle { at, from, to, reading, turn, .. } => {
-            let turn = match turn {
-                Rotation::Clockwise => "clockwise",
-                Rotation::CounterClockwise => "counter-clockwise",
-            };
-            format!("At {} from {} to {}: {} {turn}", name(at), name(from), name(to), reading.text)
-        }
-        Measurement::Bearing { from, to, reading, north, .. } => {
-            let north = match north {
-                NorthKind::True => "true north",
-                NorthKind::Magnetic => "the compass",
-            };
-            format!("{} from {}: {} by {north}", name(to), name(from), reading.text)
-        }
-        Measurement::Parallel { one: [a, b], other: [c, d], .. } => {
-            format!("{}–{} is parallel to {}–{}", name(a), name(b), name(c), name(d))
-        }
-        Measurement::SameLength { one: [a, b], other: [c, d], .. } => {
-            format!("{}–{} is as long as {}–{}", name(a), name(b), name(c), name(d))
-        }
-        Measurement::Arc { from, to, rise, side } => {
-            let side = side_name(*side);
-            format!("{} to {} bows {} to the {side}", name(from), name(to), rise.text)
-        }
-        Measurement::ArcThrough { from, through, to } => {
-            format!("{} to {} bows through {}", name(from), name(to), name(through))
-        }
-        Measurement::Girth { point, reading, .. } => format!("Round {}: {}", name(point), reading.text),
+        Measurement::Angle { reading, turn, .. } => angle([a, b, c], &reading.text, rotation(*turn)),
+        Measurement::Bearing { reading, north, .. } => bearing([a, b], &reading.text, north_of(*north)),
+        Measurement::Parallel { .. } => parallel([a, b, c, d]),
+        Measurement::SameLength { .. } => same_length([a, b, c, d]),
+        Measurement::Arc { rise, side, .. } => arc([a, b], &rise.text, side_name(*side)),
+        Measurement::ArcThrough { .. } => arc_through([a, b, c]),
+        Measurement::Girth { reading, .. } => girth(a, &reading.text),
         _ => String::new(),
     }
+}
+
+/// Which way an angle is turned.
+pub const fn rotation(turn: Rotation) -> &'static str {
+    match turn {
+        Rotation::Clockwise => "clockwise",
+        Rotation::CounterClockwise => "counter-clockwise",
+    }
+}
+
+/// What tells north.
+pub const fn north_of(north: NorthKind) -> &'static str {
+    match north {
+        NorthKind::True => "true north",
+        NorthKind::Magnetic => "the compass",
+    }
+}
+
+/// An angle turned.
+pub fn angle([at, from, to]: [&str; 3], reading: &str, turn: &str) -> String {
+    format!("At {at} from {from} to {to}: {reading} {turn}")
+}
+
+/// A bearing.
+pub fn bearing([from, to]: [&str; 2], reading: &str, north: &str) -> String {
+    format!("{to} from {from}: {reading} by {north}")
+}
+
+/// Two parallel lines.
+pub fn parallel([a, b, c, d]: [&str; 4]) -> String {
+    format!("{a}–{b} is parallel to {c}–{d}")
+}
+
+/// Two equal lengths.
+pub fn same_length([a, b, c, d]: [&str; 4]) -> String {
+    format!("{a}–{b} is as long as {c}–{d}")
+}
+
+/// An arc by its rise.
+pub fn arc([from, to]: [&str; 2], rise: &str, side: &str) -> String {
+    format!("{from} to {to} bows {rise} to the {side}")
+}
+
+/// An arc through a point.
+pub fn arc_through([from, through, to]: [&str; 3]) -> String {
+    format!("{from} to {to} bows through {through}")
+}
+
+/// A girth.
+pub fn girth(point: &str, reading: &str) -> String {
+    format!("Round {point}: {reading}")
 }

@@ -46,6 +46,10 @@ impl<'a> Surveyor<'a> {
             self.phone.tap("button", "Back").await?;
         }
         self.phone.tap("button", "Measure").await?;
+        let look = self.phone.wait("the kinds", |look| look.find("button", "More kinds").is_some()).await?;
+        if look.find("button", kind).is_none() {
+            self.phone.tap("button", "More kinds").await?;
+        }
         self.phone.tap("button", kind).await?;
         self.phone.find("heading", kind).await?;
         Ok(())
@@ -89,6 +93,20 @@ impl<'a> Surveyor<'a> {
         self.phone.tap("button", "clear").await?;
         for key in keys(text) {
             self.phone.tap("button", key).await?;
+        }
+        self.phone.wait(&format!("the pad to show {text}"), |look| look.says(text)).await?;
+        Ok(())
+    }
+
+    /// Types an angle on the keypad, key by key: `84° 30'` (minutes need no key of their own).
+    ///
+    /// # Errors
+    /// As [`Self::number`].
+    pub async fn angle(self, text: &str) -> Outcome {
+        self.phone.tap("button", "clear").await?;
+        for sign in text.chars().filter(|sign| !matches!(sign, ' ' | '\'')) {
+            let key = if sign == '°' { Some("degrees") } else { key(sign) };
+            self.phone.tap("button", key.ok_or("no such key")?).await?;
         }
         self.phone.wait(&format!("the pad to show {text}"), |look| look.says(text)).await?;
         Ok(())

@@ -36,6 +36,26 @@ async fn tour(phone: &Phone, suffix: &str) -> Outcome {
     surveyor.point("H2").await?;
     surveyor.number("38' 0 1/8\"").await?;
     visit("tie-keypad").await?;
+    phone.tap_containing("button", "how: ").await?;
+    phone.tap_containing("DisclosureTriangle", "Tape corrections").await?;
+    visit("tie-how").await?;
+    surveyor.start("Tape along a wall").await?;
+    surveyor.press("The tape's zero is not at this point").await?;
+    visit("run-hook").await?;
+    surveyor.press("Back").await?;
+    surveyor.press("Measure").await?;
+    surveyor.press("More kinds").await?;
+    phone.find("button", "Girth of a trunk").await?;
+    visit("more-kinds").await?;
+    surveyor.press("Turned angle").await?;
+    for point in ["H1", "H2", "T1"] {
+        surveyor.point(point).await?;
+    }
+    phone.find("button", "counter-clockwise").await?;
+    visit("angle-way").await?;
+    surveyor.press("counter-clockwise").await?;
+    surveyor.angle("384°").await?;
+    visit("angle-keypad").await?;
     surveyor.press("Back").await?;
     for panel in ["Sketch", "Thing", "Utility mark"] {
         surveyor.press(panel).await?;

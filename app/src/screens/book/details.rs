@@ -26,7 +26,14 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
         mine.map(|reading| figures(reading, &names, units)).collect_view()
     });
     let standing = fold.standing.get(&id).cloned();
-    let measured = matches!(book.get(&id).and_then(|e| e.statement()), Some(Statement::Measure(_)));
+    let measured = match book.get(&id).and_then(|e| e.statement()) {
+        Some(Statement::Measure(_)) => Some(id.clone()),
+        // What was corrected is corrected again where it was first said.
+        Some(Statement::Correct { entry, now }) => {
+            matches!(**now, Statement::Measure(_)).then(|| entry.clone())
+        }
+        _ => None,
+    };
     markup! {
         <div class="entry-more">
             <p class="quiet">{head}</p>
@@ -62,7 +69,7 @@ fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> AnyVi
 
 /// What can be done with an entry, as it stands.
 #[component]
-fn Actions(id: EntryId, standing: Option<Standing>, measured: bool) -> impl IntoView {
+fn Actions(id: EntryId, standing: Option<Standing>, measured: Option<EntryId>) -> impl IntoView {
     let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
     let strike = move |target: EntryId| {
         move |_| {
@@ -70,27 +77,28 @@ fn Actions(id: EntryId, standing: Option<Standing>, measured: bool) -> impl Into
             saving(async move { site.strike(target).await });
         }
     };
-    let correct = {
-        let id = id.clone();
-        move |_| {
-            if capture.correct(&id, None) {
+    let correct = measured.map(|entry| {
+        let correct = move |_| {
+            if capture.correct(&entry, None) {
                 router.go(&Route::Site(site.id(), Tab::Plan));
             }
-        }
-    };
+        };
+        markup! { <button type="button" class="button" on:click=correct>{words::CORRECT}</button> }
+    });
     match standing {
         Some(Standing::Struck { by }) => markup! {
             <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK}</button></div>
         },
         Some(Standing::Corrected { by }) => markup! {
-            <div class="buttons"><button type="button" class="button" on:click=strike(by)>{words::BRING_BACK_FIRST}</button></div>
+            <div class="buttons">
+                <button type="button" class="button" on:click=strike(by)>{words::BRING_BACK_FIRST}</button>
+                {correct}
+            </div>
         },
         Some(Standing::Stands | Standing::NotUnderstood) | None => markup! {
             <div class="buttons">
                 <button type="button" class="button button-danger" on:click=strike(id)>{words::STRIKE}</button>
-                {measured.then(|| markup! {
-                    <button type="button" class="button" on:click=correct>{words::CORRECT}</button>
-                })}
+                {correct}
             </div>
         },
     }

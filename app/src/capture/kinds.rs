@@ -1,0 +1,35 @@
+//! The list of kinds of measurement.
+
+use super::draft::Kind;
+use super::idle::SlipHead;
+use super::state::Capture;
+use crate::markup::live;
+use crate::words::capture as words;
+use leptos::prelude::*;
+
+/// The kinds most yards are measured with; the others take their place when asked for, so that a phone
+/// shows either without scrolling.
+#[component]
+pub fn KindsSlip() -> impl IntoView {
+    let capture = Capture::here();
+    let more = RwSignal::new(false);
+    let button = move |kind: Kind| {
+        markup! {
+            <button type="button" class="kind" aria-label=words::kind(kind) on:click=move |_| capture.start(kind)>
+                <strong>{words::kind(kind)}</strong>
+                <span>{words::kind_hint(kind)}</span>
+            </button>
+        }
+    };
+    let kinds = move || {
+        let kinds: &[Kind] = if more.get() { &Kind::SELDOM } else { &Kind::OFTEN };
+        kinds.iter().copied().map(button).collect_view()
+    };
+    markup! {
+        <SlipHead title="Measure".to_owned() />
+        <div class="kinds">{live(kinds)}</div>
+        <button type="button" class="wide" on:click=move |_| more.update(|more| *more = !*more)>
+            {move || if more.get() { words::USUAL_KINDS } else { words::MORE_KINDS }}
+        </button>
+    }
+}
