@@ -7,9 +7,9 @@ use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::ProblemDraft;
-use crate::words::capture as words;
+use crate::words::{capture as words, would_show};
 use leptos::prelude::*;
-use swingtie_core::network::PointState;
+use swingtie_core::network::{Adjustment, PointState};
 use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{PointId, Record, UnitSystem};
 
@@ -34,7 +34,10 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         let point = plan.points.iter().find(|p| p.id == known).cloned();
         point.map_or_else(
             || markup! { <p>"It has no place on the plan yet."</p> },
-            |point| known_well(&point, &fold.get().record, capture.site.units()),
+            |point| {
+                let adjustment = capture.site.adjustment.get();
+                known_well(&point, &fold.get().record, &adjustment, capture.site.units())
+            },
         )
     };
     markup! {
@@ -54,7 +57,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
     }
 }
 
-fn known_well(point: &PlacedPoint, record: &Record, units: UnitSystem) -> AnyView {
+fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, units: UnitSystem) -> AnyView {
     let within = point
         .ellipse
         .filter(|_| point.state != PointState::Loose)
@@ -78,9 +81,14 @@ fn known_well(point: &PlacedPoint, record: &Record, units: UnitSystem) -> AnyVie
             </details>
         }
     });
+    let shows = (point.state == PointState::Checked)
+        .then(|| would_show(&point.id, record, adjustment))
+        .flatten()
+        .map(|shows| markup! { <p>{shows}</p> });
     markup! {
         {note}
         <p class=format!("state state-{}", words::state(point.state))>{words::state_told(point, record)}</p>
+        {shows}
         {within}
         {exact}
     }

@@ -1,5 +1,7 @@
 //! The slip while nothing is under way.
 
+use super::advise::{Advised, advised};
+use super::doubts::DoubtLine;
 use super::next::next;
 use super::state::{Capture, Panel};
 use crate::drawing::place;
@@ -7,7 +9,7 @@ use crate::markup::{effect, live, memo, shown};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
-use swingtie_core::network::SideQuestion;
+use swingtie_core::network::{Finding, SideQuestion};
 use swingtie_core::record::{Record, Side, SideOf};
 
 /// The last thing saved, and undo beside it.
@@ -53,19 +55,33 @@ fn last_said(record: &Record) -> Option<String> {
     latest.map(|(_, said)| said).or_else(|| record.points.last().map(|p| format!("point {}", p.label)))
 }
 
-/// What can be done, what comes next, and what is still open.
+/// What can be done, and the one thing to settle or to do next.
 #[component]
 pub fn IdleSlip() -> impl IntoView {
     let capture = Capture::here();
     let bare = memo(move || capture.site.fold.with(|fold| fold.record.points.len() < 2));
-    let hint = move || next(&capture.site.fold.get().record, &capture.site.adjustment.get());
+    let advice = advised(capture);
+    let open = move || {
+        let adjustment = capture.site.adjustment.get();
+        let contradicts = adjustment.findings.iter().any(|f| matches!(f, Finding::Suspect { .. }));
+        if contradicts {
+            capture.hint.set(Vec::new());
+            return markup! { <DoubtLine /> };
+        }
+        if let Some(question) = adjustment.questions.first() {
+            return markup! { <SideAsked question=question.clone() /> };
+        }
+        let next = next(&capture.site.fold.get().record, &adjustment);
+        let best = advice.get().into_iter().next().filter(|_| next.tape);
+        capture.hint.set(best.iter().flat_map(|a| [a.from.clone(), a.to.clone()]).collect());
+        match best {
+            Some(advice) => markup! { <Advised advice /> },
+            None => markup! { <p class="next">{next.say}</p> },
+        }
+    };
     markup! {
         <LastLine />
-        {move || {
-            let adjustment = capture.site.adjustment.get();
-            adjustment.questions.first().map(|question| markup! { <SideAsked question=question.clone() /> })
-        }}
-        <p class="next">{live(hint)}</p>
+        {live(open)}
         <div class="doings">
             <button type="button" class="doing" class:main=move || bare.get()
                 on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>

@@ -2,6 +2,7 @@
 
 use super::back::{read_back, spoken_back};
 use super::chooser::{Chooser, into_draft};
+use super::doubts::DoubtLine;
 use super::draft::{Choice, Draft, Kind, Meant, Slot};
 use super::hows::Hows;
 use super::idle::SlipHead;
@@ -25,6 +26,7 @@ pub fn MeasureSlip() -> impl IntoView {
     let title = derived(move || words::kind(focus.get().0).to_owned());
     markup! {
         <SlipHead title=title />
+        {shown(move || !numbers.get(), || markup! { <DoubtLine /> })}
         <div class="slots-row">
             <Slots />
             {shown(move || capture.how_told().is_some(), move || markup! {

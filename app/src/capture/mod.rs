@@ -62,13 +62,19 @@
 //!   `told, not marked`, `Save mark`.
 //! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Add a problem
 //!   here`, `Exact figures`.
+//! * Readings that contradict: `Look at it` opens the slip; a group a reading, named by what it reads
+//!   (`T3 from H6 reads 19' 5"`), holds `Tape it again`, `Correct to 16' 5"` (where a usual slip explains
+//!   it), `Keep it`, `Strike it`, and the disclosure `Exact figures`.
+//! * A tape that is advised: `Tape it` starts it.
 //! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`.
 
+mod advise;
 mod back;
 mod card;
 mod chooser;
 pub mod closing;
 pub mod corrections;
+mod doubts;
 pub mod draft;
 mod expect;
 mod frame;
@@ -91,5 +97,6 @@ mod thing;
 mod things;
 mod touch;
 
+pub use advise::{Advised, advised};
 pub use screen::PlanScreen;
-pub use state::Capture;
+pub use state::{Capture, Panel};

@@ -1,18 +1,39 @@
-//! What to do next, in one plain sentence.
+//! What to do next, in one plain sentence: the way through a first visit. House first, then what is
+//! loose, then what nothing checks, then what is not on the plan yet.
 
-use crate::words::capture::newest;
 use crate::words::house_undrawn;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
-use swingtie_core::record::Record;
+use swingtie_core::record::{Record, kind};
 
-/// The most useful next step as far as states alone tell.
+/// The next step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Next {
+    /// In words.
+    pub say: String,
+    /// Whether a particular tape is better advice, where one is worked out.
+    pub tape: bool,
+}
+
+/// What most yards have, in the order in which it is best recorded: a surveyor works from the whole to
+/// the part. Common practice, no source.
+const ROUND: [(&str, &str); 6] = [
+    ("fence", "fences"),
+    ("gate", "gates"),
+    ("path", "paths"),
+    ("tree", "trees"),
+    ("bed", "beds"),
+    ("hose_bib", "taps"),
+];
+
+/// The most useful next step.
 #[must_use]
-pub fn next(record: &Record, adjustment: &Adjustment) -> String {
+pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
+    let say = |say: String| Next { say, tape: false };
     if record.points.is_empty() {
-        return "Start with a rough sketch: walk once round and tap where the corners are.".to_owned();
+        return say("Start with a rough sketch: walk once round and tap where the corners are.".to_owned());
     }
     if record.measurements.is_empty() {
-        return "Next: hook the tape at a house corner and read along the wall.".to_owned();
+        return say("Next: hook the tape at a house corner and read along the wall.".to_owned());
     }
     let labels = |wanted: &dyn Fn(PointState, Option<&Freedom>) -> bool| -> Vec<&str> {
         record
@@ -30,28 +51,35 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> String {
         Finding::Impossible { point, .. } => Some(record.label(point)),
         _ => None,
     });
-    let suspect = adjustment.findings.iter().find_map(|finding| match finding {
-        Finding::Suspect { entry, .. } => record.measurements.iter().find(|m| m.entry == *entry),
-        _ => None,
-    });
-    if let Some(suspect) = suspect {
-        format!("Next: look at {}. It does not agree; tape it again.", newest(&suspect.what, record))
-    } else if let Some(label) = apart {
-        format!("Next: the tapes to {label} do not meet. Take them again.")
+    let house = kind("house").map_or("H", |k| k.prefix);
+    let of_house = |label: &&str| label.starts_with(house);
+    let tape = |say: String| Next { say, tape: true };
+    if let Some(label) = apart {
+        say(format!("Next: the tapes to {label} do not meet. Take them again."))
     } else if !disputed.is_empty() {
-        format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed))
+        tape(format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed)))
+    } else if house_undrawn(record) && !loose.iter().chain(&bare).any(of_house) {
+        // What lies across the house cannot be taped: it is drawn before anything is advised.
+        say("Next: draw the house. Thing, House, then its corners in order.".to_owned())
     } else if !loose.is_empty() {
-        format!("Next: one more tape to {}.", few(&loose))
+        tape(format!("Next: one more tape to {}.", few(&loose)))
     } else if !bare.is_empty() {
-        format!("Next: tape to {}; only sketched so far.", few(&bare))
+        tape(format!("Next: tape to {}; only sketched so far.", few(&bare)))
     } else if !fixed.is_empty() {
-        format!("Next: a further tape to {} would check it.", few(&fixed))
-    } else if !adjustment.questions.is_empty() {
-        "Next: say on which side it stands.".to_owned()
-    } else if house_undrawn(record) {
-        "Next: draw the house. Thing, House, then its corners in order.".to_owned()
+        tape(format!("Next: a further tape to {} would check it.", few(&fixed)))
     } else {
+        say(round(record))
+    }
+}
+
+/// Every point is checked: what else a yard usually has.
+fn round(record: &Record) -> String {
+    let there = |key: &str| record.features.iter().any(|f| f.what.kind == key);
+    let not_yet: Vec<&str> = ROUND.iter().filter(|(key, _)| !there(key)).map(|(_, name)| *name).collect();
+    if not_yet.is_empty() {
         "Every point is checked.".to_owned()
+    } else {
+        format!("Every point is checked. Not on the plan yet, if there are any: {}.", not_yet.join(", "))
     }
 }
 
@@ -72,12 +100,18 @@ mod tests {
 
     #[test]
     fn an_empty_yard_starts_with_the_sketch() {
-        assert!(next(&Record::default(), &Adjustment::default()).contains("sketch"));
+        assert!(next(&Record::default(), &Adjustment::default()).say.contains("sketch"));
     }
 
     #[test]
     fn many_points_are_not_all_named() {
         assert_eq!(few(&["A", "B", "C", "D", "E"]), "A, B and 3 more");
         assert_eq!(few(&["A", "B", "C"]), "A, B and C");
+    }
+
+    #[test]
+    fn what_a_yard_usually_has_is_asked_for_once_all_is_checked() {
+        let said = round(&Record::default());
+        assert!(said.contains("fences") && said.contains("trees"), "{said}");
     }
 }

@@ -132,6 +132,11 @@ impl Capture {
         self.save_all(vec![Statement::Measure(Measurement::SideIs { point, side })], |_| {});
     }
 
+    /// Says one thing.
+    pub(super) fn say_one(self, statement: Statement) {
+        self.save_all(vec![statement], |_| {});
+    }
+
     /// Says it all in one transaction; goes on only when it is stored.
     pub(super) fn save_all(self, statements: Vec<Statement>, then: impl FnOnce(Vec<EntryId>) + 'static) {
         self.save_then(statements, Box::new(then));

@@ -1,6 +1,7 @@
 //! The Plan tab as a whole.
 
 use super::card::CardSlip;
+use super::doubts::DoubtsSlip;
 use super::idle::IdleSlip;
 use super::kinds::KindsSlip;
 use super::measure::MeasureSlip;
@@ -29,6 +30,7 @@ pub fn PlanScreen() -> impl IntoView {
         Panel::Mark => markup! { <MarkSlip /> },
         Panel::Card(id) => markup! { <CardSlip id=id /> },
         Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
+        Panel::Doubts => markup! { <DoubtsSlip /> },
     };
     markup! {
         <section class="plan-screen" aria-label="Plan">

@@ -3,6 +3,7 @@
 //! It lives above the tabs, so that a glance at the book loses nothing. The decisions are made by
 //! the plain modules beside this one; here they meet signals and the store.
 
+use super::doubts::disputed;
 use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror};
 use super::frame::with_sketch;
@@ -40,6 +41,8 @@ pub enum Panel {
     Card(PointId),
     /// Which reading of an entry shall be written anew.
     Parts(EntryId),
+    /// Readings that contradict each other.
+    Doubts,
 }
 
 /// What is under way. Copied freely; get it with [`Capture::here`].
@@ -78,6 +81,8 @@ pub struct Capture {
     pub doubt: RwSignal<Option<Unexpected>>,
     /// Why Save did nothing.
     pub trouble: RwSignal<Option<String>>,
+    /// The two ends of the tape that is advised while nothing is under way.
+    pub hint: RwSignal<Vec<PointId>>,
     /// A write is under way.
     pub busy: RwSignal<bool>,
     /// The two places the tie under way leaves open.
@@ -124,6 +129,7 @@ impl Capture {
             choice: RwSignal::new(Vec::new()),
             doubt: RwSignal::new(None),
             trouble: RwSignal::new(None),
+            hint: RwSignal::new(Vec::new()),
             busy: RwSignal::new(false),
             mirror,
         }
@@ -246,6 +252,7 @@ impl Capture {
                 Overlay { chosen: self.mark.with(|m| m.points.clone()), joined: true, ..Overlay::default() }
             }
             Panel::Measure => self.measuring_overlay(),
+            Panel::Doubts => Overlay { chosen: disputed(self), close: true, ..Overlay::default() },
             Panel::Idle => self.question_overlay(),
             Panel::Kinds | Panel::Parts(_) => Overlay::default(),
         }
@@ -279,7 +286,9 @@ impl Capture {
 
     fn question_overlay(self) -> Overlay {
         let adjustment = self.site.adjustment.get();
-        let Some(question) = adjustment.questions.first() else { return Overlay::default() };
+        let Some(question) = adjustment.questions.first() else {
+            return Overlay { chosen: self.hint.get(), joined: true, ..Overlay::default() };
+        };
         let plan = self.plan.get();
         let Some(at) = place(&plan, &question.point) else { return Overlay::default() };
         let side = question.assumed.side;

@@ -1,5 +1,6 @@
 //! Before you leave: what is still missing.
 
+use crate::capture::{Advised, Capture, Panel, advised};
 use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
@@ -24,14 +25,29 @@ pub fn LeaveScreen() -> impl IntoView {
             <p>{live(standing)}</p>
             {shown(nothing, || markup! { <p class="good">{words::LEAVE_DONE}</p> })}
             {part(words::LEAVE_MUST, move || of(true))}
+            {tapes()}
             {part(words::LEAVE_BETTER, move || of(false))}
         </div>
     }
 }
 
+/// The next few tapes worth taking.
+fn tapes() -> AnyView {
+    let capture = Capture::here();
+    let best = advised(capture);
+    let list = move || {
+        let each = best.get().into_iter().map(|advice| markup! { <li class="todo"><Advised advice /></li> });
+        each.collect_view()
+    };
+    shown(
+        move || best.with(|best| !best.is_empty()),
+        move || markup! { <h2>{words::LEAVE_TAPES}</h2> <ul class="todos">{live(list)}</ul> },
+    )
+}
+
 /// One half of the list; nothing when it is empty.
 fn part(title: &'static str, list: impl Fn() -> Vec<Todo> + Copy + Send + Sync + 'static) -> AnyView {
-    let id = OpenSite::here().id();
+    let (id, capture) = (OpenSite::here().id(), Capture::here());
     let row = move |todo: Todo| {
         let href = Route::Site(id.clone(), todo.at).to_hash();
         let at = match todo.at {
@@ -41,11 +57,19 @@ fn part(title: &'static str, list: impl Fn() -> Vec<Todo> + Copy + Send + Sync +
             Tab::Plan | Tab::Sheet | Tab::Leave => words::PLAN,
         };
         let class = if todo.must { "todo todo-must" } else { "todo" };
+        let contradicts = todo.contradicts;
+        let settle = move |_| {
+            if contradicts {
+                capture.open(Panel::Doubts);
+            }
+        };
         markup! {
             <li class=class>
                 <span class="todo-what">{todo.what}</span>
                 <span>{todo.how}</span>
-                <a class="button" href=href>{words::go_to(at)}</a>
+                <a class="button" href=href on:click=settle>
+                    {if contradicts { words::LOOK_AT_IT.to_owned() } else { words::go_to(at) }}
+                </a>
             </li>
         }
     };

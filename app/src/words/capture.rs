@@ -107,16 +107,19 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
 
 /// "within 2 inches": the larger half axis of the 95 % ellipse, rounded up to what people say.
 pub fn within(semi_major: Length, units: UnitSystem) -> String {
+    format!("within {}", rounded_up(semi_major, units))
+}
+
+/// "2 inches": a small length, rounded up to what people say.
+pub fn rounded_up(small: Length, units: UnitSystem) -> String {
     let rounded = |value: f64, step: f64| (value / step).ceil() * step;
     match units {
-        UnitSystem::Metres => format!("within {} cm", rounded(semi_major.metres() * 100.0, 1.0).max(1.0)),
-        UnitSystem::DecimalFeet => format!("within {:.1} ft", rounded(semi_major.feet(), 0.1).max(0.1)),
-        UnitSystem::FeetInches if semi_major.inches() <= 0.5 => "within half an inch".to_owned(),
-        UnitSystem::FeetInches if semi_major.inches() <= 1.0 => "within an inch".to_owned(),
-        UnitSystem::FeetInches if semi_major.feet() <= 2.0 => {
-            format!("within {} inches", semi_major.inches().ceil())
-        }
-        UnitSystem::FeetInches => format!("within {} feet", semi_major.feet().ceil()),
+        UnitSystem::Metres => format!("{} cm", rounded(small.metres() * 100.0, 1.0).max(1.0)),
+        UnitSystem::DecimalFeet => format!("{:.1} ft", rounded(small.feet(), 0.1).max(0.1)),
+        UnitSystem::FeetInches if small.inches() <= 0.5 => "half an inch".to_owned(),
+        UnitSystem::FeetInches if small.inches() <= 1.0 => "an inch".to_owned(),
+        UnitSystem::FeetInches if small.feet() <= 2.0 => format!("{} inches", small.inches().ceil()),
+        UnitSystem::FeetInches => format!("{} feet", small.feet().ceil()),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Before you leave: what is still missing, most pressing first.
 
+use super::doubt::{Contradiction, contradictions};
 use super::{Names, count, length, list, problem_name};
 use crate::routes::Tab;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
@@ -16,12 +17,15 @@ pub struct Todo {
     pub must: bool,
     /// Where it is done.
     pub at: Tab,
+    /// Whether it is a contradiction, settled on the plan's slip for these.
+    pub contradicts: bool,
 }
 
 /// Everything still to do.
 #[must_use]
 pub fn todo(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
-    let mut list = contradictions(record, adjustment, names);
+    let mut list = disagreeing(record, adjustment);
+    list.extend(other_findings(adjustment, names));
     list.extend(loose(record, adjustment, names));
     list.extend(questions(adjustment, names));
     list.extend(unchecked(record, adjustment));
@@ -31,27 +35,29 @@ pub fn todo(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo
 }
 
 fn must(what: String, how: &str, at: Tab) -> Todo {
-    Todo { what, how: how.to_owned(), must: true, at }
+    Todo { what, how: how.to_owned(), must: true, at, contradicts: false }
 }
 
 fn better(what: String, how: &str, at: Tab) -> Todo {
-    Todo { what, how: how.to_owned(), must: false, at }
+    Todo { what, how: how.to_owned(), must: false, at, contradicts: false }
 }
 
-fn contradictions(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
+fn disagreeing(record: &Record, adjustment: &Adjustment) -> Vec<Todo> {
+    let one = |found: Contradiction| {
+        let first = found.readings.first()?;
+        let what = format!("{}. {}", first.reads, first.others);
+        let how = match &first.why {
+            Some(why) => format!("{why} {}", found.told),
+            None => found.told.clone(),
+        };
+        Some(Todo { contradicts: true, ..must(what, &how, Tab::Plan) })
+    };
+    contradictions(record, adjustment).into_iter().filter_map(one).collect()
+}
+
+fn other_findings(adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
     let said = |finding: &Finding| match finding {
-        Finding::Suspect { entry, doubt, rivals, .. } => {
-            let words = record.measurements.iter().find(|m| &m.entry == entry)?;
-            let words =
-                super::statement(&swingtie_core::record::Statement::Measure(words.what.clone()), names);
-            let expected = super::quantity(doubt.expected, record.site.units);
-            let how = if rivals.is_empty() {
-                "Take it again. If it was misread, strike it."
-            } else {
-                "It may be another of these points' readings instead: one more tape tells. Strike the wrong one."
-            };
-            Some(must(format!("Does not agree: {words}. The others say {expected}"), how, Tab::Book))
-        }
+        Finding::Suspect { .. } => None,
         Finding::Kept { .. } => None,
         Finding::LooseGroup { points, needs, .. } => Some(must(
             format!("{} hold together, but can swing or slide as a whole", list(&names.all(points))),
@@ -208,6 +214,7 @@ fn photos(record: &Record) -> Vec<Todo> {
             how: "Take one wide and one close.".to_owned(),
             must: problem.what.severity == Severity::Danger,
             at: Tab::Problems,
+            contradicts: false,
         }
     })
     .collect()

@@ -1,6 +1,8 @@
 //! Every word the user reads, in one place, by area.
 
+mod advice;
 pub mod capture;
+mod doubt;
 mod entries;
 mod forms;
 mod kinds;
@@ -12,8 +14,10 @@ mod standing;
 mod turned;
 mod verdict;
 
+pub use advice::{advice_does, advice_tape};
+pub use doubt::{Contradiction, Doubted, contradictions, contradictions_short, would_show};
+pub use entries::sentence;
 use entries::side_name;
-pub use entries::{sentence, statement};
 use forms::{reached, sloped, zero};
 pub use kinds::{
     MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,

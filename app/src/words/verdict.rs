@@ -23,6 +23,8 @@ pub enum Verdict {
     Suspect(Option<Length>),
     /// It does not agree either, or might be the wrong one instead.
     Doubtful,
+    /// It does not agree, was looked at again and kept.
+    Kept,
 }
 
 /// Judges an entry.
@@ -38,6 +40,9 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
     });
     if let Some(apart) = suspect {
         return Verdict::Suspect(apart);
+    }
+    if adjustment.findings.iter().any(|f| matches!(f, Finding::Kept { entry: e, .. } if e == entry)) {
+        return Verdict::Kept;
     }
     let instead = |finding: &Finding| matches!(finding, Finding::Suspect { rivals, .. } if rivals.iter().any(|rival| &rival.entry == entry));
     let far = |r: &&AdjustedReading| r.standardised.is_some_and(|w| w.abs() > adjustment.suspect_limit);
@@ -92,6 +97,7 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
         Verdict::Suspect(Some(by)) => {
             ("▲", format!("{} from what the others say: most likely misread", length(by, units)))
         }
+        Verdict::Kept => ("▲", "Does not agree; looked at again and kept".to_owned()),
         Verdict::Doubtful => ("▲", "Does not agree, or could be the wrong one instead".to_owned()),
     })
 }

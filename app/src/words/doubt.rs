@@ -1,0 +1,267 @@
+//! A reading the others do not agree with: what it says, what they say, and what may have happened.
+
+use super::capture::measurement;
+use super::{count, list, quantity};
+use swingtie_core::network::{
+    AdjustedReading, Adjustment, Cause, Correction, Doubt, Finding, Quantity, ReadingRole, Slip,
+};
+use swingtie_core::record::{EntryId, PointId, Record};
+use swingtie_core::units::Length;
+use swingtie_core::units::format::fixed;
+
+/// A reading accused, in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Doubted {
+    /// The entry.
+    pub entry: EntryId,
+    /// Which row of it.
+    pub part: usize,
+    /// Its points.
+    pub points: Vec<PointId>,
+    /// `T3 from H6 reads 19' 5"`.
+    pub reads: String,
+    /// `The others say 16' 5"`.
+    pub others: String,
+    /// What may have happened: `A 9 for a 6?`.
+    pub why: Option<String>,
+    /// What the likeliest slip would have it say: the words on its button, and what goes into the book.
+    pub correction: Option<(String, Vec<Correction>)>,
+    /// For who wants the figures.
+    pub figures: String,
+}
+
+/// Readings of which one is wrong.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contradiction {
+    /// The suspect first, then those that could as well be wrong.
+    pub readings: Vec<Doubted>,
+    /// What to make of it.
+    pub told: String,
+}
+
+/// What contradicts, in the order found.
+#[must_use]
+pub fn contradictions(record: &Record, adjustment: &Adjustment) -> Vec<Contradiction> {
+    let one = |finding: &Finding| {
+        let Finding::Suspect { entry, part, standardised, doubt, rivals } = finding else { return None };
+        let say = |entry: &EntryId, part, w, doubt| doubted(record, adjustment, (entry, part), w, doubt);
+        let first = say(entry, *part, *standardised, doubt);
+        let others = rivals.iter().map(|r| say(&r.entry, r.part, r.standardised, &r.doubt));
+        let readings: Vec<Doubted> = std::iter::once(first).chain(others).collect();
+        let told = match readings.len() {
+            1 => "It alone does not fit.".to_owned(),
+            2 => "These two contradict each other. A third tape tells which is wrong.".to_owned(),
+            n => format!("One of these {n} is wrong. One more tape tells which."),
+        };
+        Some(Contradiction { readings, told })
+    };
+    adjustment.findings.iter().filter_map(one).collect()
+}
+
+/// Every contradiction in one line, for where there is no room for more.
+#[must_use]
+pub fn contradictions_short(record: &Record, adjustment: &Adjustment) -> Option<String> {
+    let found = contradictions(record, adjustment);
+    let first = found.first()?.readings.first()?;
+    Some(match found.len() {
+        1 => format!("{}. {}. {}", first.reads, first.others, first.why.as_deref().unwrap_or_default())
+            .trim_end()
+            .to_owned(),
+        n => format!("{} do not agree with the others", count(n, "reading", "readings")),
+    })
+}
+
+fn doubted(
+    record: &Record,
+    adjustment: &Adjustment,
+    (entry, part): (&EntryId, usize),
+    standardised: f64,
+    doubt: &Doubt,
+) -> Doubted {
+    let units = record.site.units;
+    let reading =
+        adjustment.readings.iter().find(|r| r.entry == *entry && r.part == part && r.role == doubt.role);
+    let points = reading.map(|r: &AdjustedReading| r.points.clone()).unwrap_or_default();
+    let (observed, expected) = (quantity(doubt.observed, units), quantity(doubt.expected, units));
+    let cause = doubt.causes.first();
+    Doubted {
+        entry: entry.clone(),
+        part,
+        reads: reads(doubt.role, &points, &observed, record),
+        others: others(doubt, &expected),
+        why: cause.map(|cause| happened(cause, record)),
+        correction: cause.filter(|c| !c.corrections.is_empty()).map(|cause| {
+            let words = match &cause.reading {
+                Some(reading) => format!("Correct to {}", reading.text),
+                None => "Correct it so".to_owned(),
+            };
+            (words, cause.corrections.clone())
+        }),
+        figures: format!(
+            "Standardised difference {}. The others' value has a standard deviation of {}.",
+            fixed(standardised, 1),
+            quantity(doubt.expected_sd, units)
+        ),
+        points,
+    }
+}
+
+/// What a reading says of its points, as a clause.
+fn reads(role: ReadingRole, points: &[PointId], value: &str, record: &Record) -> String {
+    let names: Vec<&str> = points.iter().map(|p| record.label(p)).collect();
+    let all = || list(&names.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>());
+    match (role, names.as_slice()) {
+        (ReadingRole::Tie | ReadingRole::Wall | ReadingRole::Bearing, [from, to, ..]) => {
+            format!("{to} from {from} reads {value}")
+        }
+        (ReadingRole::Run, [zero, .., at]) => format!("{at} on the tape from {zero} reads {value}"),
+        (ReadingRole::Station, [from, to, at]) => format!("{at} along {from} to {to} reads {value}"),
+        (ReadingRole::Offset, [from, to, at]) => format!("{at} out from {from} to {to} reads {value}"),
+        (ReadingRole::Square, [.., corner]) => format!("{corner} is said to be square"),
+        (ReadingRole::OnRun | ReadingRole::InLine, [.., at]) => format!("{at} is said to stand on the line"),
+        (ReadingRole::Angle, _) => format!("The angle at {} reads {value}", all()),
+        (ReadingRole::Parallel, _) => format!("{} are said to be parallel", all()),
+        (ReadingRole::SameLength, _) => format!("{} are said to be of the same length", all()),
+        _ => format!("{} reads {value}", all()),
+    }
+}
+
+/// What the others make of it.
+fn others(doubt: &Doubt, expected: &str) -> String {
+    match (doubt.role, doubt.expected) {
+        (ReadingRole::OnRun | ReadingRole::InLine | ReadingRole::SameLength, Quantity::Length(_))
+        | (ReadingRole::Parallel, _) => format!("The others say {expected} off"),
+        _ => format!("The others say {expected}"),
+    }
+}
+
+/// What may have happened, as a question.
+fn happened(cause: &Cause, record: &Record) -> String {
+    match &cause.slip {
+        Slip::LookAlike { written, meant } => format!("A {written} for a {meant}?"),
+        Slip::Transposed => "Two figures in each other's place?".to_owned(),
+        Slip::OneFoot => "One foot off?".to_owned(),
+        Slip::TenFeet => "Ten feet off?".to_owned(),
+        Slip::OneMetre => "One metre off?".to_owned(),
+        Slip::InchesAsTenths => "Inches written as tenths of a foot?".to_owned(),
+        Slip::TenthsAsInches => "Tenths of a foot written as inches?".to_owned(),
+        Slip::OtherEnd => "Read from the other end?".to_owned(),
+        Slip::OtherCorner => "The whole tape laid from the other end?".to_owned(),
+        Slip::OtherSide => "Left and right swapped?".to_owned(),
+        Slip::Swapped { entry, .. } => match record.measurements.iter().find(|m| m.entry == *entry) {
+            Some(other) => format!("Swapped with {}?", measurement(&other.what, record)),
+            None => "Swapped with another reading?".to_owned(),
+        },
+        Slip::OtherPoint { point } => format!("Taped to {} instead?", record.label(point)),
+        Slip::Zero { off } => {
+            format!("The tape's zero {} off, a hook or a ring?", super::length(off.abs(), record.site.units))
+        }
+    }
+}
+
+/// From which size on a misread would show: the largest of the smallest errors that the others would
+/// show, over the readings of a point that the others check at all.
+#[must_use]
+pub fn would_show(point: &PointId, record: &Record, adjustment: &Adjustment) -> Option<String> {
+    let mine = adjustment.readings.iter().filter(|r| r.points.contains(point));
+    let sizes = mine.filter_map(|r| match r.smallest_detectable {
+        Some(Quantity::Length(size)) => Some(size),
+        _ => None,
+    });
+    let most = sizes.fold(Length::ZERO, |most, size| if size > most { size } else { most });
+    (most > Length::ZERO).then(|| {
+        let said = super::capture::rounded_up(most, record.site.units);
+        format!("In its checked tapes a misread of {said} or more would show.")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::network::Rival;
+    use swingtie_core::record::{How, Measurement, Point, Reading, Recorded, Site, TapedTo, UnitSystem};
+    use swingtie_core::units::BareUnit;
+
+    fn yard() -> Record {
+        let point = |id: &str| Point { id: id.into(), label: id.to_uppercase(), note: String::new() };
+        let reading = Reading::read("19' 5\"", BareUnit::Feet).unwrap();
+        let tie = Measurement::Tie {
+            from: "h6".into(),
+            to: "t3".into(),
+            reading,
+            side: None,
+            taped_to: TapedTo::Middle,
+            how: How::default(),
+        };
+        Record {
+            site: Site { units: UnitSystem::FeetInches, ..Site::default() },
+            points: vec![point("h6"), point("t3")],
+            measurements: vec![Recorded { entry: "e".into(), author: "a".into(), at_ms: 0, what: tie }],
+            ..Record::default()
+        }
+    }
+
+    fn doubt() -> Doubt {
+        let length = |text: &str| Quantity::Length(Reading::read(text, BareUnit::Feet).unwrap().value);
+        let cause = Cause {
+            slip: Slip::LookAlike { written: '9', meant: '6' },
+            reading: Some(Reading::read("16' 5\"", BareUnit::Feet).unwrap()),
+            corrections: vec![Correction { entry: "e".into(), now: yard().measurements[0].what.clone() }],
+        };
+        Doubt {
+            role: ReadingRole::Tie,
+            observed: length("19' 5\""),
+            expected: length("16' 5\""),
+            expected_sd: length("1\""),
+            causes: vec![cause],
+        }
+    }
+
+    fn adjusted(rivals: Vec<Rival>) -> Adjustment {
+        let quantity = doubt().observed;
+        let reading = AdjustedReading {
+            entry: "e".into(),
+            part: 0,
+            role: ReadingRole::Tie,
+            points: vec!["h6".into(), "t3".into()],
+            observed: quantity,
+            adjusted: Some(quantity),
+            residual: Some(quantity),
+            sd: quantity,
+            redundancy: Some(0.5),
+            standardised: Some(-20.0),
+            smallest_detectable: Some(Quantity::Length(Length::from_inches(6.3))),
+        };
+        let suspect =
+            Finding::Suspect { entry: "e".into(), part: 0, standardised: -20.0, doubt: doubt(), rivals };
+        Adjustment { readings: vec![reading], findings: vec![suspect], ..Adjustment::default() }
+    }
+
+    #[test]
+    fn a_misread_is_said_with_what_the_others_say_and_what_may_have_happened() {
+        let found = contradictions(&yard(), &adjusted(Vec::new()));
+        let [Contradiction { readings, .. }] = found.as_slice() else { panic!("{found:?}") };
+        let [one] = readings.as_slice() else { panic!("{readings:?}") };
+        assert_eq!(one.reads, "T3 from H6 reads 19' 5\"");
+        assert_eq!(one.others, "The others say 16' 5\"");
+        assert_eq!(one.why.as_deref(), Some("A 9 for a 6?"));
+        assert_eq!(one.correction.as_ref().unwrap().0, "Correct to 16' 5\"");
+        let short = contradictions_short(&yard(), &adjusted(Vec::new())).unwrap();
+        assert_eq!(short, "T3 from H6 reads 19' 5\". The others say 16' 5\". A 9 for a 6?");
+    }
+
+    #[test]
+    fn two_that_contradict_ask_for_a_third() {
+        let rival = Rival { entry: "e".into(), part: 0, standardised: 19.0, doubt: doubt() };
+        let found = contradictions(&yard(), &adjusted(vec![rival]));
+        assert!(found[0].told.contains("third"), "{}", found[0].told);
+        assert_eq!(found[0].readings.len(), 2);
+    }
+
+    #[test]
+    fn a_checked_point_says_what_would_show() {
+        let said = would_show(&"t3".into(), &yard(), &adjusted(Vec::new()));
+        assert_eq!(said.as_deref(), Some("In its checked tapes a misread of 7 inches or more would show."));
+        assert_eq!(would_show(&"x".into(), &yard(), &adjusted(Vec::new())), None);
+    }
+}
