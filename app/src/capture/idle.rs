@@ -6,11 +6,12 @@ use super::next::next;
 use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
-use crate::words::capture as words;
+use crate::words::{Names, capture as words, sentence};
 use leptos::html;
 use leptos::prelude::*;
+use swingtie_core::book::{Book, Entry};
 use swingtie_core::network::{Finding, SideQuestion};
-use swingtie_core::record::{Record, Side, SideOf};
+use swingtie_core::record::{Record, Side, SideOf, Statement, kind};
 
 /// The last thing saved, and undo beside it.
 #[component]
@@ -24,7 +25,7 @@ fn Last() -> impl IntoView {
     let capture = Capture::here();
     let last = move || {
         let fold = capture.site.fold.get();
-        last_said(&fold.record)
+        last_said(&capture.site.book.get(), &fold.record)
             .map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))
     };
     markup! { <p class="last" role="status">{live(last)}</p> }
@@ -43,16 +44,26 @@ fn Undo() -> impl IntoView {
     }
 }
 
-/// The last measurement, thing or mark, or the last point while nothing else is recorded.
-fn last_said(record: &Record) -> Option<String> {
-    let measured = record.measurements.last().map(|m| (m.at_ms, words::newest(&m.what, record)));
-    let thing = record.features.last().map(|f| {
-        let kind = swingtie_core::record::kind(&f.what.kind).map_or(f.what.kind.as_str(), |k| k.name);
-        (f.at_ms, if f.what.name.is_empty() { kind.to_owned() } else { f.what.name.clone() })
-    });
-    let mark = record.marks.last().map(|m| (m.at_ms, format!("{} mark", words::mark(m.what.colour).0)));
-    let latest = [measured, thing, mark].into_iter().flatten().max_by_key(|(at_ms, _)| *at_ms);
-    latest.map(|(_, said)| said).or_else(|| record.points.last().map(|p| format!("point {}", p.label)))
+/// What was said last, also where it took something back.
+fn last_said(book: &Book, record: &Record) -> Option<String> {
+    let said = |entry: &Entry| {
+        Some(match entry.statement()? {
+            Statement::Measure(what) => words::newest(what, record),
+            Statement::Correct { now, .. } => match now.as_ref() {
+                Statement::Measure(what) => words::newest(what, record),
+                _ => return None,
+            },
+            Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
+            Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
+            Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
+            Statement::Point(point) => format!("point {}", point.label),
+            Statement::Strike { .. } | Statement::Keep { .. } | Statement::Problem(_) => {
+                sentence(entry, book, &Names::new(book, record))
+            }
+            _ => return None,
+        })
+    };
+    book.entries().rev().find_map(said)
 }
 
 /// What can be done, and the one thing to settle or to do next.

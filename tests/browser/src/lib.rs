@@ -7,11 +7,13 @@
 #![allow(clippy::indexing_slicing, reason = "a JSON value read by key gives null where there is none")]
 
 mod phone;
+mod scratch;
 mod screen;
 mod start;
 mod surveyor;
 
 pub use phone::Phone;
+pub use scratch::Scratch;
 pub use screen::{Look, Node};
 pub use surveyor::Surveyor;
 

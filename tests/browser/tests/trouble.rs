@@ -2,44 +2,9 @@
 //! what a person asks of the device: the other hand, the position.
 
 use serde_json::json;
-use std::{env, fs, path::PathBuf};
-use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
+use std::fs;
+use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_xtask::dist;
-
-/// A folder of this test's own, gone after it.
-struct Scratch(PathBuf);
-
-impl Scratch {
-    fn new(name: &str) -> Outcome<Self> {
-        let folder = env::temp_dir().join(format!("swingtie-trouble-{name}-{}", std::process::id()));
-        let _ = fs::remove_dir_all(&folder);
-        fs::create_dir_all(&folder)?;
-        Ok(Self(folder))
-    }
-
-    /// With a copy of the build.
-    fn build(name: &str) -> Outcome<Self> {
-        let scratch = Self::new(name)?;
-        for path in dist::paths(&dist::folder())? {
-            let to = scratch.0.join(&path);
-            fs::create_dir_all(to.parent().ok_or("a file without a folder")?)?;
-            fs::copy(dist::folder().join(&path), to)?;
-        }
-        Ok(scratch)
-    }
-
-    fn file(&self, name: &str, text: &str) -> Outcome<PathBuf> {
-        let path = self.0.join(name);
-        fs::write(&path, text)?;
-        Ok(path)
-    }
-}
-
-impl Drop for Scratch {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
 
 async fn tie_under_way(surveyor: Surveyor<'_>) -> Outcome {
     surveyor.start("Tape between two points").await?;
@@ -135,12 +100,12 @@ async fn the_hand_that_holds_the_phone_is_remembered() -> Outcome {
 #[tokio::test]
 async fn a_new_version_waits_until_it_is_wanted() -> Outcome {
     let scratch = Scratch::build("version")?;
-    Phone::open_folder(&scratch.0, "version", Size::Phone, Scheme::Light, async |phone| {
+    Phone::open_folder(scratch.folder(), "version", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
         surveyor.new_site("In the middle").await?;
         phone.kept_offline().await?;
         tie_under_way(surveyor).await?;
-        let worker = fs::read_to_string(scratch.0.join("sw.js"))?;
+        let worker = fs::read_to_string(scratch.folder().join("sw.js"))?;
         let (before, id) = worker.split_once("id: \"").ok_or("the worker names no build")?;
         scratch.file("sw.js", &format!("{before}id: \"f{id}"))?;
         phone.evaluate("navigator.serviceWorker.ready.then(r => r.update()).then(() => 0)").await?;
@@ -162,8 +127,8 @@ async fn a_part_that_could_not_be_fetched_is_fetched_again() -> Outcome {
     let scratch = Scratch::build("part")?;
     let part = dist::paths(&scratch.0)?.into_iter().find(|path| path.starts_with("part-screens"));
     let part = part.ok_or("the build has no later part")?;
-    fs::remove_file(scratch.0.join(&part))?;
-    Phone::open_folder(&scratch.0, "part", Size::Phone, Scheme::Light, async |phone| {
+    fs::remove_file(scratch.folder().join(&part))?;
+    Phone::open_folder(scratch.folder(), "part", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
         surveyor.new_site("Bad signal").await?;
         // The plan needs nothing more.
@@ -172,7 +137,7 @@ async fn a_part_that_could_not_be_fetched_is_fetched_again() -> Outcome {
         phone.tap("link", "Book").await?;
         phone.wait("what is missing", |look| look.says("could not be fetched")).await?;
         phone.picture("no-part-phone-light").await?;
-        fs::copy(dist::folder().join(&part), scratch.0.join(&part))?;
+        fs::copy(dist::folder().join(&part), scratch.folder().join(&part))?;
         surveyor.press("Try again").await?;
         phone.sees("31' 6\"").await?;
         phone.find("heading", "Book").await?;
