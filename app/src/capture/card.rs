@@ -6,10 +6,10 @@ use super::naming::tidy;
 use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
-use crate::screens::ProblemDraft;
-use crate::words::{capture as words, would_show};
+use crate::screens::{PointSelect, ProblemDraft};
+use crate::words::{NO_RELATIVE, capture as words, relative_told, would_show};
 use leptos::prelude::*;
-use swingtie_core::network::{Adjustment, PointState};
+use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{PointId, Record, UnitSystem};
 
@@ -78,6 +78,7 @@ fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, uni
                 <summary>"Exact figures"</summary>
                 <p>{format!("x {x}, y {y} in the plan's frame")}</p>
                 {ellipse.map(|text| markup! { <p>{text}</p> })}
+                <Apart from=point.id.clone() />
             </details>
         }
     });
@@ -92,6 +93,21 @@ fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, uni
         {within}
         {exact}
     }
+}
+
+/// How far it is to another point, and how well the two are known against each other.
+#[component]
+fn Apart(from: PointId) -> impl IntoView {
+    let site = Capture::here().site;
+    let picked = RwSignal::new(None::<PointId>);
+    let told = move || {
+        let to = picked.get()?;
+        let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
+        let relative = relative(&fold.record, &adjustment, &from, &to);
+        let told = relative.map_or_else(|| NO_RELATIVE.to_owned(), |r| relative_told(&r, site.units()));
+        Some(markup! { <p role="status">{told}</p> })
+    };
+    markup! { <PointSelect label="How far from" picked=picked /> {live(told)} }
 }
 
 fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {

@@ -27,7 +27,24 @@ pub fn LeaveScreen() -> impl IntoView {
             {part(words::LEAVE_MUST, move || of(true))}
             {tapes()}
             {part(words::LEAVE_BETTER, move || of(false))}
+            {live(move || figures(site))}
         </div>
+    }
+}
+
+/// How well the readings agree as a whole, for who wants the figures.
+fn figures(site: OpenSite) -> AnyView {
+    let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
+    let lines = words::survey_figures(&fold.record, &adjustment);
+    let lines = lines.into_iter().map(|(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> });
+    markup! {
+        <details class="exact">
+            <summary>{words::EXACT}</summary>
+            <section class="figures" aria-label=words::EXACT>
+                <p>{words::survey_told(&adjustment)}</p>
+                <dl>{lines.collect_view()}</dl>
+            </section>
+        </details>
     }
 }
 

@@ -11,7 +11,7 @@ mod sheet;
 mod site;
 mod sites;
 
-pub use parts::TextField;
+pub use parts::{PointSelect, TextField};
 pub use problems::ProblemDraft;
 
 use crate::device::{self, HandSetting, NewVersion};

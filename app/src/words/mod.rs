@@ -4,6 +4,7 @@ mod advice;
 pub mod capture;
 mod doubt;
 mod entries;
+mod figures;
 mod forms;
 mod kinds;
 mod leaving;
@@ -18,6 +19,7 @@ pub use advice::{advice_does, advice_tape};
 pub use doubt::{Contradiction, Doubted, contradictions, contradictions_short, would_show};
 pub use entries::sentence;
 use entries::side_name;
+pub use figures::{NO_RELATIVE, relative_told, survey_figures, survey_told};
 use forms::{reached, sloped, zero};
 pub use kinds::{
     MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
