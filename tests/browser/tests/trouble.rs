@@ -125,7 +125,7 @@ async fn a_new_version_waits_until_it_is_wanted() -> Outcome {
 #[tokio::test]
 async fn a_part_that_could_not_be_fetched_is_fetched_again() -> Outcome {
     let scratch = Scratch::build("part")?;
-    let part = dist::paths(&scratch.0)?.into_iter().find(|path| path.starts_with("part-screens"));
+    let part = dist::paths(scratch.folder())?.into_iter().find(|path| path.starts_with("part-screens"));
     let part = part.ok_or("the build has no later part")?;
     fs::remove_file(scratch.folder().join(&part))?;
     Phone::open_folder(scratch.folder(), "part", Size::Phone, Scheme::Light, async |phone| {
