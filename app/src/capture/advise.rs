@@ -8,7 +8,9 @@ use crate::routes::{Route, Router, Tab};
 use crate::words::{advice_does, advice_tape};
 use leptos::prelude::*;
 use std::time::Duration;
-use swingtie_core::network::{Advice, Reach, advice};
+use swingtie_core::book::Fold;
+use swingtie_core::network::{Adjustment, Advice, Reach, advice};
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// Long enough for the screen to show what was saved (milliseconds).
 const AFTER: u64 = 60;
@@ -22,14 +24,27 @@ pub fn advised(capture: Capture) -> RwSignal<Vec<Advice>> {
         turn.update_value(|turn| *turn += 1);
         let mine = turn.get_value();
         let work = move || {
-            // Another entry came in, or the slip is closed: this is out of date.
-            if turn.try_get_value() == Some(mine) {
-                found.try_set(advice(&fold.record, &adjustment, &Reach::default()));
-            }
+            leptos::task::spawn_local(async move {
+                // Another entry came in, or the slip is closed: this is out of date.
+                if turn.try_get_value() != Some(mine) {
+                    return;
+                }
+                if let Ok(best) = best(&fold, &adjustment).await
+                    && turn.try_get_value() == Some(mine)
+                {
+                    found.try_set(best);
+                }
+            });
         };
         set_timeout(work, Duration::from_millis(AFTER));
     });
     found
+}
+
+/// In the part of the program that comes after the first screen.
+#[wasm_split(screens, fallible)]
+fn best(fold: &Fold, adjustment: &Adjustment) -> Result<Vec<Advice>, SplitLoaderError> {
+    Ok(advice(&fold.record, adjustment, &Reach::default()))
 }
 
 /// A tape worth taking: what it does, and the key that starts it.

@@ -11,6 +11,7 @@ use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
 use crate::markup::{derived, live};
+use crate::screens::later::{self, Wanted};
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
 use swingtie_core::units::PlanPoint;
@@ -24,13 +25,8 @@ pub fn PlanScreen() -> impl IntoView {
     let slip = move || match capture.panel.get() {
         Panel::Idle => markup! { <IdleSlip /> },
         Panel::Kinds => markup! { <KindsSlip /> },
-        Panel::Sketch => markup! { <SketchSlip /> },
         Panel::Measure => markup! { <MeasureSlip /> },
-        Panel::Thing => markup! { <ThingSlip /> },
-        Panel::Mark => markup! { <MarkSlip /> },
-        Panel::Card(id) => markup! { <CardSlip id=id /> },
-        Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
-        Panel::Doubts => markup! { <DoubtsSlip /> },
+        panel => later::part(Wanted::Slip(panel)),
     };
     markup! {
         <section class="plan-screen" aria-label="Plan">
@@ -42,6 +38,19 @@ pub fn PlanScreen() -> impl IntoView {
                 <Trouble />
             </div>
         </section>
+    }
+}
+
+/// The slips that are not needed at once: what `later` makes.
+pub fn later_slip(panel: Panel) -> AnyView {
+    match panel {
+        Panel::Idle | Panel::Kinds | Panel::Measure => ().into_any(),
+        Panel::Sketch => markup! { <SketchSlip /> },
+        Panel::Thing => markup! { <ThingSlip /> },
+        Panel::Mark => markup! { <MarkSlip /> },
+        Panel::Card(id) => markup! { <CardSlip id=id /> },
+        Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
+        Panel::Doubts => markup! { <DoubtsSlip /> },
     }
 }
 

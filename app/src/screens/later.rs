@@ -2,6 +2,7 @@
 //! screen. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{book, details, leave, problems, sheet};
+use crate::capture::{Panel, later_slip};
 use crate::markup::live;
 use crate::routes::Tab;
 use crate::words;
@@ -39,8 +40,17 @@ impl Later {
     }
 }
 
-/// The screen of any tab but the plan.
-pub fn screen(tab: Tab) -> AnyView {
+/// What that part makes.
+#[derive(Clone, Debug)]
+pub enum Wanted {
+    /// The screen of a tab.
+    Tab(Tab),
+    /// A slip under the plan.
+    Slip(Panel),
+}
+
+/// A screen or slip of that part, or word that it is coming.
+pub fn part(wanted: Wanted) -> AnyView {
     let later: Later = expect_context();
     // Opening a tab is a try of its own.
     if later.0.get_untracked() == Part::Missing {
@@ -48,7 +58,7 @@ pub fn screen(tab: Tab) -> AnyView {
     }
     let part = move || match later.0.get() {
         Part::Coming => opening(),
-        Part::Here => made(tab),
+        Part::Here => made(wanted.clone()),
         Part::Missing => markup! {
             <div class="page">
                 <p class="wrong" role="alert">{words::NO_SCREENS}</p>
@@ -64,15 +74,19 @@ fn opening() -> AnyView {
 }
 
 /// Made at once: the part is here, so that nothing is waited for.
-fn made(tab: Tab) -> AnyView {
-    match pin!(build(tab)).poll(&mut Context::from_waker(Waker::noop())) {
+fn made(wanted: Wanted) -> AnyView {
+    match pin!(build(wanted)).poll(&mut Context::from_waker(Waker::noop())) {
         Poll::Ready(Ok(view)) => view,
         Poll::Ready(Err(_)) | Poll::Pending => opening(),
     }
 }
 
 #[wasm_split(screens, fallible, preload(fetch))]
-fn build(tab: Tab) -> Result<AnyView, SplitLoaderError> {
+fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
+    let tab = match wanted {
+        Wanted::Slip(panel) => return Ok(later_slip(panel)),
+        Wanted::Tab(tab) => tab,
+    };
     Ok(match tab {
         // The plan is in the first load, and not asked for here.
         Tab::Plan => opening(),

@@ -2,7 +2,7 @@
 
 mod book;
 mod details;
-mod later;
+pub mod later;
 mod leave;
 mod new_site;
 mod parts;

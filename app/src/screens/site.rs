@@ -61,14 +61,14 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     });
     let screen = move || match tab.get() {
         Tab::Plan => markup! { <PlanScreen /> },
-        other => later::screen(other),
+        other => later::part(later::Wanted::Tab(other)),
     };
     markup! {
         <div class="site" data-tab=move || format!("{:?}", tab.get())>
             <Strip />
             <main class="site-main" node_ref=main>{live(screen)}</main>
             {shown(move || beside.get(), || markup! {
-                <aside class="site-beside" aria-label=words::BOOK>{later::screen(Tab::Book)}</aside>
+                <aside class="site-beside" aria-label=words::BOOK>{later::part(later::Wanted::Tab(Tab::Book))}</aside>
             })}
             <Tabs tab />
         </div>
