@@ -1,8 +1,8 @@
 //! What to tape next, on the slip: worked out after the screen has answered, since it takes longer
 //! than a save.
 
-use super::draft::{Meant, Slot};
-use super::state::{Capture, Panel};
+use super::draft::{Draft, Kind, Meant, Slot};
+use super::state::Capture;
 use crate::markup::effect;
 use crate::routes::{Route, Router, Tab};
 use crate::words::{advice_does, advice_tape};
@@ -69,12 +69,13 @@ pub fn Advised(advice: Advice) -> impl IntoView {
 impl Capture {
     /// Starts the tape that was advised.
     pub fn take(self, advice: &Advice) {
-        self.start(super::draft::Kind::Tie);
-        self.panel.set(Panel::Measure);
-        self.draft.update(|draft| {
-            draft.set_point(Slot::First, Meant::Known(advice.from.clone()));
-            draft.set_point(Slot::Target, Meant::Known(advice.to.clone()));
-            draft.advance();
-        });
+        self.start(Kind::Tie);
+        self.advised.set(true);
+        // A number typed for another tape is none of this one's.
+        let mut draft = Draft::new(Kind::Tie);
+        draft.set_point(Slot::First, Meant::Known(advice.from.clone()));
+        draft.set_point(Slot::Target, Meant::Known(advice.to.clone()));
+        draft.advance();
+        self.draft.set(draft);
     }
 }

@@ -7,7 +7,7 @@ use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::{PointSelect, ProblemDraft};
-use crate::words::{NO_RELATIVE, capture as words, relative_told, would_show};
+use crate::words::{NO_RELATIVE, capture as words, contradictions, relative_told, would_show};
 use leptos::prelude::*;
 use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
@@ -58,41 +58,56 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
 }
 
 fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, units: UnitSystem) -> AnyView {
+    // While readings contradict, how well they fix a point is not known.
+    let known = !matches!(point.state, PointState::Loose | PointState::Disputed);
     let within = point
         .ellipse
-        .filter(|_| point.state != PointState::Loose)
+        .filter(|e| known && e.semi_major.metres() > 0.0)
         .map(|ellipse| markup! { <p class="within">{words::within(ellipse.semi_major, units)}</p> });
     let note = (!point.note.is_empty()).then(|| markup! { <p>{point.note.clone()}</p> });
     let exact = (point.state != PointState::Loose).then(|| {
         let (x, y) = (words::length(point.at.x, units), words::length(point.at.y, units));
-        let ellipse = point.ellipse.map(|e| {
+        let ellipse = point.ellipse.filter(|_| known).map(|e| {
             format!(
-                "95 % ellipse {} by {}, {:.0}° from x",
+                "95 % ellipse {} by {}, the longer axis {:.0}° counter-clockwise from x; from the assumed \
+                 standard deviations, against the origin",
                 words::length(e.semi_major, units),
                 words::length(e.semi_minor, units),
                 e.direction.degrees()
             )
         });
+        let shows = (point.state == PointState::Checked)
+            .then(|| would_show(&point.id, record, adjustment))
+            .flatten()
+            .map(|shows| markup! { <p>{shows}</p> });
         markup! {
             <details class="exact">
                 <summary>"Exact figures"</summary>
                 <p>{format!("x {x}, y {y} in the plan's frame")}</p>
                 {ellipse.map(|text| markup! { <p>{text}</p> })}
+                {shows}
                 <Apart from=point.id.clone() />
             </details>
         }
     });
-    let shows = (point.state == PointState::Checked)
-        .then(|| would_show(&point.id, record, adjustment))
-        .flatten()
-        .map(|shows| markup! { <p>{shows}</p> });
+    let told = pulled_aside(point, record, adjustment).unwrap_or_else(|| words::state_told(point, record));
     markup! {
         {note}
-        <p class=format!("state state-{}", words::state(point.state))>{words::state_told(point, record)}</p>
-        {shows}
+        <p class=format!("state state-{}", words::state(point.state))>{told}</p>
         {within}
         {exact}
     }
+}
+
+/// What is said of a disputed point that no reading in question touches.
+fn pulled_aside(point: &PlacedPoint, record: &Record, adjustment: &Adjustment) -> Option<String> {
+    let found = contradictions(record, adjustment);
+    let mut readings = found.iter().flat_map(|c| &c.readings);
+    let disputed = point.state == PointState::Disputed;
+    (disputed && readings.all(|r| !r.points.contains(&point.id)))
+        .then(|| found.first().and_then(|c| c.readings.first()))
+        .flatten()
+        .map(|first| format!("Pulled aside by another reading: {}. Settle that first.", first.reads))
 }
 
 /// How far it is to another point, and how well the two are known against each other.

@@ -2,7 +2,8 @@
 
 use super::advise::{Advised, advised};
 use super::doubts::DoubtLine;
-use super::next::next;
+use super::draft::Kind;
+use super::next::{Key, next};
 use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
@@ -11,7 +12,8 @@ use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::network::{Finding, SideQuestion};
-use swingtie_core::record::{Record, Side, SideOf, Statement, kind};
+use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
+use swingtie_core::units::sort_by;
 
 /// The last thing saved, and undo beside it.
 #[component]
@@ -87,7 +89,15 @@ pub fn IdleSlip() -> impl IntoView {
         capture.hint.set(best.iter().flat_map(|a| [a.from.clone(), a.to.clone()]).collect());
         match best {
             Some(advice) => markup! { <Advised advice /> },
-            None => markup! { <p class="next">{next.say}</p> },
+            None => match next.key {
+                None => markup! { <p class="next">{next.say}</p> },
+                Some(key) => markup! {
+                    <div class="advised">
+                        <p class="next">{next.say}</p>
+                        <button type="button" class="main" on:click=move |_| capture.go_on(key)>{key.name()}</button>
+                    </div>
+                },
+            },
         }
     };
     markup! {
@@ -102,6 +112,40 @@ pub fn IdleSlip() -> impl IntoView {
             <button type="button" class="doing" on:click=move |_| capture.open(Panel::Mark)>"Utility mark"</button>
         </div>
     }
+}
+
+impl Capture {
+    /// What the key beside the next step opens.
+    fn go_on(self, key: Key) {
+        match key {
+            Key::Walk => self.start(Kind::Walk),
+            Key::House => {
+                self.open(Panel::Thing);
+                if let Some(house) = kind("house") {
+                    self.pick_kind(house);
+                }
+                let corners = house_corners(&self.record().record);
+                self.thing.update(|thing| thing.points = corners);
+            }
+        }
+    }
+}
+
+/// The corners of the house in order: as they were walked, or by their labels.
+fn house_corners(record: &Record) -> Vec<PointId> {
+    let walk = record.measurements.iter().find_map(|m| match &m.what {
+        Measurement::Walk { start, legs, .. } if legs.len() > 2 => Some((start, legs)),
+        _ => None,
+    });
+    if let Some((start, legs)) = walk {
+        let back = |leg: &&Leg| leg.to != *start;
+        return std::iter::once(start).chain(legs.iter().filter(back).map(|leg| &leg.to)).cloned().collect();
+    }
+    let number = |label: &str| label.strip_prefix('H')?.parse::<u32>().ok();
+    let mut corners: Vec<_> =
+        record.points.iter().filter_map(|p| Some((number(&p.label)?, p.id.clone()))).collect();
+    sort_by(&mut corners, |a, b| a.0.cmp(&b.0));
+    corners.into_iter().map(|(_, id)| id).collect()
 }
 
 /// A point on two ties can stand on either side: one tap settles it. Both places are on the drawing.

@@ -3,7 +3,7 @@
 
 use crate::words::house_undrawn;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
-use swingtie_core::record::{Record, kind};
+use swingtie_core::record::{Measurement, Record, kind};
 
 /// The next step.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,6 +12,28 @@ pub struct Next {
     pub say: String,
     /// Whether a particular tape is better advice, where one is worked out.
     pub tape: bool,
+    /// The key beside it.
+    pub key: Option<Key>,
+}
+
+/// What a key beside the next step opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Key {
+    /// A walk round the walls.
+    Walk,
+    /// The house as a thing, its corners filled in.
+    House,
+}
+
+impl Key {
+    /// Its words.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Walk => "Walk the walls",
+            Self::House => "Draw the house",
+        }
+    }
 }
 
 /// What most yards have, in the order in which it is best recorded: a surveyor works from the whole to
@@ -28,12 +50,13 @@ const ROUND: [(&str, &str); 6] = [
 /// The most useful next step.
 #[must_use]
 pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
-    let say = |say: String| Next { say, tape: false };
+    let say = |say: String| Next { say, tape: false, key: None };
+    let key = |say: &str, key| Next { say: say.to_owned(), tape: false, key: Some(key) };
     if record.points.is_empty() {
         return say("Start with a rough sketch: walk once round and tap where the corners are.".to_owned());
     }
     if record.measurements.is_empty() {
-        return say("Next: hook the tape at a house corner and read along the wall.".to_owned());
+        return key("Next: walk round the house and tape each wall.", Key::Walk);
     }
     let labels = |wanted: &dyn Fn(PointState, Option<&Freedom>) -> bool| -> Vec<&str> {
         record
@@ -52,21 +75,29 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
         _ => None,
     });
     let house = kind("house").map_or("H", |k| k.prefix);
-    let of_house = |label: &&str| label.starts_with(house);
-    let tape = |say: String| Next { say, tape: true };
+    let of_house = |label: &&str| {
+        label.strip_prefix(house).is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let tape = |say: String| Next { say, tape: true, key: None };
+    let walked = record.measurements.iter().any(|m| matches!(m.what, Measurement::Walk { .. }));
+    let hanging = loose.iter().chain(&bare).filter(|label| of_house(label)).count();
     if let Some(label) = apart {
         say(format!("Next: the tapes to {label} do not meet. Take them again."))
     } else if !disputed.is_empty() {
         tape(format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed)))
-    } else if house_undrawn(record) && !loose.iter().chain(&bare).any(of_house) {
+    } else if hanging > 1 && !walked && house_undrawn(record) {
+        // Nobody tapes through the rooms.
+        key("Next: walk round the house and tape each wall.", Key::Walk)
+    } else if hanging == 0 && house_undrawn(record) {
         // What lies across the house cannot be taped: it is drawn before anything is advised.
-        say("Next: draw the house. Thing, House, then its corners in order.".to_owned())
+        key("Next: draw the house, so that no tape is advised through it.", Key::House)
     } else if !loose.is_empty() {
         tape(format!("Next: one more tape to {}.", few(&loose)))
     } else if !bare.is_empty() {
         tape(format!("Next: tape to {}; only sketched so far.", few(&bare)))
     } else if !fixed.is_empty() {
-        tape(format!("Next: a further tape to {} would check it.", few(&fixed)))
+        let them = if fixed.len() == 1 { "it" } else { "them" };
+        tape(format!("Next: a further tape to {} would check {them}.", few(&fixed)))
     } else {
         say(round(record))
     }

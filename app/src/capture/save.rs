@@ -87,7 +87,7 @@ impl Capture {
             // A walk that is back at its start is done.
             let closed =
                 kind == Kind::Walk && target.is_some() && target.as_ref() == draft.known(Slot::First);
-            if draft.correcting.is_some() || !kind.stays_open() || closed {
+            if draft.correcting.is_some() || !kind.stays_open() || closed || self.advised.get_untracked() {
                 self.open(Panel::Idle);
                 return;
             }

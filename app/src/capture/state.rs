@@ -83,6 +83,8 @@ pub struct Capture {
     pub trouble: RwSignal<Option<String>>,
     /// The two ends of the tape that is advised while nothing is under way.
     pub hint: RwSignal<Vec<PointId>>,
+    /// The tape under way was advised: after it the next advice is wanted.
+    pub advised: RwSignal<bool>,
     /// A write is under way.
     pub busy: RwSignal<bool>,
     /// The two places the tie under way leaves open.
@@ -130,6 +132,7 @@ impl Capture {
             doubt: RwSignal::new(None),
             trouble: RwSignal::new(None),
             hint: RwSignal::new(Vec::new()),
+            advised: RwSignal::new(false),
             busy: RwSignal::new(false),
             mirror,
         }
@@ -201,6 +204,7 @@ impl Capture {
             .draft
             .with_untracked(|draft| draft.kind == kind && draft.correcting.is_none() && draft.has_number());
         self.open(Panel::Measure);
+        self.advised.set(false);
         if self.draft.with_untracked(|draft| draft.correcting.is_some()) {
             self.hand.set(last_hand(&self.record().record));
         }

@@ -101,6 +101,8 @@ fn Strip() -> impl IntoView {
         let names = Names::new(&site.book.get(), &fold.record);
         words::todo(&fold.record, &site.adjustment.get(), &names).iter().filter(|todo| todo.must).count()
     });
+    // Red is for what contradicts; what is merely not taped yet is said calmly.
+    let wrong = memo(move || site.adjustment.with(|a| a.findings.iter().any(words::is_wrong)));
     let leave = Route::Site(id, Tab::Leave).to_hash();
     markup! {
         <header class="strip">
@@ -110,7 +112,7 @@ fn Strip() -> impl IntoView {
             <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
                 <span class="strip-name">{live(name)}</span>
                 {shown(move || urgent.get() != 0 && site.fold.with(|fold| !fold.record.points.is_empty()), move || markup! {
-                    <span class="strip-urgent">{move || words::to_settle(urgent.get())}</span>
+                    <span class="strip-urgent" class:calm=move || !wrong.get()>{move || words::to_settle(urgent.get())}</span>
                 })}
                 <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>
             </a>

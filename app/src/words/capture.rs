@@ -98,7 +98,13 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
         (PointState::Fixed, _) => {
             "Fixed, but a misread tape would pass unseen. One more tape checks it.".to_owned()
         }
-        (PointState::Checked, _) => "Checked: a misread tape would have shown.".to_owned(),
+        (PointState::Checked, _) => {
+            let moved = match record.site.units {
+                UnitSystem::Metres => "30 cm",
+                UnitSystem::FeetInches | UnitSystem::DecimalFeet => "a foot",
+            };
+            format!("Checked: a misread that moved it by {moved} would have shown.")
+        }
         (PointState::Disputed, _) => {
             "Disputed: its readings contradict each other. Tape one of them again.".to_owned()
         }

@@ -5,9 +5,9 @@ use super::{count, list, quantity};
 use swingtie_core::network::{
     AdjustedReading, Adjustment, Cause, Correction, Doubt, Finding, Quantity, ReadingRole, Slip,
 };
-use swingtie_core::record::{EntryId, PointId, Record};
-use swingtie_core::units::Length;
+use swingtie_core::record::{EntryId, Measurement, PointId, Record, Recorded};
 use swingtie_core::units::format::fixed;
+use swingtie_core::units::{Length, sort_by};
 
 /// A reading accused, in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,18 +44,35 @@ pub struct Contradiction {
 pub fn contradictions(record: &Record, adjustment: &Adjustment) -> Vec<Contradiction> {
     let one = |finding: &Finding| {
         let Finding::Suspect { entry, part, standardised, doubt, rivals } = finding else { return None };
-        let say = |entry: &EntryId, part, w, doubt| doubted(record, adjustment, (entry, part), w, doubt);
+        let alone = rivals.is_empty();
+        let say =
+            |entry: &EntryId, part, w, doubt| doubted(record, adjustment, (entry, part), w, doubt, alone);
         let first = say(entry, *part, *standardised, doubt);
         let others = rivals.iter().map(|r| say(&r.entry, r.part, r.standardised, &r.doubt));
         let readings: Vec<Doubted> = std::iter::once(first).chain(others).collect();
         let told = match readings.len() {
             1 => "It alone does not fit.".to_owned(),
-            2 => "These two contradict each other. A third tape tells which is wrong.".to_owned(),
+            2 => "These two contradict each other. One more tape tells which is wrong.".to_owned(),
             n => format!("One of these {n} is wrong. One more tape tells which."),
+        };
+        let told = match kept_beside(record, &readings) {
+            Some(kept) => {
+                format!("You kept {kept}. Then one of these is wrong; or the kept one is after all.")
+            }
+            None => told,
         };
         Some(Contradiction { readings, told })
     };
     adjustment.findings.iter().filter_map(one).collect()
+}
+
+/// A reading of the same points that the user kept.
+fn kept_beside(record: &Record, readings: &[Doubted]) -> Option<String> {
+    let speaks =
+        |what: &Measurement| readings.iter().any(|r| r.points.iter().any(|p| what.points().contains(&p)));
+    let kept = |m: &&Recorded<Measurement>| record.kept.iter().any(|((entry, _), ())| *entry == m.entry);
+    let found = record.measurements.iter().filter(kept).find(|m| speaks(&m.what))?;
+    Some(measurement(&found.what, record))
 }
 
 /// Every contradiction in one line, for where there is no room for more.
@@ -64,6 +81,10 @@ pub fn contradictions_short(record: &Record, adjustment: &Adjustment) -> Option<
     let found = contradictions(record, adjustment);
     let first = found.first()?.readings.first()?;
     Some(match found.len() {
+        1 if found.first()?.readings.len() > 1 => {
+            let all: Vec<String> = found.first()?.readings.iter().map(|r| r.reads.clone()).collect();
+            format!("These contradict each other: {}", list(&all))
+        }
         1 => format!("{}. {}. {}", first.reads, first.others, first.why.as_deref().unwrap_or_default())
             .trim_end()
             .to_owned(),
@@ -77,6 +98,7 @@ fn doubted(
     (entry, part): (&EntryId, usize),
     standardised: f64,
     doubt: &Doubt,
+    alone: bool,
 ) -> Doubted {
     let units = record.site.units;
     let reading =
@@ -88,7 +110,7 @@ fn doubted(
         entry: entry.clone(),
         part,
         reads: reads(doubt.role, &points, &observed, record),
-        others: others(doubt, &expected),
+        others: others(doubt, alone, &expected),
         why: cause.map(|cause| happened(cause, record)),
         correction: cause.filter(|c| !c.corrections.is_empty()).map(|cause| {
             let words = match &cause.reading {
@@ -127,11 +149,12 @@ fn reads(role: ReadingRole, points: &[PointId], value: &str, record: &Record) ->
 }
 
 /// What the others make of it.
-fn others(doubt: &Doubt, expected: &str) -> String {
+fn others(doubt: &Doubt, alone: bool, expected: &str) -> String {
     match (doubt.role, doubt.expected) {
         (ReadingRole::OnRun | ReadingRole::InLine | ReadingRole::SameLength, Quantity::Length(_))
         | (ReadingRole::Parallel, _) => format!("The others say {expected} off"),
-        _ => format!("The others say {expected}"),
+        _ if alone => format!("The others say {expected}"),
+        _ => format!("Without it they say {expected}"),
     }
 }
 
@@ -159,8 +182,8 @@ fn happened(cause: &Cause, record: &Record) -> String {
     }
 }
 
-/// From which size on a misread would show: the largest of the smallest errors that the others would
-/// show, over the readings of a point that the others check at all.
+/// From which size on a misread would show in a point's readings that the others check: in the best of
+/// them, and in the weakest.
 #[must_use]
 pub fn would_show(point: &PointId, record: &Record, adjustment: &Adjustment) -> Option<String> {
     let mine = adjustment.readings.iter().filter(|r| r.points.contains(point));
@@ -168,11 +191,15 @@ pub fn would_show(point: &PointId, record: &Record, adjustment: &Adjustment) -> 
         Some(Quantity::Length(size)) => Some(size),
         _ => None,
     });
-    let most = sizes.fold(Length::ZERO, |most, size| if size > most { size } else { most });
-    (most > Length::ZERO).then(|| {
-        let said = super::capture::rounded_up(most, record.site.units);
-        format!("In its checked tapes a misread of {said} or more would show.")
-    })
+    let mut sizes: Vec<Length> = sizes.collect();
+    sort_by(&mut sizes, |a, b| a.metres().total_cmp(&b.metres()));
+    let (least, most) = (*sizes.first()?, *sizes.last()?);
+    let say = |size| super::capture::rounded_up(size, record.site.units);
+    Some(format!(
+        "Of its readings, the best checked would show a misread of {}, the weakest of {}.",
+        say(least),
+        say(most)
+    ))
 }
 
 #[cfg(test)]
@@ -254,14 +281,19 @@ mod tests {
     fn two_that_contradict_ask_for_a_third() {
         let rival = Rival { entry: "e".into(), part: 0, standardised: 19.0, doubt: doubt() };
         let found = contradictions(&yard(), &adjusted(vec![rival]));
-        assert!(found[0].told.contains("third"), "{}", found[0].told);
+        assert!(found[0].told.contains("One more tape"), "{}", found[0].told);
         assert_eq!(found[0].readings.len(), 2);
     }
 
     #[test]
     fn a_checked_point_says_what_would_show() {
         let said = would_show(&"t3".into(), &yard(), &adjusted(Vec::new()));
-        assert_eq!(said.as_deref(), Some("In its checked tapes a misread of 7 inches or more would show."));
+        assert_eq!(
+            said.as_deref(),
+            Some(
+                "Of its readings, the best checked would show a misread of 7 inches, the weakest of 7 inches."
+            )
+        );
         assert_eq!(would_show(&"x".into(), &yard(), &adjusted(Vec::new())), None);
     }
 }

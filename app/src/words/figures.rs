@@ -11,14 +11,20 @@ use swingtie_core::units::format::fixed;
 pub fn survey_figures(record: &Record, adjustment: &Adjustment) -> Vec<(&'static str, String)> {
     let mut lines = vec![
         ("Numbers read or stated", adjustment.readings.len().to_string()),
-        ("Spare, which check the others", adjustment.redundancy.to_string()),
+        ("Spare ones (degrees of freedom)", adjustment.redundancy.to_string()),
     ];
     if let (Some(factor), Some([low, high])) = (adjustment.variance_factor, adjustment.variance_interval) {
         lines.push(("Variance factor", fixed(factor, 2)));
-        lines.push(("Its bounds, 95 %", format!("{} to {}", fixed(low, 2), fixed(high, 2))));
+        lines.push((
+            "Its bounds, 95 %; 1 should lie between",
+            format!("{} to {}", fixed(low, 2), fixed(high, 2)),
+        ));
     }
     if adjustment.redundancy > 0 {
-        lines.push(("Suspect beyond a standardised difference of", fixed(adjustment.suspect_limit, 2)));
+        lines.push((
+            "Suspect beyond a standardised difference of (level 0.2 % for all together)",
+            fixed(adjustment.suspect_limit, 2),
+        ));
     }
     if let Some((origin, x)) = &adjustment.held {
         lines.push(("Origin; x runs to", format!("{}; {}", record.label(origin), record.label(x))));

@@ -96,6 +96,17 @@ fn other_findings(adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
     adjustment.findings.iter().filter_map(said).collect()
 }
 
+/// Whether readings are wrong, as against missing or merely worth a look.
+pub fn is_wrong(finding: &Finding) -> bool {
+    matches!(
+        finding,
+        Finding::Suspect { .. }
+            | Finding::SideContradicted { .. }
+            | Finding::Impossible { .. }
+            | Finding::NotSettled
+    )
+}
+
 fn loose(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
     let units = record.site.units;
     let say = |id: &PointId| {

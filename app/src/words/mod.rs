@@ -25,7 +25,7 @@ pub use kinds::{
     MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
     severity_name,
 };
-pub use leaving::{Todo, house_undrawn, todo};
+pub use leaving::{Todo, house_undrawn, is_wrong, todo};
 pub use names::Names;
 pub use places::*;
 pub use shell::*;

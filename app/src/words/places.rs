@@ -88,11 +88,11 @@ pub const ON_ANOTHER: &str = "on another device";
 pub const EXACT: &str = "Exact figures";
 pub const ROW_READ: &str = "Read";
 pub const ROW_PLAN: &str = "In the plan";
-pub const ROW_RESIDUAL: &str = "Difference";
-pub const ROW_SD: &str = "Standard deviation";
+pub const ROW_RESIDUAL: &str = "Plan minus reading";
+pub const ROW_SD: &str = "Standard deviation, assumed";
 pub const ROW_STANDARDISED: &str = "Standardised difference";
-pub const ROW_DETECTABLE: &str = "Smallest error that would show";
-pub const ROW_REDUNDANCY: &str = "Checked by others, 0 to 1";
+pub const ROW_DETECTABLE: &str = "Smallest error that would show (power 80 %)";
+pub const ROW_REDUNDANCY: &str = "Checked by others, 0 to 1 (redundancy number)";
 
 // Problems and marks.
 pub const ADD_PROBLEM: &str = "Add a problem";
