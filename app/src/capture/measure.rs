@@ -4,12 +4,12 @@ use super::back::{read_back, spoken_back};
 use super::chooser::{Chooser, into_draft};
 use super::doubts::DoubtLine;
 use super::draft::{Choice, Draft, Kind, Meant, Slot};
-use super::hows::Hows;
 use super::idle::SlipHead;
 use super::say::next_station;
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
 use crate::markup::{derived, effect, live, memo, shown};
+use crate::screens::later::{self, Wanted};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
@@ -37,7 +37,7 @@ pub fn MeasureSlip() -> impl IntoView {
                 </button>
             })}
         </div>
-        {shown(move || hows.get(), move || markup! { <Hows open=hows /> })}
+        {shown(move || hows.get(), move || later::part(Wanted::Hows(hows)))}
         <p class="read-back" class:unseen=move || numbers.get() aria-live="polite">{live(said)}</p>
         <Expected />
         {move || {

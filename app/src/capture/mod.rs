@@ -98,5 +98,5 @@ mod things;
 mod touch;
 
 pub use advise::{Advised, advised};
-pub use screen::{PlanScreen, later_slip};
+pub use screen::{PlanScreen, later_hows, later_slip};
 pub use state::{Capture, Panel};

@@ -2,6 +2,7 @@
 
 use super::card::CardSlip;
 use super::doubts::DoubtsSlip;
+use super::hows::Hows;
 use super::idle::IdleSlip;
 use super::kinds::KindsSlip;
 use super::measure::MeasureSlip;
@@ -24,7 +25,6 @@ pub fn PlanScreen() -> impl IntoView {
     let dropped = move |(id, at): (PointId, PlanPoint)| capture.move_sketch(id, at);
     let slip = move || match capture.panel.get() {
         Panel::Idle => markup! { <IdleSlip /> },
-        Panel::Kinds => markup! { <KindsSlip /> },
         Panel::Measure => markup! { <MeasureSlip /> },
         panel => later::part(Wanted::Slip(panel)),
     };
@@ -41,10 +41,16 @@ pub fn PlanScreen() -> impl IntoView {
     }
 }
 
+/// How readings are taken: asked seldom.
+pub fn later_hows(open: RwSignal<bool>) -> AnyView {
+    markup! { <Hows open /> }
+}
+
 /// The slips that are not needed at once: what `later` makes.
 pub fn later_slip(panel: Panel) -> AnyView {
     match panel {
-        Panel::Idle | Panel::Kinds | Panel::Measure => ().into_any(),
+        Panel::Idle | Panel::Measure => ().into_any(),
+        Panel::Kinds => markup! { <KindsSlip /> },
         Panel::Sketch => markup! { <SketchSlip /> },
         Panel::Thing => markup! { <ThingSlip /> },
         Panel::Mark => markup! { <MarkSlip /> },

@@ -2,7 +2,7 @@
 //! screen. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{book, details, leave, problems, sheet};
-use crate::capture::{Panel, later_slip};
+use crate::capture::{Panel, later_hows, later_slip};
 use crate::markup::live;
 use crate::routes::Tab;
 use crate::words;
@@ -47,6 +47,8 @@ pub enum Wanted {
     Tab(Tab),
     /// A slip under the plan.
     Slip(Panel),
+    /// How a reading is taken, open or not.
+    Hows(RwSignal<bool>),
 }
 
 /// A screen or slip of that part, or word that it is coming.
@@ -85,6 +87,7 @@ fn made(wanted: Wanted) -> AnyView {
 fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
     let tab = match wanted {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
+        Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::Tab(tab) => tab,
     };
     Ok(match tab {
