@@ -83,8 +83,8 @@ fn files(program: Program) -> Outcome<Files> {
     let start = text(&public.join("start.js"))?;
     let start = thin::script(&replaced(&replaced(&start, "PROGRAM", &script)?, "FIRST", &first)?);
     let start_name = format!("{}.js", hashed("start", start.as_bytes()));
-    let page = text(&workspace().join("app/index.html"))?;
-    let (page, styles) = join_styles(&page, |path| text(&workspace().join("app").join(path)))?;
+    let page = text(&workspace().join("public/index.html"))?;
+    let (page, styles) = join_styles(&page, |path| text(&public.join(path)))?;
     let styles_name = format!("{}.css", hashed("styles", styles.as_bytes()));
     let mut page = page;
     for (mark, name) in [
