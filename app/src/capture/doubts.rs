@@ -50,7 +50,7 @@ fn contradiction(found: Contradiction) -> AnyView {
         <section class="contradiction">
             {several.then(|| markup! { <p>{told}</p> })}
             {tells}
-            {readings.into_iter().map(doubted).collect_view()}
+            {readings.into_iter().enumerate().map(|(n, one)| doubted(one, n == 0)).collect_view()}
         </section>
     }
 }
@@ -66,8 +66,8 @@ fn tells() -> AnyView {
     .into_any()
 }
 
-/// One reading, and what can be done with it.
-fn doubted(doubted: Doubted) -> AnyView {
+/// One reading, and what can be done with it; the likeliest one's key stands out.
+fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
     let capture = Capture::here();
     let Doubted { entry, part, reads, others, why, correction, figures, .. } = doubted;
     let again = {
@@ -100,7 +100,7 @@ fn doubted(doubted: Doubted) -> AnyView {
             <p>{reads}</p>
             <p>{others}". "{why}</p>
             <div class="pair">
-                <button type="button" class="main" on:click=again>"Tape it again"</button>
+                <button type="button" class:main=likeliest on:click=again>"Tape it again"</button>
                 {correct}
             </div>
             <div class="pair">

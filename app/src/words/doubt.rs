@@ -79,15 +79,21 @@ fn kept_beside(record: &Record, readings: &[Doubted]) -> Option<String> {
 #[must_use]
 pub fn contradictions_short(record: &Record, adjustment: &Adjustment) -> Option<String> {
     let found = contradictions(record, adjustment);
-    let first = found.first()?.readings.first()?;
+    let all = &found.first()?.readings;
+    let first = all.first()?;
     Some(match found.len() {
-        1 if found.first()?.readings.len() > 1 => {
-            let all: Vec<String> = found.first()?.readings.iter().map(|r| r.reads.clone()).collect();
-            format!("These contradict each other: {}", list(&all))
+        1 if all.len() == 2 => {
+            let two: Vec<String> = all.iter().map(|r| r.reads.clone()).collect();
+            format!("These contradict each other: {}", list(&two))
         }
-        1 => format!("{}. {}. {}", first.reads, first.others, first.why.as_deref().unwrap_or_default())
-            .trim_end()
-            .to_owned(),
+        1 => {
+            let one_of = match all.len() {
+                1 => String::new(),
+                n => format!("One of {n} readings is wrong, perhaps this: "),
+            };
+            let why = first.why.as_deref().unwrap_or_default();
+            format!("{one_of}{}. {}. {why}", first.reads, first.others).trim_end().to_owned()
+        }
         n => format!("{} do not agree with the others", count(n, "reading", "readings")),
     })
 }
