@@ -25,6 +25,8 @@ pub fn PlanScreen() -> impl IntoView {
     let dropped = move |(id, at): (PointId, PlanPoint)| capture.move_sketch(id, at);
     let slip = move || match capture.panel.get() {
         Panel::Idle => markup! { <IdleSlip /> },
+        // Measuring needs nothing that might not have come.
+        Panel::Kinds => markup! { <KindsSlip /> },
         Panel::Measure => markup! { <MeasureSlip /> },
         panel => later::part(Wanted::Slip(panel)),
     };
@@ -49,8 +51,7 @@ pub fn later_hows(open: RwSignal<bool>) -> AnyView {
 /// The slips that are not needed at once: what `later` makes.
 pub fn later_slip(panel: Panel) -> AnyView {
     match panel {
-        Panel::Idle | Panel::Measure => ().into_any(),
-        Panel::Kinds => markup! { <KindsSlip /> },
+        Panel::Idle | Panel::Kinds | Panel::Measure => ().into_any(),
         Panel::Sketch => markup! { <SketchSlip /> },
         Panel::Thing => markup! { <ThingSlip /> },
         Panel::Mark => markup! { <MarkSlip /> },
