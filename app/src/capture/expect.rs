@@ -272,6 +272,7 @@ fn intersect(a: PlanPoint, ra: Length, b: PlanPoint, rb: Length) -> Option<(Plan
 #[cfg(test)]
 mod tests {
     use super::super::draft::Meant;
+    use super::super::frame::tests::placed as point;
     use super::*;
     use crate::keypad::{Pad, Typed};
     use swingtie_core::network::FoundNorth;
@@ -309,15 +310,6 @@ mod tests {
 
     /// A right angle of 3 and 4 m at the origin: H, A 4 m along x, B 3 m along y, known to a few millimetres.
     fn corner() -> (Record, Plan, Adjustment) {
-        let point = |id: &str, x: f64, y: f64| PlacedPoint {
-            id: id.into(),
-            label: id.to_uppercase(),
-            note: String::new(),
-            at: PlanPoint::from_metres(x, y),
-            state: PointState::Fixed,
-            ellipse: None,
-            freedom: None,
-        };
         let points = vec![point("h", 0.0, 0.0), point("a", 4.0, 0.0), point("b", 0.0, 3.0)];
         (Record::default(), Plan { points, ..Plan::default() }, Adjustment::default())
     }

@@ -102,10 +102,11 @@ pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
 
-    fn placed(id: &str, x: f64, y: f64) -> PlacedPoint {
+    /// A point of a plan made by hand.
+    pub fn placed(id: &str, x: f64, y: f64) -> PlacedPoint {
         PlacedPoint {
             id: id.into(),
             label: id.to_uppercase(),

@@ -1,5 +1,5 @@
-//! The screens beside the plan: a part of the program of its own, fetched right after the first
-//! screen. `wasm_split` takes them, and all that nothing else uses, out of the first load.
+//! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
+//! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{book, details, leave, problems, sheet};
 use crate::capture::{Panel, later_hows, later_slip};
