@@ -88,6 +88,7 @@ fn feature(kind: &str, points: &[&str]) -> Feature {
         name: String::new(),
         fate: None,
         attributes: Default::default(),
+        curved: false,
         told: false,
         note: String::new(),
     }
@@ -120,6 +121,7 @@ fn yard() -> (Record, Adjustment) {
             colour: MarkColour::Yellow,
             points: vec!["A".into(), "D".into()],
             letters: "GAS".into(),
+            attributes: Default::default(),
             told: false,
             note: String::new(),
         },
@@ -128,6 +130,8 @@ fn yard() -> (Record, Adjustment) {
         kind: "wet_spot".into(),
         severity: Severity::Fix,
         at,
+        spread: None,
+        attributes: Default::default(),
         note: "stands two days".into(),
         photos: Vec::new(),
         told: false,
@@ -280,7 +284,11 @@ fn properties_say_how_well_things_are_known() {
         (&tree["kind"], &tree["certain"], &tree["outer_radius_m"]),
         (&"tree".into(), &false.into(), &1.524.into())
     );
+    // As typed, and a foot is 0.3048 m by definition.
+    assert_eq!(tree["attributes"], serde_json::json!({ "canopy_spread": "10'", "canopy_spread_m": 3.048 }));
     assert_eq!(properties("m1")["colour"], "yellow");
+    assert_eq!(properties("m1")["zone_m"], 0.6096);
+    assert_eq!(properties("p1").get("attributes"), None);
     assert_eq!(properties("p1")["number"], 1);
     // No more than nine decimals anywhere, and nothing that is no number.
     let decimals = |number: &str| number.split_once('.').map_or(0, |(_, decimals)| decimals.len());

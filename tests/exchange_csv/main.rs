@@ -211,24 +211,32 @@ fn attribute() -> impl Strategy<Value = (String, Attribute)> {
         Just("canopy_spread".to_owned()),
         Just("fate".to_owned()),
         Just("told".to_owned()),
+        prop::sample::select(vec![
+            "curved", "spread", "severity", "photos", "lean", "species", "ticket", "depth"
+        ])
+        .prop_map(str::to_owned),
         "[a-z=;\"\\[\\]]{0,8}",
     ];
     (keys, prop_oneof![reading().prop_map(Attribute::Length), trimmed().prop_map(Attribute::Text)])
+}
+fn attributes() -> impl Strategy<Value = Attributes> {
+    prop::collection::btree_map(attribute().prop_map(|a| a.0), attribute().prop_map(|a| a.1), 0..4)
+        .prop_map(|attributes| attributes.into_iter().collect())
 }
 fn what() -> impl Strategy<Value = String> {
     prop_oneof![Just("house".to_owned()), Just("wet_spot".to_owned()), "[a-z_=;]{1,8}"]
 }
 fn feature() -> impl Strategy<Value = Feature> {
     let fates = prop::option::of(prop::sample::select(vec![Fate::Keep, Fate::Move, Fate::Remove, Fate::Ask]));
-    let attributes =
-        prop::collection::btree_map(attribute().prop_map(|a| a.0), attribute().prop_map(|a| a.1), 0..4);
-    (what(), some_points(1), free(), fates, attributes, any::<bool>(), free()).prop_map(
-        |(kind, points, name, fate, attributes, told, note)| Feature {
+    let sure = (any::<bool>(), any::<bool>());
+    (what(), some_points(1), free(), fates, attributes(), sure, free()).prop_map(
+        |(kind, points, name, fate, attributes, (curved, told), note)| Feature {
             kind,
             points,
             name,
             fate,
-            attributes: attributes.into_iter().collect(),
+            attributes,
+            curved,
             told,
             note,
         },
@@ -247,12 +255,29 @@ fn a_record() -> impl Strategy<Value = Record> {
     let notes = prop::collection::vec((trimmed(), free()), POINTS);
     let severity = prop::sample::select(vec![Severity::Note, Severity::Fix, Severity::Danger]);
     let photo = Just(vec![PhotoId("ab12".into()), PhotoId("cd34".into())]);
-    let problem = (what(), severity, at(), free(), photo, any::<bool>()).prop_map(
-        |(kind, severity, at, note, photos, told)| Problem { kind, severity, at, note, photos, told },
+    let spread = prop::option::of(prop::sample::select(vec![Spread::Line, Spread::Area]));
+    let problem = (what(), severity, (at(), spread), attributes(), free(), photo, any::<bool>()).prop_map(
+        |(kind, severity, (at, spread), attributes, note, photos, told)| Problem {
+            kind,
+            severity,
+            at,
+            spread,
+            attributes,
+            note,
+            photos,
+            told,
+        },
     );
-    let marks = (some_points(1), free(), any::<bool>(), free()).prop_map(|(points, letters, told, note)| {
-        UtilityMark { colour: MarkColour::Yellow, points, letters, told, note }
-    });
+    let marks = (some_points(1), free(), attributes(), any::<bool>(), free()).prop_map(
+        |(points, letters, attributes, told, note)| UtilityMark {
+            colour: MarkColour::Yellow,
+            points,
+            letters,
+            attributes,
+            told,
+            note,
+        },
+    );
     let photos = (any::<u64>(), at(), free()).prop_map(|(bytes, at, note)| Photo {
         id: PhotoId("ef56".into()),
         media_type: "image/jpeg".into(),

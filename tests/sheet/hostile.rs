@@ -53,6 +53,7 @@ fn hostile() -> (Record, Adjustment) {
                 name: (*words).into(),
                 fate: None,
                 attributes: Default::default(),
+                curved: false,
                 told: n % 2 == 0,
                 note: (*words).into(),
             };
@@ -62,6 +63,8 @@ fn hostile() -> (Record, Adjustment) {
             kind: (*words).into(),
             severity: Severity::Danger,
             at: At::Points(ids[n..=n].to_vec()),
+            spread: None,
+            attributes: Default::default(),
             note: (*words).into(),
             photos: Vec::new(),
             told: false,
@@ -71,6 +74,7 @@ fn hostile() -> (Record, Adjustment) {
             colour: MarkColour::Yellow,
             points: ids.iter().rev().take(n + 1).cloned().collect(),
             letters: (*words).into(),
+            attributes: Default::default(),
             told: true,
             note: String::new(),
         };
@@ -158,6 +162,8 @@ fn hundreds_of_problems_are_counted_not_lost_in_silence() {
             kind: "other".into(),
             severity: Severity::Fix,
             at: At::Site,
+            spread: None,
+            attributes: Default::default(),
             note,
             photos: Vec::new(),
             told: false,

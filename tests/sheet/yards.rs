@@ -97,7 +97,7 @@ pub fn sampler() -> (Record, Adjustment) {
     for (n, kind) in CATALOGUE.iter().enumerate() {
         let points = match kind.geometry {
             Geometry::Point | Geometry::Circle => corners(n)[..1].to_vec(),
-            Geometry::Line => corners(n)[..2].to_vec(),
+            Geometry::Line | Geometry::Curve => corners(n)[..2].to_vec(),
             Geometry::Area => corners(n),
         };
         let taped =
@@ -115,6 +115,7 @@ pub fn sampler() -> (Record, Adjustment) {
             name: String::new(),
             fate: (n % 9 == 4).then_some(Fate::Remove),
             attributes: attributes.into_iter().collect(),
+            curved: false,
             told: n % 11 == 7,
             note: String::new(),
         };
@@ -133,7 +134,14 @@ pub fn sampler() -> (Record, Adjustment) {
     for (n, colour) in colours.into_iter().enumerate() {
         let take = if n % 3 == 2 { 1 } else { 3 };
         let points = corners(CATALOGUE.len() + n)[..take].to_vec();
-        let mark = UtilityMark { colour, points, letters: String::new(), told: n == 4, note: String::new() };
+        let mark = UtilityMark {
+            colour,
+            points,
+            letters: String::new(),
+            attributes: Default::default(),
+            told: n == 4,
+            note: String::new(),
+        };
         record.marks.push(recorded(format!("M{n}"), mark));
     }
     (record, adjustment)

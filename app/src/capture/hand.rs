@@ -115,6 +115,7 @@ mod tests {
             name: String::new(),
             fate: None,
             attributes: <_>::default(),
+            curved: false,
             told: false,
             note: String::new(),
         }));

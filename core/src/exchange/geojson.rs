@@ -1,16 +1,18 @@
 //! The plan as GeoJSON (RFC 7946): WGS 84 longitude and latitude.
 //!
 //! Circles have no geometry in RFC 7946: a tree is a point with its radii as properties. Points
-//! that are still loose are written where they are drawn, with `state` saying so.
+//! that are still loose are written where they are drawn, with `state` saying so. What is known of a
+//! thing stands in `attributes`: the words by their key, a length also in metres (`height_m`).
 
 use super::decimals::{Degrees, Geographic, Metres};
 use super::words;
 use crate::network::PointState;
 use crate::place::{Placement, Position, Stated, Unplaced};
 use crate::plan::{Outline, PlacedPoint, PlacedProblem, Plan, Shape, What};
-use crate::record::{Fate, MarkColour, Record, Severity};
+use crate::record::{Attribute, Attributes, EntryId, Fate, MarkColour, Record, Recorded, Severity};
 use crate::units::{Length, PlanPoint};
-use serde::Serialize;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
 
 /// Writes the plan as a feature collection, one feature a line.
 ///
@@ -20,8 +22,8 @@ pub fn write(record: &Record, plan: &Plan, stated: &Stated) -> Result<String, Un
     let placement = Placement::find(record, plan, stated)?;
     let points = plan.points.iter().filter(|point| point.at.is_finite());
     let mut features: Vec<Feature> = points.map(|point| placement.point(record, point)).collect();
-    features.extend(plan.shapes.iter().filter_map(|shape| placement.shape(shape)));
-    features.extend(plan.problems.iter().map(|problem| placement.problem(problem)));
+    features.extend(plan.shapes.iter().filter_map(|shape| placement.shape(record, shape)));
+    features.extend(plan.problems.iter().map(|problem| placement.problem(record, problem)));
     let bbox = bbox(features.iter().filter_map(|feature| feature.geometry.as_ref()));
     if bbox.is_some_and(|[west, _, east, _]| east.rounded() - west.rounded() > 180.0) {
         return Err(Unplaced::AcrossAntimeridian);
@@ -118,6 +120,11 @@ struct ShapeProperties<'a> {
     inner_radius_m: Option<Metres>,
     #[serde(skip_serializing_if = "Option::is_none")]
     outer_radius_m: Option<Metres>,
+    /// How far to each side of a utility mark its tolerance zone reaches.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    zone_m: Option<Metres>,
+    #[serde(skip_serializing_if = "Known::is_empty")]
+    attributes: Known<'a>,
     #[serde(skip_serializing_if = "str::is_empty")]
     note: &'a str,
 }
@@ -127,8 +134,47 @@ struct ProblemProperties<'a> {
     number: usize,
     kind: &'a str,
     severity: Severity,
+    #[serde(skip_serializing_if = "Known::is_empty")]
+    attributes: Known<'a>,
     #[serde(skip_serializing_if = "str::is_empty")]
     note: &'a str,
+}
+
+/// What is known of a thing, as a JSON object.
+#[derive(Default)]
+struct Known<'a>(Option<&'a Attributes>);
+
+impl<'a> Known<'a> {
+    fn of<T>(
+        all: &'a [Recorded<T>],
+        entry: &EntryId,
+        attributes: impl Fn(&'a T) -> &'a Attributes,
+    ) -> Option<Self> {
+        let found = all.iter().find(|recorded| recorded.entry == *entry)?;
+        Some(Self(Some(attributes(&found.what))))
+    }
+
+    fn is_empty(&self) -> bool {
+        self.0.is_none_or(|known| known.is_empty())
+    }
+}
+
+impl Serialize for Known<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut known = to.serialize_map(None)?;
+        for (key, attribute) in self.0.into_iter().flatten() {
+            match attribute {
+                Attribute::Text(text) => known.serialize_entry(key, text)?,
+                Attribute::Length(reading) => {
+                    known.serialize_entry(key, &reading.text)?;
+                    if reading.value.is_finite() {
+                        known.serialize_entry(&format!("{key}_m"), &metres(reading.value))?;
+                    }
+                }
+            }
+        }
+        known.end()
+    }
 }
 
 impl Placement {
@@ -164,7 +210,7 @@ impl Placement {
         }
     }
 
-    fn shape<'a>(&self, shape: &'a Shape) -> Option<Feature<'a>> {
+    fn shape<'a>(&self, record: &'a Record, shape: &'a Shape) -> Option<Feature<'a>> {
         let (mut inner_radius, mut outer_radius) = (None, None);
         let geometry = match &shape.outline {
             Outline::Spot(at) => Geometry::Point(self.place(*at)),
@@ -189,6 +235,10 @@ impl Placement {
             fate: shape.fate,
             inner_radius_m: inner_radius.map(metres),
             outer_radius_m: outer_radius.map(metres),
+            zone_m: shape.zone.map(metres),
+            attributes: Known::of(&record.features, &shape.entry, |f| &f.attributes)
+                .or_else(|| Known::of(&record.marks, &shape.entry, |m| &m.attributes))
+                .unwrap_or_default(),
             note: &shape.note,
         };
         let properties = match &shape.what {
@@ -198,15 +248,20 @@ impl Placement {
         Some(Feature { kind: "Feature", id: shape.entry.as_str(), geometry: Some(geometry), properties })
     }
 
-    fn problem<'a>(&self, problem: &'a PlacedProblem) -> Feature<'a> {
+    fn problem<'a>(&self, record: &'a Record, problem: &'a PlacedProblem) -> Feature<'a> {
         let properties = Properties::Problem(ProblemProperties {
             number: problem.number,
             kind: &problem.kind,
             severity: problem.severity,
+            attributes: Known::of(&record.problems, &problem.entry, |p| &p.attributes).unwrap_or_default(),
             note: &problem.note,
         });
         // A problem of the whole site has no place: RFC 7946 §3.2 writes null.
-        let geometry = problem.at.map(|at| Geometry::Point(self.place(at)));
+        let geometry = match &problem.outline {
+            Some(Outline::Line(line)) => Some(Geometry::LineString(self.places(line))),
+            Some(Outline::Area(ring)) => Some(Geometry::Polygon([self.places(&exterior(ring))])),
+            _ => problem.at.map(|at| Geometry::Point(self.place(at))),
+        };
         Feature { kind: "Feature", id: problem.entry.as_str(), geometry, properties }
     }
 }

@@ -1,11 +1,12 @@
 //! From record and adjustment to the plan.
 
 use super::arc::Arc;
+use super::smooth::Smooth;
 use super::{Bounds, NorthArrow, Outline, PlacedPoint, PlacedProblem, Plan, Shape, Taped, What};
 use crate::network::{Adjustment, PointState};
 use crate::record::{
-    At, Attribute, EntryId, Feature, Geometry, Measurement, North, NorthKind, PointId, Reading, Record,
-    Recorded, Side, UtilityMark, kind,
+    At, Attribute, EntryId, Feature, Geometry, Measurement, North, NorthKind, PointId, Problem, Reading,
+    Record, Recorded, Side, Spread, UtilityMark, kind,
 };
 use crate::units::{Angle, Length, PlanPoint, float};
 use litemap::LiteMap;
@@ -44,6 +45,7 @@ impl Plan {
                 entry: p.entry.clone(),
                 number,
                 at: places.of(&p.what.at),
+                outline: places.spread(&p.what),
                 kind: p.what.kind.clone(),
                 severity: p.what.severity,
                 note: p.what.note.clone(),
@@ -104,28 +106,33 @@ impl<'a> Places<'a> {
     }
 
     /// The places of those ids that have one, with the arcs between neighbours; of an area also
-    /// from the last to the first.
-    fn outline(&self, ids: &[PointId], closed: bool) -> Vec<PlanPoint> {
-        let placed: Vec<&PointId> = ids.iter().filter(|id| self.at.contains_key(id)).collect();
-        let next =
-            placed.iter().skip(1).map(|id| Some(*id)).chain([placed.first().copied().filter(|_| closed)]);
+    /// from the last to the first. Where it is smooth, legs without an arc of their own bend, too.
+    fn outline(&self, ids: &[PointId], closed: bool, smooth: bool) -> Vec<PlanPoint> {
+        let placed: Vec<(&PointId, PlanPoint)> =
+            ids.iter().filter_map(|id| Some((id, self.at(id)?))).collect();
+        let at: Vec<PlanPoint> = placed.iter().map(|(_, at)| *at).collect();
+        let smooth = smooth.then(|| Smooth::through(&at, closed));
         let mut all = Vec::new();
-        for (id, next) in placed.iter().zip(next) {
-            all.extend(self.at(id));
-            all.extend(next.into_iter().flat_map(|next| self.bow(id, next)));
+        for (i, (id, at)) in placed.iter().enumerate() {
+            all.push(*at);
+            let after = if i + 1 < placed.len() { i + 1 } else { 0 };
+            let Some((next, _)) = placed.get(after).filter(|_| after > 0 || closed) else { continue };
+            let smooth = || smooth.as_ref().map(|smooth| smooth.between(i, after));
+            all.extend(self.bow(id, next).or_else(smooth).into_iter().flatten());
         }
         all
     }
 
-    fn bow(&self, from: &PointId, to: &PointId) -> Vec<PlanPoint> {
+    /// The places on the arc between two points, when one was measured.
+    fn bow(&self, from: &PointId, to: &PointId) -> Option<Vec<PlanPoint>> {
         let there = |(a, b, _): &&Bow| (*a == from && *b == to) || (*a == to && *b == from);
         // The last one said counts.
-        let Some((a, _, between)) = self.bowed.iter().rev().find(there) else { return Vec::new() };
+        let (a, _, between) = self.bowed.iter().rev().find(there)?;
         let mut between = between.clone();
         if *a != from {
             between.reverse();
         }
-        between
+        Some(between)
     }
 
     /// Places of those ids that have one, and whether all of them are determined.
@@ -143,10 +150,22 @@ impl<'a> Places<'a> {
         }
     }
 
+    /// The line or area a problem lies along or over.
+    fn spread(&self, problem: &Problem) -> Option<Outline> {
+        let At::Points(ids) = &problem.at else { return None };
+        let places = self.all(ids).0;
+        match problem.spread? {
+            Spread::Area if places.len() > 2 => Some(Outline::Area(places)),
+            _ if places.len() > 1 => Some(Outline::Line(places)),
+            _ => None,
+        }
+    }
+
     fn feature(&self, feature: &Recorded<Feature>) -> Option<Shape> {
         let f = &feature.what;
         let (at, certain) = self.all(&f.points);
         let known = kind(&f.kind);
+        let smooth = f.curved || known.is_some_and(|kind| kind.geometry == Geometry::Curve);
         let first = *at.first()?;
         let outline = match known.map(|kind| kind.geometry) {
             Some(Geometry::Circle) => Outline::Circle {
@@ -154,9 +173,9 @@ impl<'a> Places<'a> {
                 inner: f.points.first().and_then(|p| self.thick.get(p)).map(|d| *d / 2.0),
                 outer: radius(f, "canopy_spread"),
             },
-            Some(Geometry::Area) if at.len() > 2 => Outline::Area(self.outline(&f.points, true)),
+            Some(Geometry::Area) if at.len() > 2 => Outline::Area(self.outline(&f.points, true, smooth)),
             Some(Geometry::Point) | None if at.len() == 1 => Outline::Spot(first),
-            _ if at.len() > 1 => Outline::Line(self.outline(&f.points, false)),
+            _ if at.len() > 1 => Outline::Line(self.outline(&f.points, false, smooth)),
             _ => Outline::Spot(first),
         };
         let title = if f.name.is_empty() { known.map_or(f.kind.as_str(), |k| k.name) } else { &f.name };
@@ -167,6 +186,7 @@ impl<'a> Places<'a> {
             outline,
             certain,
             told: f.told,
+            zone: None,
             fate: f.fate,
             note: f.note.clone(),
         })
@@ -183,7 +203,8 @@ impl<'a> Places<'a> {
             title: if m.letters.is_empty() { "Utility mark".to_owned() } else { m.letters.clone() },
             outline,
             certain,
-            told: m.told,
+            told: !m.located(),
+            zone: m.zone(),
             fate: None,
             note: m.note.clone(),
         })

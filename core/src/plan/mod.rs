@@ -4,6 +4,7 @@
 
 mod arc;
 mod build;
+mod smooth;
 
 pub use arc::{Arc, radius_of};
 
@@ -79,6 +80,8 @@ pub struct Shape {
     pub certain: bool,
     /// Told by somebody, not measured.
     pub told: bool,
+    /// How far to each side of a utility mark's line the ground is taken for the line's own.
+    pub zone: Option<Length>,
     /// What shall become of it.
     pub fate: Option<Fate>,
     /// Its note.
@@ -117,6 +120,8 @@ pub struct PlacedProblem {
     pub number: usize,
     /// Where; none when it belongs to the whole site or to a point not placed yet.
     pub at: Option<PlanPoint>,
+    /// The line or area it lies along or over, when it was said and has a place.
+    pub outline: Option<Outline>,
     /// Key of its kind.
     pub kind: String,
     /// How bad.

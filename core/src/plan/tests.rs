@@ -24,6 +24,7 @@ fn feature(kind: &str, points: &[&str]) -> Feature {
         name: String::new(),
         fate: None,
         attributes: LiteMap::new(),
+        curved: false,
         told: false,
         note: String::new(),
     }
@@ -131,6 +132,8 @@ fn problems_are_numbered_in_order_and_stand_amid_their_points() {
             kind: "other".into(),
             severity: Severity::Fix,
             at,
+            spread: None,
+            attributes: Default::default(),
             note: String::new(),
             photos: Vec::new(),
             told: false,

@@ -30,6 +30,9 @@ pub enum Attribute {
     Text(String),
 }
 
+/// Attributes by the keys of the table of rows.
+pub type Attributes = LiteMap<String, Attribute>;
+
 /// A thing in the yard, drawn through points.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Feature {
@@ -45,7 +48,10 @@ pub struct Feature {
     pub fate: Option<Fate>,
     /// Attributes by the catalogue's keys (`trunk_diameter`, `canopy_spread`, `height`).
     #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
-    pub attributes: LiteMap<String, Attribute>,
+    pub attributes: Attributes,
+    /// Its line or outline is smooth through its points, as of a bed dug by eye.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub curved: bool,
     /// Told by somebody, not seen or measured: drawn dotted.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,
@@ -80,6 +86,16 @@ pub enum Severity {
     Danger,
 }
 
+/// How a problem lies at its points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[serde(rename_all = "snake_case")]
+pub enum Spread {
+    /// Along a line through them.
+    Line,
+    /// Over the area they go round.
+    Area,
+}
+
 /// Something wrong in the yard.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
 pub struct Problem {
@@ -91,6 +107,12 @@ pub struct Problem {
     /// Where.
     #[serde(default)]
     pub at: At,
+    /// How it lies at its points; at each of them when it is not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spread: Option<Spread>,
+    /// What was measured of it, by the keys of its kind's rows.
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    pub attributes: Attributes,
     /// What was seen.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -135,6 +157,9 @@ pub struct UtilityMark {
     /// Letters painted or written on the flag: "GAS 3/4 PL".
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub letters: String,
+    /// Ticket, days, widths, by the keys of the marks' rows.
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    pub attributes: Attributes,
     /// Told by somebody, not marked.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,

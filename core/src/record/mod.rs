@@ -6,25 +6,44 @@
 //! Nothing here computes; ranges and meanings are stated, geometry is the network's business.
 
 mod angle;
+mod attribute;
 mod catalogue;
 mod feature;
 mod ids;
+mod located;
 mod measurement;
+mod rows;
 mod site;
 mod statement;
 mod tape;
 pub(crate) mod told;
+mod troubles;
 mod trunk;
+
+#[cfg(test)]
+mod tests;
 
 pub use crate::units::UnitSystem;
 pub use angle::{AngleHow, AngleInstrument, AngleReading, Rotation};
-pub use catalogue::{CATALOGUE, Geometry, Kind, kind};
-pub use feature::{At, Attribute, Fate, Feature, MarkColour, Photo, PhotoId, Problem, Severity, UtilityMark};
+pub use attribute::{Form, NO, Row, Sort, YES};
+pub use catalogue::{CATALOGUE, Geometry, Kind, asked, groups, kind, usually_told};
+pub use feature::{
+    At, Attribute, Attributes, Fate, Feature, MarkColour, Photo, PhotoId, Problem, Severity, Spread,
+    UtilityMark,
+};
 pub use ids::{AuthorId, EntryId, PointId};
+pub use located::{MARK_FORM, TOLERANCE_EACH_SIDE};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,
 };
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};
 pub use tape::{Slope, Tape};
+pub use troubles::{TROUBLES, Trouble, caution, evidence, trouble, what_next};
 pub use trunk::{TapedTo, diameter_of};
+
+/// The row with this key, whatever it is asked about: a key means the same sort of value everywhere.
+#[must_use]
+pub fn row(key: &str) -> Option<&'static Row> {
+    catalogue::rows().chain(troubles::rows()).chain(MARK_FORM.rows()).find(|row| row.key == key)
+}

@@ -46,16 +46,18 @@ pub fn diameter_of(girth: Length) -> Length {
 
 impl Record {
     /// The diameters of round things, by their point: from the last girth taped, else from a
-    /// feature there (`trunk_diameter`, `diameter`).
+    /// feature there (`trunk_diameter`, `diameter`, else its `girth`).
     #[must_use]
     pub fn diameters(&self) -> LiteMap<&PointId, Length> {
         let mut diameters = LiteMap::new();
         for feature in self.features.iter().map(|f| &f.what) {
-            let keys = ["trunk_diameter", "diameter"];
-            let said = keys.iter().find_map(|key| match feature.attributes.get(*key) {
+            let said = |key: &str| match feature.attributes.get(key) {
                 Some(Attribute::Length(reading)) => Some(reading.value),
                 _ => None,
-            });
+            };
+            let said = said("trunk_diameter")
+                .or_else(|| said("diameter"))
+                .or_else(|| said("girth").map(diameter_of));
             if let (Some(point), Some(diameter)) = (feature.points.first(), said) {
                 diameters.insert(point, diameter);
             }

@@ -8,7 +8,7 @@ use super::geometry::Spot;
 use super::labels::{Board, Words};
 use super::layout::Layout;
 use super::points;
-use super::svg::{Face, Svg, escape};
+use super::svg::{Dash, Face, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Manner};
 use super::utilities;
 use super::view::View;
@@ -54,6 +54,9 @@ impl<'a> Scene<'a> {
         let mut board = Board::new(layout.window);
         self.occupy(&mut board);
         let mut out = Svg::default();
+        if layers.utilities {
+            out.group("id=\"layer-zones\"", &self.zones());
+        }
         for layer in Layer::ALL {
             out.group(&format!("id=\"layer-{}\"", layer.name()), &self.features(layer));
         }
@@ -146,6 +149,17 @@ impl<'a> Scene<'a> {
         svg
     }
 
+    /// Tolerance zones, under everything.
+    fn zones(&self) -> Svg {
+        let mut svg = Svg::default();
+        for item in &self.items {
+            if let Some(reach) = item.shape.zone {
+                utilities::zone(&mut svg, &item.figure, self.view.length(reach));
+            }
+        }
+        svg
+    }
+
     fn points(&self) -> Svg {
         let mut svg = Svg::default();
         for point in &self.plan.points {
@@ -218,6 +232,9 @@ impl<'a> Scene<'a> {
         for problem in &self.plan.problems {
             let Some(at) = problem.at else { continue };
             let mut own = Svg::default();
+            if let Some((places, closed)) = problem.outline.as_ref().and_then(|o| edge(o, self.view)) {
+                own.polyline(&places, closed, Pen::line(0.25).dashed(Dash::Short));
+            }
             let middle = board.sign(&mut own, self.view.place(at), DIAMOND, 1.8);
             diamond(&mut own, middle, &problem.number.to_string(), problem.severity);
             svg.append(&own);
@@ -297,6 +314,15 @@ fn own_name(shape: &Shape) -> Option<&str> {
         return None;
     }
     (!title.is_empty() && !title.eq_ignore_ascii_case(usual_name(shape))).then_some(title)
+}
+
+/// The line or ring a problem lies along or over.
+fn edge(outline: &Outline, view: &View) -> Option<(Vec<Spot>, bool)> {
+    match figure(outline, view) {
+        Figure::Line(places) => Some((places, false)),
+        Figure::Area(places) => Some((places, true)),
+        _ => None,
+    }
 }
 
 fn figure(outline: &Outline, view: &View) -> Figure {

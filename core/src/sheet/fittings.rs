@@ -3,6 +3,7 @@
 use super::geometry::{Frame, Spot, spot};
 use super::svg::{Face, Hang, INK, Pen, Svg};
 use super::text::CAPITAL;
+use crate::record::kind;
 use crate::units::float;
 
 /// A ring of `count` places.
@@ -66,8 +67,41 @@ pub(super) fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
             svg.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
         }
         "peg" => svg.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
-        _ => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
+        _ => match letters(kind) {
+            Some(letters) => wide_box(svg, at, letters),
+            None => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
+        },
     }
+}
+
+/// Whether a kind has a sign of its own.
+fn signed(key: &str) -> bool {
+    matches!(
+        key,
+        "hose_bib"
+            | "downspout"
+            | "drain"
+            | "valve"
+            | "light"
+            | "pole"
+            | "well"
+            | "fire_pit"
+            | "low_point"
+            | "pin"
+            | "peg"
+    )
+}
+
+/// The letters of a kind's labels, which stand in for a sign of its own.
+fn letters(key: &str) -> Option<&'static str> {
+    kind(key).map(|kind| kind.prefix).filter(|letters| letters.len() == 2)
+}
+
+/// A box with the point in its left half and two letters in its right.
+fn wide_box(svg: &mut Svg, at: Spot, letters: &str) {
+    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 4.7, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
+    let face = Face::of(2.0).bold().hang(Hang::Middle);
+    svg.text(spot(at.x + 2.6, at.y + 2.0 * CAPITAL / 2.0), face, letters);
 }
 
 /// Four strokes away from a place.
@@ -92,6 +126,9 @@ pub(super) fn reach(kind: &str, at: Spot) -> Frame {
             Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.4, at.y + 1.4)
         }
         "post" => Frame::around(at, 1.1, 1.1),
+        key if !signed(key) && letters(key).is_some() => {
+            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 4.8, at.y + 1.4)
+        }
         _ => Frame::around(at, 2.0, 2.0),
     }
 }

@@ -174,6 +174,11 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
             svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Short));
         }));
     }
+    if layers.utilities && plan.shapes.iter().any(|s| s.zone.is_some()) {
+        entries.push(entry("Hand dig; see local law", |svg| {
+            utilities::zone(svg, &Figure::Line(across()), 1.5);
+        }));
+    }
     if plan.shapes.iter().any(|s| s.fate == Some(Fate::Remove)) {
         entries.push(entry("To be removed", |svg| {
             symbols::draw(svg, "kerb", &Figure::Line(across()), Manner { remove: true, ..Manner::PLAIN });

@@ -160,19 +160,24 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
 fn finite(plan: &Plan) -> Plan {
     let mut plan = plan.clone();
     plan.points.retain(|p| p.at.is_finite());
-    plan.shapes.retain(|shape| match &shape.outline {
+    plan.shapes.retain(|shape| is_finite(&shape.outline));
+    plan.taped.retain(|t| t.from_at.is_finite() && t.to_at.is_finite());
+    for problem in &mut plan.problems {
+        problem.at = problem.at.filter(|at| at.is_finite());
+        problem.outline = problem.outline.take().filter(is_finite);
+    }
+    plan.north = plan.north.filter(|north| north.direction.radians().is_finite());
+    plan
+}
+
+fn is_finite(outline: &Outline) -> bool {
+    match outline {
         Outline::Spot(at) => at.is_finite(),
         Outline::Line(all) | Outline::Area(all) => all.iter().all(|at| at.is_finite()),
         Outline::Circle { centre, inner, outer } => {
             centre.is_finite() && inner.is_none_or(Length::is_finite) && outer.is_none_or(Length::is_finite)
         }
-    });
-    plan.taped.retain(|t| t.from_at.is_finite() && t.to_at.is_finite());
-    for problem in &mut plan.problems {
-        problem.at = problem.at.filter(|at| at.is_finite());
     }
-    plan.north = plan.north.filter(|north| north.direction.radians().is_finite());
-    plan
 }
 
 fn notices(plan: &Plan, layout: &Layout) -> Vec<String> {

@@ -59,13 +59,15 @@ impl Layer {
     }
     pub fn of(kind: &str) -> Self {
         match kind {
-            "lawn" | "bed" | "wet_spot" | "pool" | "rock" | "low_point" => Self::Ground,
-            "patio" | "drive" | "path" | "deck" | "steps" | "kerb" | "play" | "dog_run" => Self::Hard,
-            "lot_line" | "pin" => Self::Lot,
+            "lawn" | "bed" | "wet_spot" | "pool" | "rock" | "low_point" | "high_point" | "swale"
+            | "eroded" | "sun" | "drain_field" | "easement" => Self::Ground,
+            "patio" | "drive" | "path" | "deck" | "steps" | "kerb" | "play" | "dog_run" | "pad" | "bins"
+            | "compost" | "access" | "curved_edge" => Self::Hard,
+            "lot_line" | "pin" | "setback" => Self::Lot,
             "house" | "outbuilding" => Self::House,
-            "door" | "window" => Self::Openings,
+            "door" | "window" | "roof_edge" => Self::Openings,
             "wall" | "fence" | "gate" | "post" => Self::Fences,
-            "tree" | "stump" | "shrub" | "hedge" => Self::Plants,
+            "tree" | "neighbour_tree" | "stump" | "shrub" | "hedge" | "pot" => Self::Plants,
             _ => Self::Fittings,
         }
     }
@@ -97,7 +99,8 @@ fn weight(kind: &str) -> f64 {
         "house" | "lot_line" => 0.7,
         "outbuilding" | "wall" => 0.5,
         "lawn" | "bed" | "wet_spot" | "tree" | "shrub" | "hedge" | "stump" | "low_point"
-        | "overhead_wire" => 0.25,
+        | "overhead_wire" | "neighbour_tree" | "pot" | "roof_edge" | "setback" | "easement" | "sun"
+        | "swale" | "pet_path" | "conduit" => 0.25,
         _ => 0.35,
     }
 }
@@ -127,7 +130,8 @@ fn cross(svg: &mut Svg, at: Spot, half: f64, width: f64) {
 }
 
 fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
-    let usual = if matches!(kind, "septic") { Dash::Short } else { Dash::Solid };
+    let buried = matches!(kind, "septic" | "drain_field" | "easement" | "sun" | "eroded");
+    let usual = if buried { Dash::Short } else { Dash::Solid };
     let pen = Pen::line(weight(kind)).dashed(manner.dash(usual));
     let fine = Pen::line(0.13).coloured(PALE);
     match kind {
@@ -178,7 +182,7 @@ fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
 fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
     let usual = match kind {
         "lot_line" => Dash::LongTwoDots,
-        "overhead_wire" => Dash::Short,
+        "overhead_wire" | "roof_edge" | "setback" | "swale" | "pet_path" => Dash::Short,
         _ => Dash::Solid,
     };
     let dash = if kind == "lot_line" { usual } else { manner.dash(usual) };
@@ -275,6 +279,14 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
             svg.circle(centre, r, pen.filled("#ffffff"));
             cross(svg, centre, r * 0.7, 0.25);
             svg.circle(centre, r * 0.55, Pen::line(0.18));
+        }
+        "pot" | "tank" => {
+            let r = inner.or(outer).unwrap_or(1.4).max(1.2);
+            svg.circle(centre, r, Pen::line(0.35).dashed(manner.dash(Dash::Solid)).filled("#ffffff"));
+            svg.circle(centre, r * 0.75, Pen::line(0.18));
+            if kind == "tank" {
+                svg.line(centre.plus(-r * 0.75, 0.0), centre.plus(r * 0.75, 0.0), Pen::line(0.18));
+            }
         }
         "shrub" => {
             let r = outer.or(inner).unwrap_or(2.0).max(1.2);

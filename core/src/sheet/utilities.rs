@@ -32,6 +32,17 @@ pub(super) const fn line(colour: MarkColour) -> Line {
     Line { ink, letters, words }
 }
 
+/// The ground on both sides of a mark that is taken for the line's own: a pale strip under everything.
+pub(super) fn zone(svg: &mut Svg, figure: &Figure, reach: f64) {
+    const TINT: &str = "#e8e8e8";
+    match figure {
+        Figure::Line(places) | Figure::Area(places) => {
+            svg.polyline(places, false, Pen::line(2.0 * reach).coloured(TINT));
+        }
+        Figure::Spot(at) | Figure::Circle { centre: at, .. } => svg.circle(*at, reach, Pen::fill(TINT)),
+    }
+}
+
 /// Draws a mark.
 pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: Manner) {
     let line = line(colour);

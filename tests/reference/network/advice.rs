@@ -181,6 +181,7 @@ fn no_tape_is_sent_through_a_building() {
             name: String::new(),
             fate: None,
             attributes: Default::default(),
+            curved: false,
             told: false,
             note: String::new(),
         };

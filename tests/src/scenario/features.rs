@@ -62,6 +62,7 @@ impl Scenario {
             colour: MarkColour::Purple,
             points: flags,
             letters: String::new(),
+            attributes: Default::default(),
             told: true,
             note,
         };
@@ -101,6 +102,7 @@ fn drawn(kind: &str, points: &[String], name: &str) -> Statement {
         name: name.to_owned(),
         fate: None,
         attributes: Default::default(),
+        curved: false,
         told: false,
         note: String::new(),
     })
@@ -125,7 +127,15 @@ fn mark_line(scenario: &Scenario, shape: &Shape) -> Option<Statement> {
     let first = shape.points.first().and_then(|label| scenario.true_points.get(label));
     let letters = first.and_then(|p| p.rest.get("letters")).and_then(|v| v.as_str()).unwrap_or("").to_owned();
     let points = shape.points.iter().map(|p| id(p)).collect();
-    Some(Statement::Mark(UtilityMark { colour, points, letters, told: false, note: String::new() }))
+    let attributes = Default::default();
+    Some(Statement::Mark(UtilityMark {
+        colour,
+        points,
+        letters,
+        attributes,
+        told: false,
+        note: String::new(),
+    }))
 }
 
 /// Things that stand at one point.
@@ -171,6 +181,7 @@ fn single(label: &str, point: &TruePoint) -> Option<(String, Statement)> {
         name: name.to_owned(),
         fate: None,
         attributes: attributes.into_iter().collect(),
+        curved: false,
         told: false,
         note: point.desc.clone(),
     };
@@ -191,6 +202,8 @@ fn problem(at: &str, text: &str) -> Statement {
         kind: kind.to_owned(),
         severity,
         at: At::Points(vec![id(at)]),
+        spread: None,
+        attributes: Default::default(),
         note: text.to_owned(),
         photos: Vec::new(),
         told: false,

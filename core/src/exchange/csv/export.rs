@@ -30,7 +30,8 @@ pub fn write(record: &Record) -> String {
     for mark in &record.marks {
         let m = &mark.what;
         let points = writer.list(&m.points);
-        let more = told(m.told);
+        let mut more = attribute::write_all(&m.attributes, writer.bare);
+        more.extend(yes("told", m.told));
         writer.row(
             "mark",
             [
@@ -76,8 +77,8 @@ fn labels(record: &Record) -> BTreeMap<PointId, String> {
     labels
 }
 
-fn told(told: bool) -> Vec<(String, String)> {
-    if told { vec![("told".to_owned(), "yes".to_owned())] } else { Vec::new() }
+fn yes(key: &str, holds: bool) -> Option<(String, String)> {
+    holds.then(|| (key.to_owned(), "yes".to_owned()))
 }
 
 pub(super) type Cells = Vec<(Column, String)>;
@@ -300,10 +301,10 @@ impl Writer {
 
     fn feature(&mut self, f: &Feature) {
         let points = self.list(&f.points);
-        let mut more: Vec<_> =
-            f.attributes.iter().map(|(key, a)| attribute::write(key, a, self.bare)).collect();
+        let mut more = attribute::write_all(&f.attributes, self.bare);
         more.extend(f.fate.map(|fate| ("fate".to_owned(), word(&fate))));
-        more.extend(told(f.told));
+        more.extend(yes("curved", f.curved));
+        more.extend(yes("told", f.told));
         self.row(
             "feature",
             [
@@ -317,14 +318,15 @@ impl Writer {
     }
 
     fn problem(&mut self, p: &Problem) {
-        let mut more = Vec::new();
+        let mut more = attribute::write_all(&p.attributes, self.bare);
         if p.severity != Severity::default() {
             more.push(("severity".to_owned(), word(&p.severity)));
         }
         if !p.photos.is_empty() {
             more.push(("photos".to_owned(), write_list(p.photos.iter().map(|photo| photo.0.as_str()))));
         }
-        more.extend(told(p.told));
+        more.extend(p.spread.map(|spread| ("spread".to_owned(), word(&spread))));
+        more.extend(yes("told", p.told));
         let mut cells = self.at(&p.at);
         cells.push((Column::What, p.kind.clone()));
         cells.push((Column::More, write_more(&more)));

@@ -18,10 +18,10 @@ impl Reader<'_> {
         let mut more = Self::more(row);
         let fate = more.remove("fate").filter(|fate| !fate.is_empty());
         let fate = fate.map(|word| self.word(row, Column::More, &word, &["keep", "move", "remove", "ask"]));
-        let told = self.told(row, &mut more);
-        let attributes = more.into_iter().map(|(key, text)| attribute::read(&key, text, self.bare_of_site()));
+        let told = self.yes(row, &mut more, "told");
+        let curved = self.yes(row, &mut more, "curved");
         Some(Feature {
-            attributes: attributes.collect(),
+            attributes: attribute::read_all(more, self.bare_of_site()),
             kind: kind?,
             points: points?,
             name: row.get(Column::Name).to_owned(),
@@ -29,6 +29,7 @@ impl Reader<'_> {
                 Some(fate) => Some(fate?),
                 None => None,
             },
+            curved: curved?,
             told: told?,
             note: row.get(Column::Note).to_owned(),
         })
@@ -43,8 +44,9 @@ impl Reader<'_> {
         Some(what.to_owned())
     }
 
-    fn told(&mut self, row: &Row, more: &mut BTreeMap<String, String>) -> Option<bool> {
-        let Some(word) = more.remove("told") else { return Some(false) };
+    /// Whether this is said to be so.
+    fn yes(&mut self, row: &Row, more: &mut BTreeMap<String, String>, key: &str) -> Option<bool> {
+        let Some(word) = more.remove(key) else { return Some(false) };
         match normal(&word).as_str() {
             "yes" | "true" | "1" | "" => Some(true),
             "no" | "false" | "0" => Some(false),
@@ -59,17 +61,24 @@ impl Reader<'_> {
         let kind = self.what(row, "the kind of problem, such as wet_spot, or other");
         let at = self.at(row);
         let mut more = Self::more(row);
-        let told = self.told(row, &mut more);
-        let severity = more.get("severity").filter(|word| !word.is_empty()).cloned();
+        let told = self.yes(row, &mut more, "told");
+        let severity = more.remove("severity").filter(|word| !word.is_empty());
         let severity = match severity {
             Some(word) => self.word(row, Column::More, &word, &["note", "fix", "danger"]),
             None => Some(Severity::default()),
         };
-        let photos = more.get("photos").map(|list| read_list(list)).unwrap_or_default();
+        let photos = more.remove("photos").map(|list| read_list(&list)).unwrap_or_default();
+        let spread = more.remove("spread").filter(|word| !word.is_empty());
+        let spread = spread.map(|word| self.word(row, Column::More, &word, &["line", "area"]));
         Some(Problem {
             kind: kind?,
             severity: severity?,
             at: at?,
+            spread: match spread {
+                Some(spread) => Some(spread?),
+                None => None,
+            },
+            attributes: attribute::read_all(more, self.bare_of_site()),
             note: row.get(Column::Note).to_owned(),
             photos: photos.into_iter().map(PhotoId).collect(),
             told: told?,
@@ -96,11 +105,13 @@ impl Reader<'_> {
         let colour = self.what(row, "the mark's colour, such as yellow");
         let colour = colour.and_then(|word| self.word::<MarkColour>(row, Column::What, &word, known));
         let points = self.points(row, 1, "the points along it");
-        let told = self.told(row, &mut Self::more(row));
+        let mut more = Self::more(row);
+        let told = self.yes(row, &mut more, "told");
         Some(UtilityMark {
             colour: colour?,
             points: points?,
             letters: row.get(Column::Name).to_owned(),
+            attributes: attribute::read_all(more, self.bare_of_site()),
             told: told?,
             note: row.get(Column::Note).to_owned(),
         })
