@@ -23,10 +23,12 @@ pub enum Tab {
     Leave,
     /// Name, units, position and north.
     Details,
+    /// The list of things.
+    Things,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 8] = [
+    const ALL: [(Self, &'static str); 9] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -35,6 +37,7 @@ impl Tab {
         (Self::Sheet, "sheet"),
         (Self::Leave, "before-you-leave"),
         (Self::Details, "details"),
+        (Self::Things, "things"),
     ];
 }
 

@@ -4,7 +4,7 @@
 use crate::drawing::around;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{Bounds, PlacedPoint, Plan};
-use swingtie_core::record::{PointId, Record};
+use swingtie_core::record::{At, PointId, Record};
 use swingtie_core::units::PlanPoint;
 
 /// plan = a · sketch + t, as complex numbers: a turns and stretches, t shifts.
@@ -82,6 +82,15 @@ pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
     let mut shown = plan.clone();
     let frame = Frame::fit(record, plan);
     let note = |id: &PointId| record.points.iter().find(|p| p.id == *id).map(|p| p.note.clone());
+    // A problem at a point that only the sketch places stands there, too.
+    let sketched = |id: &PointId| record.sketch.get(id).map(|at| frame.plan_from_sketch(*at));
+    for placed in shown.problems.iter_mut().filter(|p| p.at.is_none()) {
+        let problem = record.problems.iter().find(|p| p.entry == placed.entry);
+        placed.at = match problem.map(|p| &p.what.at) {
+            Some(At::Points(ids)) => ids.iter().find_map(sketched),
+            _ => None,
+        };
+    }
     shown.unplaced.retain(|(id, label)| {
         let Some(sketched) = record.sketch.get(id) else { return true };
         let at = frame.plan_from_sketch(*sketched);

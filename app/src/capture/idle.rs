@@ -7,7 +7,8 @@ use super::next::{Key, next};
 use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
-use crate::words::{Names, capture as words, sentence};
+use crate::screens::later;
+use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry};
@@ -53,14 +54,14 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
             Statement::Measure(what) => words::newest(what, record),
             Statement::Correct { now, .. } => match now.as_ref() {
                 Statement::Measure(what) => words::newest(what, record),
-                _ => return None,
+                _ => later::sentence(entry, book, record),
             },
             Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
             Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
             Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
             Statement::Point(point) => format!("point {}", point.label),
             Statement::Strike { .. } | Statement::Keep { .. } | Statement::Problem(_) => {
-                sentence(entry, book, &Names::new(book, record))
+                later::sentence(entry, book, record)
             }
             _ => return None,
         })

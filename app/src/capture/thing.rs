@@ -1,46 +1,17 @@
 //! Features and utility marks under way.
 
-use crate::keypad::Typed;
+use crate::screens::tidied;
 use crate::words::capture as words;
-use litemap::LiteMap;
 use swingtie_core::record::{
-    Attribute, Fate, Feature, Geometry, Kind, MarkColour, PointId, Statement, UtilityMark,
+    Attributes, EntryId, Fate, Feature, Geometry, Kind, MarkColour, PointId, Statement, UtilityMark, kind,
 };
-
-/// A length kept with a feature.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Size {
-    /// Its key in the book.
-    pub key: &'static str,
-    /// Its name on screen.
-    pub name: &'static str,
-}
-
-const TRUNK: Size = Size { key: "trunk_diameter", name: "trunk diameter" };
-const CANOPY: Size = Size { key: "canopy_spread", name: "canopy spread" };
-const DIAMETER: Size = Size { key: "diameter", name: "diameter" };
-const HEIGHT: Size = Size { key: "height", name: "height" };
-const WIDTH: Size = Size { key: "clear_width", name: "clear width" };
-
-/// The lengths worth asking for this kind.
-#[must_use]
-pub fn sizes(kind: &Kind) -> &'static [Size] {
-    match kind.key {
-        "tree" => &[TRUNK, CANOPY],
-        "stump" => &[DIAMETER],
-        "shrub" => &[CANOPY, HEIGHT],
-        "gate" => &[WIDTH],
-        "fence" | "wall" | "hedge" => &[HEIGHT],
-        _ => &[],
-    }
-}
 
 /// How many points a kind is drawn through, at least.
 #[must_use]
 pub const fn least_points(geometry: Geometry) -> usize {
     match geometry {
         Geometry::Point | Geometry::Circle => 1,
-        Geometry::Line => 2,
+        Geometry::Line | Geometry::Curve => 2,
         Geometry::Area => 3,
     }
 }
@@ -60,11 +31,42 @@ pub struct Thing {
     pub told: bool,
     /// Anything else.
     pub note: String,
-    /// Its sizes.
-    pub sizes: LiteMap<&'static str, Typed>,
+    /// Its line or outline is smooth.
+    pub curved: bool,
+    /// What is known of it.
+    pub attributes: Attributes,
+    /// The entry that is written anew.
+    pub correcting: Option<EntryId>,
+    /// The key of a kind this version does not know; kept as it is.
+    unknown: Option<String>,
 }
 
 impl Thing {
+    /// What stands in the book, to be written anew.
+    #[must_use]
+    pub fn of(entry: EntryId, feature: &Feature) -> Self {
+        let known = kind(&feature.kind);
+        Self {
+            kind: known.or_else(|| kind("other")),
+            points: feature.points.clone(),
+            name: feature.name.clone(),
+            fate: feature.fate,
+            told: feature.told,
+            note: feature.note.clone(),
+            curved: feature.curved,
+            attributes: feature.attributes.clone(),
+            correcting: Some(entry),
+            unknown: known.is_none().then(|| feature.kind.clone()),
+        }
+    }
+
+    /// Picks another kind.
+    pub fn of_kind(&mut self, kind: &'static Kind, told: bool) {
+        self.kind = Some(kind);
+        self.told |= told;
+        self.unknown = None;
+    }
+
     /// Adds a point at the end, or takes out the last when it is tapped again.
     pub fn toggle(&mut self, id: PointId) {
         toggle(&mut self.points, id);
@@ -83,21 +85,25 @@ impl Thing {
                 n => format!("Tap at least {n} points, in order."),
             });
         }
-        let mut attributes = LiteMap::new();
-        for size in sizes(kind) {
-            let Some(typed) = self.sizes.get(size.key).filter(|typed| !typed.is_empty()) else { continue };
-            let reading = typed.reading().ok_or_else(|| format!("The {} is not complete.", size.name))?;
-            attributes.insert(size.key.to_owned(), Attribute::Length(reading));
-        }
-        Ok(Statement::Feature(Feature {
-            kind: kind.key.to_owned(),
+        let feature = Feature {
+            kind: self.unknown.clone().unwrap_or_else(|| kind.key.to_owned()),
             points: self.points.clone(),
             name: self.name.trim().to_owned(),
             fate: self.fate,
-            attributes,
+            attributes: tidied(&self.attributes),
+            curved: self.curved,
             told: self.told,
             note: self.note.trim().to_owned(),
-        }))
+        };
+        Ok(said(Statement::Feature(feature), self.correcting.as_ref()))
+    }
+}
+
+/// The statement, or the correction that writes an entry anew with it.
+fn said(now: Statement, correcting: Option<&EntryId>) -> Statement {
+    match correcting {
+        Some(entry) => Statement::Correct { entry: entry.clone(), now: Box::new(now) },
+        None => now,
     }
 }
 
@@ -114,9 +120,27 @@ pub struct Mark {
     pub told: bool,
     /// Anything else.
     pub note: String,
+    /// Ticket, days, widths.
+    pub attributes: Attributes,
+    /// The entry that is written anew.
+    pub correcting: Option<EntryId>,
 }
 
 impl Mark {
+    /// What stands in the book, to be written anew.
+    #[must_use]
+    pub fn of(entry: EntryId, mark: &UtilityMark) -> Self {
+        Self {
+            colour: Some(mark.colour),
+            letters: mark.letters.clone(),
+            points: mark.points.clone(),
+            told: mark.told,
+            note: mark.note.clone(),
+            attributes: mark.attributes.clone(),
+            correcting: Some(entry),
+        }
+    }
+
     /// As [`Thing::toggle`].
     pub fn toggle(&mut self, id: PointId) {
         toggle(&mut self.points, id);
@@ -131,13 +155,15 @@ impl Mark {
         if self.points.is_empty() {
             return Err("Tap the points along the mark.".to_owned());
         }
-        Ok(Statement::Mark(UtilityMark {
+        let mark = UtilityMark {
             colour,
             points: self.points.clone(),
             letters: self.letters.trim().to_owned(),
+            attributes: tidied(&self.attributes),
             told: self.told,
             note: self.note.trim().to_owned(),
-        }))
+        };
+        Ok(said(Statement::Mark(mark), self.correcting.as_ref()))
     }
 }
 
@@ -160,32 +186,40 @@ pub fn mark_prefix(colour: MarkColour) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::keypad::Key;
-    use swingtie_core::record::{UnitSystem, kind};
+    use swingtie_core::record::{Attribute, Reading, UnitSystem};
 
     #[test]
     fn a_tree_with_its_trunk() {
-        let mut typed = Typed::new(UnitSystem::FeetInches);
-        typed.press(Key::Digit(9)).unwrap();
-        typed.press(Key::Inches).unwrap();
+        let trunk = Reading::read("9\"", UnitSystem::FeetInches.into()).unwrap();
         let mut thing = Thing { kind: kind("tree"), ..Thing::default() };
         assert!(thing.statement().is_err());
         thing.toggle("t1".into());
-        thing.sizes.insert("trunk_diameter", typed);
+        thing.attributes.insert("trunk_diameter".to_owned(), Attribute::Length(trunk.clone()));
+        thing.attributes.insert("species".to_owned(), Attribute::Text(" ".to_owned()));
         let Statement::Feature(feature) = thing.statement().unwrap() else { panic!("no feature") };
-        assert!(
-            matches!(feature.attributes.get("trunk_diameter").unwrap(), Attribute::Length(r) if r.text == "9\"")
-        );
+        assert_eq!(feature.attributes.get("trunk_diameter"), Some(&Attribute::Length(trunk)));
+        assert_eq!(feature.attributes.len(), 1);
     }
 
     #[test]
-    fn a_half_typed_size_is_not_dropped_in_silence() {
-        let mut typed = Typed::new(UnitSystem::FeetInches);
-        typed.press(Key::Digit(9)).unwrap();
-        let mut thing = Thing { kind: kind("tree"), ..Thing::default() };
-        thing.toggle("t1".into());
-        thing.sizes.insert("trunk_diameter", typed);
-        assert!(thing.statement().unwrap_err().contains("trunk"));
+    fn a_thing_written_anew_keeps_what_no_form_shows() {
+        let mut feature = Feature {
+            kind: "sundial".to_owned(),
+            points: vec!["x".into()],
+            name: "old".to_owned(),
+            fate: Some(Fate::Keep),
+            attributes: Attributes::new(),
+            curved: false,
+            told: true,
+            note: String::new(),
+        };
+        feature.attributes.insert("gnomon".to_owned(), Attribute::Text("brass".to_owned()));
+        let thing = Thing::of("e1".into(), &feature);
+        let now = Statement::Feature(feature);
+        let Statement::Correct { entry, now: written } = thing.statement().unwrap() else {
+            panic!("no correction")
+        };
+        assert_eq!((entry.as_str(), *written), ("e1", now));
     }
 
     #[test]

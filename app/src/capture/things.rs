@@ -2,13 +2,62 @@
 
 use super::chooser::{Chooser, Chosen};
 use super::idle::SlipHead;
-use super::state::Capture;
-use super::thing::{Size, sizes};
-use crate::keypad::{Enter, Keypad, Typed};
-use crate::markup::{derived, live, memo};
-use crate::words::capture as words;
+use super::say::new_point;
+use super::state::{Capture, Panel};
+use super::thing::{Mark, Thing};
+use crate::markup::{derived, live, memo, shown};
+use crate::screens::{Answers, Asked, AskedMore, asked_rows, put};
+use crate::state::{SaveError, new_point_id};
+use crate::words::{asked as said, capture as words};
 use leptos::prelude::*;
-use swingtie_core::record::{CATALOGUE, Fate, Kind, MarkColour};
+use swingtie_core::record::{
+    EntryId, Fate, Form, Geometry, Kind, MARK_FORM, MarkColour, PointId, Row, asked, groups, usually_told,
+};
+use swingtie_core::units::PlanPoint;
+
+impl Capture {
+    /// Opens a thing of the book, to be written anew. Tells whether it is there.
+    pub fn edit_thing(self, entry: &EntryId) -> bool {
+        let fold = self.site.fold.get_untracked();
+        let Some(found) = fold.record.features.iter().find(|f| f.entry == *entry) else { return false };
+        self.open(Panel::Thing);
+        self.thing.set(Thing::of(entry.clone(), &found.what));
+        true
+    }
+
+    /// Opens a utility mark of the book, to be written anew. Tells whether it is there.
+    pub fn edit_mark(self, entry: &EntryId) -> bool {
+        let fold = self.site.fold.get_untracked();
+        let Some(found) = fold.record.marks.iter().find(|m| m.entry == *entry) else { return false };
+        self.open(Panel::Mark);
+        self.mark.set(Mark::of(entry.clone(), &found.what));
+        true
+    }
+
+    /// Starts a tape to a point that is new.
+    pub fn tape_new(self) {
+        self.start(super::draft::Kind::Tie);
+        self.put_new(None);
+    }
+
+    /// Makes a point where the plan was tapped, and names it.
+    ///
+    /// # Errors
+    /// When it is not stored.
+    pub async fn new_point_at(self, at: PlanPoint) -> Result<PointId, SaveError> {
+        let label = untrack(|| self.next_label());
+        let id = new_point_id();
+        let statements = new_point(&id, &label, Some(self.sketched(at))).collect();
+        self.site.say(statements).await?;
+        self.series.try_set(Some(label));
+        Ok(id)
+    }
+
+    fn pick_thing(self, kind: &'static Kind) {
+        self.pick_kind(kind);
+        self.thing.update(|thing| thing.of_kind(kind, usually_told(kind.key)));
+    }
+}
 
 /// A feature: what it is, its points, and the little a designer needs to know.
 #[component]
@@ -25,38 +74,78 @@ pub fn ThingSlip() -> impl IntoView {
 fn Catalogue() -> impl IntoView {
     let capture = Capture::here();
     let wanted = RwSignal::new(String::new());
+    let chip = move |kind: &'static Kind| {
+        markup! { <button type="button" class="chip" on:click=move |_| capture.pick_thing(kind)>{kind.name}</button> }
+    };
     let chips = move || {
         let wanted = wanted.get().to_ascii_lowercase();
-        CATALOGUE
-            .iter()
-            .filter(|kind| kind.name.to_ascii_lowercase().contains(wanted.trim()))
-            .map(|kind| {
-                markup! { <button type="button" class="chip" on:click=move |_| capture.pick_kind(kind)>{kind.name}</button> }
+        let fits = |kind: &&'static Kind| kind.name.to_ascii_lowercase().contains(wanted.trim());
+        groups()
+            .filter_map(|(name, kinds)| {
+                let kinds: Vec<_> = kinds.into_iter().filter(fits).map(chip).collect();
+                let some = !kinds.is_empty();
+                let group = || markup! {
+                    <div class="kind-group" role="group" aria-label=name><h3>{name}</h3><div class="chips">{kinds}</div></div>
+                };
+                some.then(group)
             })
             .collect_view()
     };
     markup! {
         <input type="search" class="search" aria-label="Find a kind" placeholder="find a kind" autocomplete="off"
             prop:value=move || wanted.get() on:input=move |e| wanted.set(event_target_value(&e)) />
-        <div class="chips tall" role="group" aria-label="kinds">{live(chips)}</div>
+        <div class="kind-groups" role="group" aria-label="kinds">{live(chips)}</div>
     }
 }
 
 #[component]
 fn ThingBody(kind: &'static Kind) -> impl IntoView {
     let capture = Capture::here();
-    let size = RwSignal::new(None::<Size>);
-    live(move || match size.get() {
-        Some(asked) => markup! { <SizePad size=asked done=Callback::new(move |()| size.set(None)) /> },
-        None => markup! {
-            <Through count=move || capture.thing.with(|t| t.points.len()) least=super::thing::least_points(kind.geometry) />
+    let open = RwSignal::new(None::<&'static Row>);
+    let form = asked(kind.key);
+    let answers = Answers {
+        all: derived(move || capture.thing.with(|t| t.attributes.clone())),
+        put: Callback::new(move |(key, answer)| {
+            capture.thing.update(|t| put(&mut t.attributes, key, answer))
+        }),
+    };
+    let least = super::thing::least_points(kind.geometry);
+    markup! {
+        {shown(move || open.get().is_none(), move || markup! {
+            <Through count=move || capture.thing.with(|t| t.points.len()) least=least />
             <Chooser chosen=into_thing(capture) pressed=derived(move || capture.thing.with(|t| t.points.clone())) />
-            <div class="sizes">
-                {sizes(kind).iter().map(|s| markup! { <SizeButton size=*s open=size /> }).collect_view()}
+        })}
+        <Asked form=form answers=answers open=open />
+        {shown(move || open.get().is_none(), move || markup! {
+            <ThingMore kind=kind form=form answers=answers open=open />
+            <div class="foot">
+                <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
+                <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
             </div>
-            <details class="more">
-            <summary>"More: keep or remove, name, note"</summary>
+        })}
+    }
+}
+
+/// What is asked seldom of a thing, and of every thing.
+#[component]
+fn ThingMore(
+    kind: &'static Kind,
+    form: Form,
+    answers: Answers,
+    open: RwSignal<Option<&'static Row>>,
+) -> impl IntoView {
+    let capture = Capture::here();
+    let bends = matches!(kind.geometry, Geometry::Line | Geometry::Area);
+    let curved = move || capture.thing.with(|t| t.curved).to_string();
+    markup! {
+        <details class="more">
+            <summary>{said::MORE_OF_THING}</summary>
+            {asked_rows(form.more, answers, open)}
             <Fates />
+            {bends.then(|| markup! {
+                <button type="button" class="chip" aria-pressed=curved
+                    on:click=move |_| capture.thing.update(|t| t.curved = !t.curved)>{said::CURVED}</button>
+            })}
             <div class="texts">
                 <input type="text" aria-label="Name" placeholder="name, e.g. maple" autocomplete="off"
                     prop:value=move || capture.thing.with(|t| t.name.clone())
@@ -65,13 +154,8 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
                     prop:value=move || capture.thing.with(|t| t.note.clone())
                     on:input=move |e| capture.thing.update(|t| t.note = event_target_value(&e)) />
             </div>
-            </details>
-            <div class="foot">
-                <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
-                <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
-            </div>
-        },
-    })
+        </details>
+    }
 }
 
 /// The points so far and how many are needed, in words.
@@ -103,43 +187,6 @@ fn into_thing(capture: Capture) -> Chosen {
 }
 
 #[component]
-fn SizeButton(size: Size, open: RwSignal<Option<Size>>) -> impl IntoView {
-    let capture = Capture::here();
-    let value = move || {
-        let typed = capture.thing.with(|t| t.sizes.get(size.key).map(Typed::text));
-        typed.filter(|text| !text.is_empty()).unwrap_or_else(|| "—".to_owned())
-    };
-    markup! {
-        <button type="button" class="slot" aria-label=move || format!("{}: {}", size.name, value()) on:click=move |_| open.set(Some(size))>
-            <span>{size.name}</span><strong>{live(value)}</strong>
-        </button>
-    }
-}
-
-#[component]
-fn SizePad(size: Size, done: Callback<()>) -> impl IntoView {
-    let capture = Capture::here();
-    let typed = derived(move || {
-        let units = capture.units();
-        capture.thing.with(|t| t.sizes.get(size.key).cloned()).unwrap_or_else(|| Typed::new(units))
-    });
-    let put = move |typed: Typed| {
-        capture.thing.update(|t| {
-            t.sizes.insert(size.key, typed);
-        })
-    };
-    let units = move |units| {
-        capture.pad.set(Some(units));
-        put(Typed::new(units));
-    };
-    markup! {
-        <p class="ask">{format!("Type the {}.", size.name)}</p>
-        <Keypad typed=typed spoken=derived(move || typed.get().spoken()) on_typed=put signed=false enter=Enter { name: "Done", ready: true }
-            on_enter=move |()| done.run(()) on_units=units />
-    }
-}
-
-#[component]
 fn Fates() -> impl IntoView {
     let capture = Capture::here();
     let chip = move |(fate, name): (Fate, &'static str)| {
@@ -151,7 +198,8 @@ fn Fates() -> impl IntoView {
     let fates = [(Fate::Keep, "keep"), (Fate::Move, "move"), (Fate::Remove, "remove"), (Fate::Ask, "ask")];
     let told = move || capture.thing.with(|t| t.told).to_string();
     markup! {
-        <div class="hows" role="group" aria-label="what shall become of it">
+        <p class="asked-name"><strong>{said::FATE}</strong></p>
+        <div class="hows" role="group" aria-label=said::FATE>
             {fates.into_iter().map(chip).collect_view()}
             <button type="button" class="chip" aria-pressed=told
                 on:click=move |_| capture.thing.update(|t| t.told = !t.told)>"told, not seen"</button>
@@ -182,6 +230,7 @@ pub fn MarkSlip() -> impl IntoView {
                 {COLOURS.into_iter().map(|c| markup! { <ColourButton colour=c /> }).collect_view()}
             </div>
             <p class="caution">{words::MARK_CAUTION}</p>
+            <p class="hint">{said::COLOUR_SOURCE}</p>
         },
         Some(colour) => markup! { <MarkBody colour=colour /> },
     })
@@ -208,18 +257,35 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
         known: Callback::new(move |id| capture.mark.update(|mark| mark.toggle(id))),
         fresh: Some(Callback::new(move |()| capture.add_new(None))),
     };
+    let open = RwSignal::new(None::<&'static Row>);
+    let answers = Answers {
+        all: derived(move || capture.mark.with(|m| m.attributes.clone())),
+        put: Callback::new(move |(key, answer)| capture.mark.update(|m| put(&mut m.attributes, key, answer))),
+    };
     markup! {
         <SlipHead title=format!("{name} mark, usually {usual}") />
-        <Through count=move || capture.mark.with(|m| m.points.len()) least=2 />
-        <Chooser chosen=chosen pressed=derived(move || capture.mark.with(|m| m.points.clone())) />
-        <div class="texts">
+        {shown(move || open.get().is_none(), move || markup! {
+            <Through count=move || capture.mark.with(|m| m.points.len()) least=2 />
+            <Chooser chosen=chosen pressed=derived(move || capture.mark.with(|m| m.points.clone())) />
             <input type="text" aria-label="Letters on it" placeholder="letters on it" autocomplete="off"
                 prop:value=move || capture.mark.with(|m| m.letters.clone())
                 on:input=move |e| capture.mark.update(|m| m.letters = event_target_value(&e)) />
-            <input type="text" aria-label="Note" placeholder="operator, date painted" autocomplete="off"
-                prop:value=move || capture.mark.with(|m| m.note.clone())
-                on:input=move |e| capture.mark.update(|m| m.note = event_target_value(&e)) />
-        </div>
+        })}
+        <Asked form=MARK_FORM answers=answers open=open />
+        {shown(move || open.get().is_none(), move || markup! { <MarkEnd answers=answers open=open /> })}
+    }
+}
+
+/// What is asked seldom of a mark, the caution, and how it ends.
+#[component]
+fn MarkEnd(answers: Answers, open: RwSignal<Option<&'static Row>>) -> impl IntoView {
+    let capture = Capture::here();
+    markup! {
+        <AskedMore form=MARK_FORM answers=answers open=open />
+        <p class="hint">{said::TOLERANCE_NOTE}</p>
+        <input type="text" aria-label="Note" placeholder="note" autocomplete="off"
+            prop:value=move || capture.mark.with(|m| m.note.clone())
+            on:input=move |e| capture.mark.update(|m| m.note = event_target_value(&e)) />
         <p class="caution">{words::MARK_CAUTION}</p>
         <div class="foot">
             <button type="button" aria-pressed=move || capture.mark.with(|m| m.told).to_string()

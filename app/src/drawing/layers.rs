@@ -107,7 +107,11 @@ fn shape(shape: &Shape) -> AnyView {
             let ring = |r: swingtie_core::units::Length, class: &'static str| {
                 markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=format!("{:.4}", r.metres()) class=class /> }
             };
-            markup! { {outer.map(|r| ring(r, "canopy"))} {inner.map(|r| ring(r, "trunk"))} }
+            // Nobody said how wide it is: a sign that keeps its size.
+            let sign = (outer.is_none() && inner.is_none()).then(|| {
+                markup! { <g transform=at(*centre)><g class="upright"><circle r="8" class="trunk unsized" /></g></g> }
+            });
+            markup! { {outer.map(|r| ring(r, "canopy"))} {inner.map(|r| ring(r, "trunk"))} {sign} }
         }
     };
     let letters = letters.map(|letters| {
@@ -119,7 +123,22 @@ fn shape(shape: &Shape) -> AnyView {
         let half = places.get(..2).map_or_else(|| middle(places), middle);
         markup! { <g transform=at(half)><g class="upright"><text class="mark-letters" y="5" text-anchor="middle">{letters}</text></g></g> }
     });
-    markup! { <g class=class>{drawn}{letters}</g> }
+    markup! { <g class=class>{shape.zone.map(|reach| zone(&shape.outline, reach))}{drawn}{letters}</g> }
+}
+
+/// The ground on both sides of a utility mark that is taken for the line's own, to scale.
+fn zone(outline: &Outline, reach: swingtie_core::units::Length) -> AnyView {
+    let reach = reach.metres();
+    match outline {
+        Outline::Line(places) | Outline::Area(places) => {
+            let style = format!("stroke-width:{:.4}px", 2.0 * reach);
+            markup! { <path d=path(places, false) class="zone" style=style /> }
+        }
+        Outline::Spot(spot) | Outline::Circle { centre: spot, .. } => {
+            let (x, y) = spot.metres();
+            markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=format!("{reach:.4}") class="zone-round" /> }
+        }
+    }
 }
 
 /// An area's name in its middle, when there is room for it.
@@ -217,7 +236,13 @@ pub fn Problems(plan: PlanMemo) -> impl IntoView {
             .iter()
             .filter_map(|problem| {
                 let sign = symbols::diamond(problem.number, problem.severity == Severity::Danger);
+                let spread = match &problem.outline {
+                    Some(Outline::Line(places)) => Some(path(places, false)),
+                    Some(Outline::Area(places)) => Some(path(places, true)),
+                    _ => None,
+                };
                 Some(markup! {
+                    {spread.map(|d| markup! { <path d=d class="problem-spread" /> })}
                     <g transform=at(problem.at?)><g class="upright problem"><g transform="translate(0 -20)">{sign}</g></g></g>
                 })
             })

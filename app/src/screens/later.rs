@@ -9,6 +9,8 @@ use crate::words;
 use leptos::prelude::*;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
+use swingtie_core::book::{Book, Entry};
+use swingtie_core::record::Record;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// How far that part is.
@@ -75,12 +77,28 @@ fn opening() -> AnyView {
     markup! { <p class="page quiet" role="status">{words::OPENING}</p> }
 }
 
-/// Made at once: the part is here, so that nothing is waited for.
 fn made(wanted: Wanted) -> AnyView {
-    match pin!(build(wanted)).poll(&mut Context::from_waker(Waker::noop())) {
-        Poll::Ready(Ok(view)) => view,
-        Poll::Ready(Err(_)) | Poll::Pending => opening(),
+    now(build(wanted)).unwrap_or_else(opening)
+}
+
+/// Made at once: the part is here, so that nothing is waited for.
+fn now<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Option<T> {
+    match pin!(made).poll(&mut Context::from_waker(Waker::noop())) {
+        Poll::Ready(made) => made.ok(),
+        Poll::Pending => None,
     }
+}
+
+/// What an entry says, as the book writes it; before that part is here only that it is written. Tracked.
+pub fn sentence(entry: &Entry, book: &Book, record: &Record) -> String {
+    let later: Later = expect_context();
+    let said = (later.0.get() == Part::Here).then(|| now(said(entry, book, record))).flatten();
+    said.unwrap_or_else(|| words::WRITTEN.to_owned())
+}
+
+#[wasm_split(screens, fallible)]
+fn said(entry: &Entry, book: &Book, record: &Record) -> Result<String, SplitLoaderError> {
+    Ok(words::sentence(entry, book, &words::Names::new(book, record)))
 }
 
 #[wasm_split(screens, fallible, preload(fetch))]
@@ -100,5 +118,6 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Sheet => markup! { <sheet::SheetScreen /> },
         Tab::Leave => markup! { <leave::LeaveScreen /> },
         Tab::Details => markup! { <details::DetailsScreen /> },
+        Tab::Things => markup! { <details::ThingsScreen /> },
     })
 }

@@ -71,7 +71,7 @@ fn part(title: &'static str, list: impl Fn() -> Vec<Todo> + Copy + Send + Sync +
             Tab::Book => words::BOOK,
             Tab::Details => words::DETAILS,
             Tab::Problems | Tab::AddProblem | Tab::AddMark => words::PROBLEMS,
-            Tab::Plan | Tab::Sheet | Tab::Leave => words::PLAN,
+            Tab::Plan | Tab::Sheet | Tab::Leave | Tab::Things => words::PLAN,
         };
         let class = if todo.must { "todo todo-must" } else { "todo" };
         let contradicts = todo.contradicts;

@@ -1,5 +1,6 @@
 //! The screens, and the frame around them.
 
+mod asked;
 mod book;
 mod details;
 pub mod later;
@@ -11,6 +12,7 @@ mod sheet;
 mod site;
 mod sites;
 
+pub use asked::{Answers, Asked, AskedMore, put, rows as asked_rows, tidied};
 pub use parts::{PointSelect, TextField};
 pub use problems::ProblemDraft;
 

@@ -55,7 +55,7 @@ pub fn PointChips(legend: &'static str, picked: RwSignal<Vec<PointId>>) -> impl 
 }
 
 /// In at the end, or out.
-fn toggle(picked: &mut Vec<PointId>, point: &PointId) {
+pub fn toggle(picked: &mut Vec<PointId>, point: &PointId) {
     if picked.contains(point) {
         picked.retain(|p| p != point);
     } else {

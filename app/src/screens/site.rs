@@ -140,7 +140,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
             <ul>
                 {struck(words::PLAN, Tab::Plan, &[], "◺")}
                 {struck(words::BOOK, Tab::Book, &[], "≡")}
-                {struck(words::PROBLEMS, Tab::Problems, &[Tab::AddProblem, Tab::AddMark, Tab::Details], "!")}
+                {struck(words::PROBLEMS, Tab::Problems, &[Tab::AddProblem, Tab::AddMark, Tab::Details, Tab::Things], "!")}
                 {struck(words::SHEET, Tab::Sheet, &[], "▭")}
             </ul>
         </nav>

@@ -3,8 +3,8 @@
 use super::{Names, colour_name, list, problem_name, severity_name};
 use swingtie_core::book::{Book, Entry, Said};
 use swingtie_core::record::{
-    At, Attribute, EntryId, Feature, Leg, Measurement, NorthKind, OffsetRow, Problem, Side, SideOf,
-    Statement, Turn, UnitSystem, UtilityMark, kind,
+    At, Attribute, Attributes, EntryId, Feature, Leg, Measurement, NorthKind, OffsetRow, Problem, Side,
+    SideOf, Statement, Turn, UnitSystem, UtilityMark, kind,
 };
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::format_bearing;
@@ -156,23 +156,31 @@ fn feature_words(feature: &Feature, names: &Names) -> String {
     if !feature.name.is_empty() {
         words = format!("{words}, {}", feature.name);
     }
-    for (key, value) in &feature.attributes {
-        let value = match value {
-            Attribute::Length(reading) => &reading.text,
-            Attribute::Text(text) => text,
-        };
-        words = format!("{words}, {} {value}", key.replace('_', " "));
-    }
+    words.push_str(&known(&feature.attributes));
     if feature.told {
         words.push_str(" (told)");
     }
     with_note(words, &feature.note)
 }
 
+/// What is known of a thing: `, trunk diameter 9", health good`.
+pub fn known(attributes: &Attributes) -> String {
+    let mut words = String::new();
+    for (key, value) in attributes {
+        let value = match value {
+            Attribute::Length(reading) => &reading.text,
+            Attribute::Text(text) => text,
+        };
+        words.push_str(&format!(", {} {value}", key.replace('_', " ")));
+    }
+    words
+}
+
 fn problem_words(problem: &Problem, names: &Names) -> String {
     let severity = severity_name(problem.severity).to_ascii_lowercase();
     let what = problem_name(&problem.kind);
-    with_note(format!("Problem: {what}, {severity}, {}", at(&problem.at, names)), &problem.note)
+    let (at, known) = (at(&problem.at, names), known(&problem.attributes));
+    with_note(format!("Problem: {what}, {severity}, {at}{known}"), &problem.note)
 }
 
 fn mark_words(mark: &UtilityMark, names: &Names) -> String {
@@ -180,6 +188,7 @@ fn mark_words(mark: &UtilityMark, names: &Names) -> String {
     if !mark.letters.is_empty() {
         words = format!("{words}, letters {}", mark.letters);
     }
+    words.push_str(&known(&mark.attributes));
     if mark.told {
         words.push_str(" (told)");
     }

@@ -1,58 +1,11 @@
 //! Kinds of problems and the colours of utility marks.
 
-use swingtie_core::record::{MarkColour, Severity};
-
-/// Problem kinds in the order offered: key, name, and a caution where it can hurt someone.
-/// Common practice, no source.
-pub const PROBLEM_KINDS: &[(&str, &str, Option<&str>)] = &[
-    ("wet_spot", "Wet spot", None),
-    ("stump", "Stump", None),
-    ("undersized_post", "Undersized post", Some(STRUCTURE)),
-    ("leaning", "Leaning fence or wall", Some(STRUCTURE)),
-    ("rot", "Rot", None),
-    ("settled", "Settled or cracked paving", None),
-    ("trip", "Trip edge", None),
-    ("steps", "Uneven or loose steps", Some(STRUCTURE)),
-    ("water_to_house", "Water runs to the house", None),
-    ("drain", "Blocked drain or downspout", None),
-    ("erosion", "Washed-out ground", None),
-    (
-        "tree",
-        "Sick or leaning tree",
-        Some("Keep away from under it. A tree that may fall is for a trained tree worker."),
-    ),
-    ("roots", "Roots lifting something", None),
-    (
-        "cable",
-        "Exposed cable",
-        Some("Do not touch it. Electricity is for a licensed electrician or the power company."),
-    ),
-    (
-        "gas",
-        "Gas smell or damaged gas part",
-        Some("Leave now, make no spark, and call the gas company's emergency number from outside."),
-    ),
-    ("access", "Too narrow to get through", None),
-    ("view", "Seen into, or a bad view", None),
-    ("other", "Something else", None),
-];
-
-const STRUCTURE: &str =
-    "Stay clear of what may fall. Structure is for licensed people; the local code decides.";
+use swingtie_core::record::{MarkColour, Severity, trouble};
 
 /// A problem kind's name; for an unknown key the key in plain letters.
 #[must_use]
 pub fn problem_name(key: &str) -> String {
-    PROBLEM_KINDS
-        .iter()
-        .find(|(k, ..)| *k == key)
-        .map_or_else(|| key.replace('_', " "), |(_, name, _)| (*name).to_owned())
-}
-
-/// The caution that belongs to a problem kind.
-#[must_use]
-pub fn problem_caution(key: &str) -> Option<&'static str> {
-    PROBLEM_KINDS.iter().find(|(k, ..)| *k == key).and_then(|(.., caution)| *caution)
+    trouble(key).map_or_else(|| key.replace('_', " "), |known| known.name.to_owned())
 }
 
 /// Severities in the order offered.

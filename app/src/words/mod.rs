@@ -1,6 +1,7 @@
 //! Every word the user reads, in one place, by area.
 
 mod advice;
+pub mod asked;
 pub mod capture;
 mod doubt;
 mod entries;
@@ -17,14 +18,11 @@ mod verdict;
 
 pub use advice::{advice_does, advice_tape};
 pub use doubt::{Contradiction, Doubted, contradictions, contradictions_short, would_show};
-pub use entries::sentence;
 use entries::side_name;
+pub use entries::{known, sentence, statement};
 pub use figures::{NO_RELATIVE, relative_told, survey_figures, survey_told};
 use forms::{reached, sloped, zero};
-pub use kinds::{
-    MARK_COLOURS, PROBLEM_KINDS, SEVERITIES, colour_meaning, colour_name, problem_caution, problem_name,
-    severity_name,
-};
+pub use kinds::{MARK_COLOURS, SEVERITIES, colour_meaning, colour_name, problem_name, severity_name};
 pub use leaving::{Todo, house_undrawn, is_wrong, todo};
 pub use names::Names;
 pub use places::*;

@@ -220,7 +220,7 @@ pub const DETAILS_LINK: &str = "Name, units, place and north";
 /// Under the points of a problem.
 pub const WHERE_HINT: &str = "Pick the points it is at. None picked means the whole site.";
 /// Note of a utility mark.
-pub const MARK_NOTE: &str = "Note: whose mark, date painted, ticket";
+pub const MARK_NOTE: &str = "Note";
 
 /// After a strike.
 pub const STRUCK_ITEM: &str = "Struck. The Book brings it back.";

@@ -54,3 +54,5 @@ pub fn not_understood(entries: usize) -> String {
         super::count(entries, "entry was", "entries were")
     )
 }
+/// An entry was written, in words that are not here yet.
+pub const WRITTEN: &str = "written in the book";

@@ -2,6 +2,7 @@
 
 use crate::capture::Capture;
 use crate::routes::{Route, Router, Tab};
+use crate::screens::ProblemDraft;
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names};
 use leptos::prelude::*;
@@ -26,19 +27,23 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
         mine.map(|reading| figures(reading, &names, units)).collect_view()
     });
     let standing = fold.standing.get(&id).cloned();
-    let measured = match book.get(&id).and_then(|e| e.statement()) {
-        Some(Statement::Measure(_)) => Some(id.clone()),
+    let said = match book.get(&id).and_then(|e| e.statement()) {
         // What was corrected is corrected again where it was first said.
-        Some(Statement::Correct { entry, now }) => {
-            matches!(**now, Statement::Measure(_)).then(|| entry.clone())
-        }
-        _ => None,
+        Some(Statement::Correct { entry, now }) => Some((entry.clone(), now.as_ref().clone())),
+        said => said.map(|said| (id.clone(), said.clone())),
     };
+    let has_form = |said: &Statement| {
+        matches!(
+            said,
+            Statement::Measure(_) | Statement::Feature(_) | Statement::Mark(_) | Statement::Problem(_)
+        )
+    };
+    let said = said.filter(|(_, said)| has_form(said));
     markup! {
         <div class="entry-more">
             <p class="quiet">{head}</p>
             {figures}
-            <Actions id standing measured />
+            <Actions id standing said />
         </div>
     }
 }
@@ -69,7 +74,7 @@ fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> AnyVi
 
 /// What can be done with an entry, as it stands.
 #[component]
-fn Actions(id: EntryId, standing: Option<Standing>, measured: Option<EntryId>) -> impl IntoView {
+fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, Statement)>) -> impl IntoView {
     let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
     let strike = move |target: EntryId| {
         move |_| {
@@ -77,10 +82,25 @@ fn Actions(id: EntryId, standing: Option<Standing>, measured: Option<EntryId>) -
             saving(async move { site.strike(target).await });
         }
     };
-    let correct = measured.map(|entry| {
+    let draft: ProblemDraft = expect_context();
+    let correct = said.map(|(entry, said)| {
         let correct = move |_| {
-            if capture.correct(&entry, None) {
+            let opened = match &said {
+                Statement::Feature(_) => capture.edit_thing(&entry),
+                Statement::Mark(_) => capture.edit_mark(&entry),
+                Statement::Problem(_) => false,
+                _ => capture.correct(&entry, None),
+            };
+            if opened {
                 router.go(&Route::Site(site.id(), Tab::Plan));
+            }
+            // As it stands now, which may be another correction's words.
+            let problem = site.fold.with_untracked(|fold| {
+                fold.record.problems.iter().find(|p| p.entry == entry).map(|p| p.what.clone())
+            });
+            if let Some(problem) = problem {
+                draft.edit(&entry, &problem);
+                router.go(&Route::Site(site.id(), Tab::AddProblem));
             }
         };
         markup! { <button type="button" class="button" on:click=correct>{words::CORRECT}</button> }

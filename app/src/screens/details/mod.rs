@@ -2,6 +2,7 @@
 
 mod north;
 mod place;
+mod things;
 
 use super::new_site::unit_options;
 use super::parts::{TextArea, TextField, Wrong, chips};
@@ -13,6 +14,7 @@ use north::NorthForm;
 use place::PlaceForm;
 use swingtie_core::record::{Site, Statement};
 use swingtie_core::units::read_number;
+pub use things::ThingsScreen;
 
 /// The details screen.
 #[component]

@@ -5,10 +5,11 @@ use super::problem::form_end;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{PointChips, TextArea, TextField, Wrong};
+use crate::screens::{Answers, Asked, AskedMore, tidied};
 use crate::state::{OpenSite, saving};
-use crate::words;
+use crate::words::{self, asked as said};
 use leptos::prelude::*;
-use swingtie_core::record::{MarkColour, PointId, Statement, UtilityMark};
+use swingtie_core::record::{Attributes, MARK_FORM, MarkColour, PointId, Statement, UtilityMark};
 
 /// What is entered so far. It outlives the form, so that a look at the plan costs nothing.
 #[derive(Clone, Copy)]
@@ -18,6 +19,7 @@ pub struct Draft {
     letters: RwSignal<String>,
     note: RwSignal<String>,
     told: RwSignal<bool>,
+    attributes: RwSignal<Attributes>,
 }
 
 impl Draft {
@@ -29,6 +31,7 @@ impl Draft {
             letters: RwSignal::new(String::new()),
             note: RwSignal::new(String::new()),
             told: RwSignal::new(false),
+            attributes: RwSignal::new(Attributes::new()),
         }
     }
 
@@ -37,7 +40,14 @@ impl Draft {
         let (colour, points) = check(self.colour.get_untracked(), self.points.get_untracked())?;
         let text = |signal: RwSignal<String>| signal.get_untracked().trim().to_owned();
         let told = self.told.get_untracked();
-        Ok(UtilityMark { colour, points, letters: text(self.letters), told, note: text(self.note) })
+        Ok(UtilityMark {
+            colour,
+            points,
+            letters: text(self.letters),
+            attributes: self.attributes.with_untracked(tidied),
+            told,
+            note: text(self.note),
+        })
     }
 
     /// Begins anew.
@@ -47,6 +57,7 @@ impl Draft {
         self.letters.set(String::new());
         self.note.set(String::new());
         self.told.set(false);
+        self.attributes.set(Attributes::new());
     }
 }
 
@@ -55,7 +66,8 @@ impl Draft {
 pub fn AddMark() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
     let draft: Draft = expect_context();
-    let Draft { colour, points, letters, note, told } = draft;
+    let Draft { colour, points, letters, note, told, attributes } = draft;
+    let (open, answers) = (RwSignal::new(None), Answers::of(attributes));
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -78,7 +90,11 @@ pub fn AddMark() -> impl IntoView {
             <form class="form" on:submit=save>
                 <Colours colour />
                 <PointChips legend=words::MARK_POINTS picked=points />
+                <p class="hint">{said::COLOUR_SOURCE}</p>
                 <TextField label=words::MARK_LETTERS value=letters />
+                <Asked form=MARK_FORM answers=answers open=open />
+                <AskedMore form=MARK_FORM answers=answers open=open />
+                <p class="hint">{said::TOLERANCE_NOTE}</p>
                 <TextArea label=words::MARK_NOTE value=note />
                 <label class="tick">
                     <input type="checkbox" prop:checked=move || told.get() on:change=move |event| told.set(event_target_checked(&event)) />
@@ -108,7 +124,7 @@ fn Colours(colour: RwSignal<Option<MarkColour>>) -> impl IntoView {
         let pressed = move || (colour.get() == Some(c)).to_string();
         markup! {
             <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=name on:click=move |_| colour.set(Some(c))>
-                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true"></span>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true">{words::capture::mark(c).2}</span>
                 <span>{name}<small>{words::colour_meaning(c)}</small></span>
             </button>
         }

@@ -2,20 +2,22 @@
 
 mod mark;
 mod photo;
+mod place;
 mod problem;
 
 pub use mark::AddMark;
 pub use problem::{AddProblem, Draft as ProblemDraft};
 
+use crate::capture::Capture;
 use crate::markup::{live, shown};
 use crate::notices::Notices;
-use crate::routes::{Route, Tab};
+use crate::routes::{Route, Router, Tab};
 use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
-use crate::words::{self, Names};
+use crate::words::{self, Names, asked as said};
 use leptos::prelude::*;
 use photo::Thumbnail;
-use swingtie_core::record::{EntryId, Problem, Recorded, UtilityMark};
+use swingtie_core::record::{Attributes, EntryId, Problem, Recorded, UtilityMark, caution, what_next};
 
 /// Keeps what is half entered while the site is open.
 pub fn provide_drafts(site: &SiteId) {
@@ -26,7 +28,8 @@ pub fn provide_drafts(site: &SiteId) {
 /// The Problems tab.
 #[component]
 pub fn ProblemsScreen() -> impl IntoView {
-    let id = OpenSite::here().id();
+    let site = OpenSite::here();
+    let id = site.id();
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
     markup! {
         <div class="page problems">
@@ -37,6 +40,10 @@ pub fn ProblemsScreen() -> impl IntoView {
             <DigCaution />
             <MarkList />
             <a class="button button-wide" href=to(Tab::AddMark)>{words::ADD_MARK}</a>
+            <h2>{said::THINGS}</h2>
+            <a class="button button-wide" href=to(Tab::Things)>
+                {move || said::things_link(site.fold.with(|fold| fold.record.features.len()))}
+            </a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
         </div>
@@ -51,10 +58,16 @@ pub fn DigCaution() -> impl IntoView {
 
 #[component]
 fn ProblemList() -> impl IntoView {
-    let site = OpenSite::here();
+    let (site, router, draft) = (OpenSite::here(), Router::here(), expect_context::<ProblemDraft>());
     let row = move |(number, problem): (usize, Recorded<Problem>)| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
+        let (name, what, edited) =
+            (words::problem_name(&problem.what.kind), problem.what.clone(), problem.entry.clone());
         let p = problem.what;
+        let edit = move |_| {
+            draft.edit(&edited, &what);
+            router.go(&Route::Site(site.id(), Tab::AddProblem));
+        };
         let photos = p.photos.into_iter().map(|id| markup! { <Thumbnail id /> }).collect_view();
         markup! {
             <li class="item">
@@ -63,8 +76,13 @@ fn ProblemList() -> impl IntoView {
                     <strong>{words::problem_name(&p.kind)}</strong>
                     <span>{words::problem_line(p.severity, &p.at, p.told, &names)}</span>
                     <span>{p.note}</span>
-                    {words::problem_caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
-                    <StrikeThis entry=problem.entry name=words::problem_name(&p.kind) />
+                    <span>{known(&p.attributes)}</span>
+                    {caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
+                    {what_next(&p.kind).map(|next| markup! { <span>{said::what_next(next)}</span> })}
+                    <div class="buttons">
+                        <button type="button" class="button" aria-label=said::edit_named(&name) on:click=edit>{said::EDIT}</button>
+                        <StrikeThis entry=problem.entry name=name />
+                    </div>
                 </div>
                 {photos}
             </li>
@@ -83,19 +101,29 @@ fn ProblemList() -> impl IntoView {
 
 #[component]
 fn MarkList() -> impl IntoView {
-    let site = OpenSite::here();
+    let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
     let row = move |mark: Recorded<UtilityMark>| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
-        let m = mark.what;
+        let (m, edited) = (mark.what, mark.entry.clone());
+        let edit = move |_| {
+            if capture.edit_mark(&edited) {
+                router.go(&Route::Site(site.id(), Tab::Plan));
+            }
+        };
         let name = words::colour_name(m.colour);
         markup! {
             <li class="item">
-                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true"></span>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true">{words::capture::mark(m.colour).2}</span>
                 <div class="item-text">
                     <strong>{words::mark_title(m.colour)}</strong>
                     <span>{words::mark_line(&m, &names)}</span>
+                    <span>{known(&m.attributes)}</span>
                     <span>{m.note}</span>
-                    <StrikeThis entry=mark.entry name=words::mark_title(m.colour) />
+                    <div class="buttons">
+                        <button type="button" class="button" aria-label=said::edit_named(&words::mark_title(m.colour))
+                            on:click=edit>{said::EDIT}</button>
+                        <StrikeThis entry=mark.entry name=words::mark_title(m.colour) />
+                    </div>
                 </div>
             </li>
         }
@@ -108,9 +136,14 @@ fn MarkList() -> impl IntoView {
     }
 }
 
+/// What is known of it, as the book writes it.
+fn known(attributes: &Attributes) -> String {
+    words::known(attributes).trim_start_matches(", ").to_owned()
+}
+
 /// Withdraws what the row shows; the book keeps it with a line through it.
 #[component]
-fn StrikeThis(entry: EntryId, name: String) -> impl IntoView {
+pub fn StrikeThis(entry: EntryId, name: String) -> impl IntoView {
     let (site, notices) = (OpenSite::here(), Notices::here());
     let strike = move |_| {
         let entry = entry.clone();

@@ -1,16 +1,23 @@
 //! Adding a problem.
 
 use super::photo::{PhotoField, Picked};
+use super::place::Where;
 use crate::device;
-use crate::markup::effect;
+use crate::markup::{effect, live};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
-use crate::screens::parts::{PointChips, TextArea, Wrong, chips};
+use crate::screens::asked::Advice;
+use crate::screens::parts::{TextArea, Wrong, chips};
+use crate::screens::{Answers, Asked, tidied};
 use crate::state::{OpenSite, saving};
 use crate::store::{PhotoFile, SiteId};
-use crate::words;
+use crate::words::{self, asked as said};
 use leptos::prelude::*;
-use swingtie_core::record::{At, Photo, PointId, Problem, Severity, Statement};
+use swingtie_core::record::{
+    At, Attributes, EntryId, Photo, PhotoId, PointId, Problem, Severity, Spread, Statement, TROUBLES,
+    evidence, trouble,
+};
+use swingtie_core::units::PlanPoint;
 
 /// What is entered so far. It outlives the form, so that a look at the plan costs nothing.
 #[derive(Clone, Copy)]
@@ -18,6 +25,13 @@ pub struct Draft {
     kind: RwSignal<Option<&'static str>>,
     severity: RwSignal<Severity>,
     points: RwSignal<Vec<PointId>>,
+    /// A place tapped on the drawing that is no point; kept when an older entry is edited.
+    near: RwSignal<Option<PlanPoint>>,
+    spread: RwSignal<Option<Spread>>,
+    attributes: RwSignal<Attributes>,
+    /// Photos an edited entry has already.
+    photos: RwSignal<Vec<PhotoId>>,
+    correcting: RwSignal<Option<EntryId>>,
     note: RwSignal<String>,
     told: RwSignal<bool>,
     photo: Picked,
@@ -37,6 +51,11 @@ impl Draft {
             kind: RwSignal::new(None),
             severity: RwSignal::new(Severity::default()),
             points: RwSignal::new(Vec::new()),
+            near: RwSignal::new(None),
+            spread: RwSignal::new(None),
+            attributes: RwSignal::new(Attributes::new()),
+            photos: RwSignal::new(Vec::new()),
+            correcting: RwSignal::new(None),
             note: RwSignal::new(device::remembered(&key).unwrap_or_default()),
             told: RwSignal::new(false),
             photo: RwSignal::new_local(None),
@@ -50,9 +69,32 @@ impl Draft {
         self.kind.set(None);
         self.severity.set(Severity::default());
         self.points.set(Vec::new());
+        self.near.set(None);
+        self.spread.set(None);
+        self.attributes.set(Attributes::new());
+        self.photos.set(Vec::new());
+        self.correcting.set(None);
         self.note.set(String::new());
         self.told.set(false);
         self.photo.set(None);
+    }
+
+    /// Takes up an entry of the book, to be written anew.
+    pub fn edit(self, entry: &EntryId, problem: &Problem) {
+        self.clear();
+        self.kind.set(Some(trouble(&problem.kind).map_or("other", |known| known.key)));
+        self.severity.set(problem.severity);
+        match &problem.at {
+            At::Points(points) => self.points.set(points.clone()),
+            At::Near(at) => self.near.set(Some(*at)),
+            At::Site => {}
+        }
+        self.spread.set(problem.spread);
+        self.attributes.set(problem.attributes.clone());
+        self.photos.set(problem.photos.clone());
+        self.note.set(problem.note.clone());
+        self.told.set(problem.told);
+        self.correcting.set(Some(entry.clone()));
     }
 
     /// What it says; none until the kind is picked.
@@ -61,21 +103,36 @@ impl Draft {
         let problem = Problem {
             kind: self.kind.get_untracked()?.to_owned(),
             severity: self.severity.get_untracked(),
-            at: place(self.points.get_untracked()),
+            at: place(self.points.get_untracked(), self.near.get_untracked()),
+            spread: self.spread.get_untracked().filter(|_| self.points.with_untracked(|p| p.len() > 1)),
+            attributes: self.attributes.with_untracked(tidied),
             note: self.note.get_untracked().trim().to_owned(),
-            photos: photo.iter().map(|photo| photo.id.clone()).collect(),
+            photos: self
+                .photos
+                .get_untracked()
+                .into_iter()
+                .chain(photo.iter().map(|p| p.id.clone()))
+                .collect(),
             told: self.told.get_untracked(),
         };
         let mut statements: Vec<Statement> =
             photo.iter().map(|photo| Statement::Photo(photo_note(photo, problem.at.clone()))).collect();
-        statements.push(Statement::Problem(problem));
+        let now = Statement::Problem(problem);
+        statements.push(match self.correcting.get_untracked() {
+            Some(entry) => Statement::Correct { entry, now: Box::new(now) },
+            None => now,
+        });
         Some((statements, photo.into_iter().collect()))
     }
 }
 
-/// At the points picked; at none, the whole site.
-fn place(points: Vec<PointId>) -> At {
-    if points.is_empty() { At::Site } else { At::Points(points) }
+/// At the points picked, else where it was tapped; at none, the whole site.
+fn place(points: Vec<PointId>, near: Option<PlanPoint>) -> At {
+    match near {
+        _ if !points.is_empty() => At::Points(points),
+        Some(near) => At::Near(near),
+        None => At::Site,
+    }
 }
 
 fn photo_note(photo: &PhotoFile, at: At) -> Photo {
@@ -110,11 +167,10 @@ pub fn AddProblem() -> impl IntoView {
     };
     markup! {
         <div class="page">
-            <h1>{words::ADD_PROBLEM}</h1>
+            <h1>{move || if draft.correcting.get().is_some() { said::EDIT_PROBLEM } else { words::ADD_PROBLEM }}</h1>
             <form class="form" on:submit=save>
                 <KindAndSeverity draft />
-                <PointChips legend=words::PROBLEM_WHERE picked=draft.points />
-                <p class="hint">{words::WHERE_HINT}</p>
+                <Where points=draft.points spread=draft.spread />
                 <TextArea label=words::NOTE value=draft.note />
                 <PhotoField picked=draft.photo />
                 <label class="tick">
@@ -130,18 +186,32 @@ pub fn AddProblem() -> impl IntoView {
 
 #[component]
 fn KindAndSeverity(draft: Draft) -> impl IntoView {
-    let kinds = words::PROBLEM_KINDS.iter().map(|(key, name, _)| (*key, (*name).to_owned())).collect();
+    let kinds = TROUBLES.iter().map(|known| (known.key, known.name.to_owned())).collect();
     let severities = words::SEVERITIES.map(|s| (s, words::severity_name(s).to_owned())).to_vec();
-    let caution = move || draft.kind.get().and_then(words::problem_caution);
+    let asked = move || {
+        draft.kind.get().map(|kind| {
+            let (open, answers) = (RwSignal::new(None), Answers::of(draft.attributes));
+            let form = evidence(kind);
+            markup! {
+                <Advice kind=kind />
+                {(!form.first.is_empty()).then(|| markup! {
+                    <fieldset>
+                        <legend class="legend">{said::MEASURED}</legend>
+                        <Asked form=form answers=answers open=open />
+                    </fieldset>
+                })}
+            }
+        })
+    };
     markup! {
         {chips(words::PROBLEM_KIND, kinds, move || draft.kind.get(), move |kind| draft.kind.set(Some(kind)))}
-        {move || caution().map(|caution| markup! { <div class="caution" role="alert"><p>{caution}</p></div> })}
         {chips(
             words::PROBLEM_SEVERITY,
             severities,
             move || Some(draft.severity.get()),
             move |severity| draft.severity.set(severity),
         )}
+        {live(asked)}
     }
 }
 

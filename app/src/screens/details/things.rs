@@ -1,0 +1,55 @@
+//! Every thing of the yard in a list, to look at, to edit and to strike.
+
+use crate::capture::Capture;
+use crate::markup::{live, shown};
+use crate::routes::{Route, Router, Tab};
+use crate::screens::problems::StrikeThis;
+use crate::state::OpenSite;
+use crate::words::{self, Names, asked as said};
+use leptos::prelude::*;
+use swingtie_core::record::{Feature, Recorded, Statement, kind};
+
+/// The list of things.
+#[component]
+pub fn ThingsScreen() -> impl IntoView {
+    let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
+    let row = move |thing: Recorded<Feature>| {
+        let names = Names::new(&site.book.get(), &site.fold.get().record);
+        let name = title(&thing.what, &names);
+        let edited = thing.entry.clone();
+        let edit = move |_| {
+            if capture.edit_thing(&edited) {
+                router.go(&Route::Site(site.id(), Tab::Plan));
+            }
+        };
+        markup! {
+            <li class="item">
+                <div class="item-text">
+                    <strong>{name.clone()}</strong>
+                    <span>{words::statement(&Statement::Feature(thing.what), &names)}</span>
+                    <div class="buttons">
+                        <button type="button" class="button" aria-label=said::edit_named(&name) on:click=edit>{said::EDIT}</button>
+                        <StrikeThis entry=thing.entry name=name />
+                    </div>
+                </div>
+            </li>
+        }
+    };
+    let list =
+        move || site.fold.with(|fold| fold.record.features.clone()).into_iter().map(row).collect_view();
+    let none = move || site.fold.with(|fold| fold.record.features.is_empty());
+    markup! {
+        <div class="page problems">
+            <h1>{said::THINGS}</h1>
+            {shown(none, || markup! { <p class="quiet">{said::NO_THINGS}</p> })}
+            <ul class="items">{live(list)}</ul>
+        </div>
+    }
+}
+
+/// What it is and where: `Tree T1`.
+fn title(thing: &Feature, names: &Names) -> String {
+    let name = kind(&thing.kind).map_or(thing.kind.as_str(), |kind| kind.name);
+    let first = thing.points.first().map_or("", |point| names.of(point));
+    format!("{name} {first}").trim_end().to_owned()
+}
