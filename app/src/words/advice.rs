@@ -1,6 +1,6 @@
 //! What to tape next, in words.
 
-use super::{length, list};
+use super::list;
 use swingtie_core::network::{Advice, AdviceKind, PointState, Purpose};
 use swingtie_core::record::{PointId, Record};
 
@@ -11,6 +11,12 @@ pub fn advice_tape(advice: &Advice, record: &Record) -> String {
     let across = match advice.kind {
         AdviceKind::Tie => "",
         AdviceKind::Diagonal => " across",
+        AdviceKind::Again => {
+            return format!(
+                "Tape {from} to {to} once more, from the other end: about {}.",
+                about(advice, record)
+            );
+        }
     };
     format!("Tape from {from}{across} to {to}, about {}.", about(advice, record))
 }
@@ -41,9 +47,7 @@ pub fn advice_does(advice: &Advice, record: &Record) -> String {
             ),
         },
         Purpose::Check => match turned(PointState::Checked).as_slice() {
-            [] => {
-                format!("{to} is then known within {}.", length(advice.ellipse.semi_major, record.site.units))
-            }
+            [] => format!("{to} is then surer, though not yet checked."),
             checked => format!("It checks {}.", named(checked, &[], record)),
         },
     }

@@ -3,8 +3,9 @@
 #![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
 
 use super::block::eigen;
-use super::chance::UNCHECKED;
 use super::choose::Chosen;
+use super::exposure::{Exposed, UNSEEN_SHIFT};
+use super::inner::Inner;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
 use super::solve::{ELLIPSE_95, NO_REDUNDANCY, Statistics};
@@ -12,10 +13,6 @@ use super::suspects::{self, Case};
 use crate::record::{Record, SideOf};
 use crate::units::float::{hypot, sqrt};
 
-/// A point is checked when no misread that passes unseen moves it further than this: 1 ft.
-pub(super) const UNSEEN_SHIFT: f64 = 0.3048;
-/// The largest misread reckoned with, a 6 taken for a 9 in the feet and some: 1 m.
-pub(super) const LARGEST_MISREAD: f64 = 1.0;
 /// Whether somebody read it off something: a misread can hide only there.
 pub(super) fn read(o: &Observation) -> bool {
     use ReadingRole::{InLine, OnRun, Parallel, SameLength, Square};
@@ -28,21 +25,24 @@ pub(super) fn read(o: &Observation) -> bool {
 /// * disputed: of the points of a suspect reading (kept or not), the ones on which most readings beyond
 ///   the limit meet; and every point that would move out of its own 95 % ellipse if the suspect, or
 ///   one that cannot be told from it, were put right;
-/// * checked: no single misread (up to 1 m) that the other readings would let pass moves it by
-///   more than 1 ft; any would pass in a reading whose redundancy is below [`UNCHECKED`];
-/// * fixed: all others; and the held point, until something near it is checked.
+/// * checked: whichever single reading is misread so that the others let it pass, the point stands within
+///   1 ft of where it should, as seen from the plan as a whole; and it does not rest on a reading whose
+///   redundancy is below [`UNCHECKED`];
+/// * fixed: all others.
 pub(super) fn states(
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
     cases: &[Case],
 ) -> Vec<PointState> {
-    let moved = unseen(seen, chosen, statistics);
-    let mut states: Vec<PointState> = (chosen.known.iter().zip(&moved))
-        .map(|(known, moved)| match (known, moved) {
-            (false, _) => PointState::Loose,
-            (true, true) => PointState::Fixed,
-            (true, false) => PointState::Checked,
+    let read: Vec<bool> = chosen.active.iter().map(|&number| read(&seen.observations[number])).collect();
+    let Exposed { inner, most } =
+        Exposed::new(&chosen.network, statistics, &chosen.solved.x, &chosen.known, &read);
+    let mut states: Vec<PointState> = (chosen.known.iter().zip(&most))
+        .map(|(known, most)| match known {
+            false => PointState::Loose,
+            true if *most > UNSEEN_SHIFT * UNSEEN_SHIFT => PointState::Fixed,
+            true => PointState::Checked,
         })
         .collect();
     let beyond = |i: &usize| statistics.readings[*i].standardised.is_some_and(|w| w.abs() > statistics.limit);
@@ -57,16 +57,11 @@ pub(super) fn states(
             states[p] = PointState::Disputed;
         }
         for index in case.accused() {
-            for (p, _) in displaced(chosen, statistics, index).iter().enumerate().filter(|(_, far)| **far) {
+            for (p, _) in
+                displaced(chosen, statistics, &inner, index).iter().enumerate().filter(|(_, far)| **far)
+            {
                 states[p] = PointState::Disputed;
             }
-        }
-    }
-    if let Some((held, _)) = chosen.held {
-        let sound = |(p, state): (usize, &PointState)| p != held as usize && *state == PointState::Checked;
-        let alone = !states.iter().enumerate().any(sound);
-        if alone && states[held as usize] == PointState::Checked {
-            states[held as usize] = PointState::Fixed;
         }
     }
     states
@@ -74,54 +69,19 @@ pub(super) fn states(
 
 /// For every point whether it would leave its own 95 % ellipse if this reading were what the others
 /// make of it (the error −v/r moves all places by Q·Jᵀ·error/σ²).
-fn displaced(chosen: &Chosen, statistics: &Statistics, index: usize) -> Vec<bool> {
-    let reading = &statistics.readings[index];
-    if reading.redundancy <= NO_REDUNDANCY {
+fn displaced(chosen: &Chosen, statistics: &Statistics, inner: &Inner, index: usize) -> Vec<bool> {
+    let (s, e) = (&statistics.readings[index], &chosen.network.equations[index]);
+    if s.redundancy <= NO_REDUNDANCY {
         return vec![false; chosen.known.len()];
     }
-    let error = reading.residual / reading.redundancy;
-    let moved = statistics.displacements(&chosen.network, &chosen.solved.x, index, error);
+    let factor = s.residual / s.redundancy / (e.sd * e.sd);
+    let column = inner.moved(&chosen.network, statistics, &chosen.solved.x, index);
     let far = |p: usize| {
-        let most = ELLIPSE_95 * sqrt(eigen(statistics.covariance[p]).0.max(0.0));
-        chosen.known[p] && hypot(moved[p][0], moved[p][1]) > most
+        let most = ELLIPSE_95 * sqrt(eigen(inner.covariance[p]).0.max(0.0));
+        let [x, y] = column[statistics.position(p)];
+        chosen.known[p] && hypot(x, y) * factor.abs() > most
     };
     (0..chosen.known.len()).map(far).collect()
-}
-
-/// For every point whether a misread could move it by more than [`UNSEEN_SHIFT`] without being noticed
-/// (external reliability: dx = Q·Jᵀ·∇/σ² with ∇ the smallest detectable error).
-///
-/// By the inequality of Cauchy and Schwarz no coordinate difference moves further than
-/// √(variance of the point · variance of the adjusted reading)·∇/σ², so that columns of Q are needed
-/// only for readings that little checks.
-fn unseen(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<bool> {
-    let mut by_position = vec![false; chosen.network.held.len()];
-    let spread = statistics.covariance.iter().map(|q| eigen(*q).0).fold(0.0, f64::max);
-    let mut column = Vec::new();
-    for (i, (e, s)) in chosen.network.equations.iter().zip(&statistics.readings).enumerate() {
-        if !read(&seen.observations[chosen.active[i]]) {
-            continue;
-        }
-        // What a unit in the column may be: squares spare a root for every point.
-        let limit = UNSEEN_SHIFT * e.sd * e.sd / hidden(s.redundancy, e.sd, statistics.unseen);
-        let limit = limit * limit;
-        if spread * s.variance.max(0.0) <= limit {
-            continue;
-        }
-        let row = chosen.network.row(e, &chosen.solved.x);
-        statistics.column_into(&e.points()[..e.count()], &row.gradient, &mut column);
-        for (unseen, [x, y]) in by_position.iter_mut().zip(&column) {
-            *unseen |= x * x + y * y > limit;
-        }
-    }
-    (0..chosen.known.len()).map(|p| by_position[statistics.position(p)]).collect()
-}
-
-/// The largest misread that passes unseen (metres), of a reading of this redundancy and standard
-/// deviation, where one of `unseen` standard deviations over √r may; all where nothing checks it.
-pub(super) fn hidden(redundancy: f64, sd: f64, unseen: f64) -> f64 {
-    let shown = if redundancy >= UNCHECKED { unseen * sd / sqrt(redundancy) } else { LARGEST_MISREAD };
-    shown.min(LARGEST_MISREAD)
 }
 
 /// Everything the user should be told.

@@ -158,6 +158,12 @@ impl Network {
         factor
     }
 
+    /// A derivative by the coordinates of a point, blind to held ones.
+    pub(crate) fn blind(&self, point: usize, [x, y]: Place) -> Place {
+        let [held_x, held_y] = self.held[point];
+        [if held_x { 0.0 } else { x }, if held_y { 0.0 } else { y }]
+    }
+
     /// An equation at `x`, blind to held coordinates.
     pub(crate) fn row(&self, e: &Equation, x: &[Place]) -> Row {
         let mut row = e.at(x);

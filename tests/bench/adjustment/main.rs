@@ -4,6 +4,7 @@
 //! all but the longest. Every yard comes from its number of points and its seed, which are printed where
 //! something went wrong, so that it can be looked at. Reported, not judged: each table says its bar.
 
+mod advice;
 mod ellipses;
 mod first;
 mod gross;
@@ -20,7 +21,7 @@ use swingtie_tests::yard::{Yard, number};
 
 type Part = (&'static str, &'static str, fn());
 
-const PARTS: [Part; 10] = [
+const PARTS: [Part; 11] = [
     ("first", "first positions at 20 and 100 points", first::small),
     ("first-500", "first positions at 500 points", first::middle),
     ("first-2000", "first positions at 2,000 points (long)", first::large),
@@ -28,6 +29,7 @@ const PARTS: [Part; 10] = [
     ("ellipses", "95 % ellipses cover the truth", ellipses::run),
     ("gross", "one gross error in a yard is the first suspect", gross::run),
     ("slips", "one slip in a yard is found and explained", gross::slips),
+    ("advice", "following the advice, beside trying everything (minutes)", advice::run),
     ("misreads", "three misreads in a yard, struck one at a time", misreads::run),
     ("speed", "the kernel's time, and beside another program's", speed::run),
     ("states", "the time of everything a new reading sets off", speed::states),

@@ -1,7 +1,7 @@
 //! Whatever is recorded, the adjustment answers, with numbers only, and says the same twice.
 
 use proptest::prelude::*;
-use swingtie_core::network::{Adjustment, Finding, Freedom, PointState, adjust};
+use swingtie_core::network::{Adjustment, Finding, Freedom, PointState, Reach, adjust, advice, relative};
 use swingtie_core::record::{
     AngleHow, AngleReading, AuthorId, EntryId, How, Leg, Measurement, NorthKind, OffsetRow, Point, PointId,
     Reading, Record, Recorded, Rotation, RunReading, Side, SideOf, Slope, Tape, TapedTo, Turn,
@@ -64,8 +64,11 @@ fn value() -> impl Strategy<Value = f64> {
     prop_oneof![
         8 => 0.1..30.0f64,
         1 => Just(0.0),
+        2 => Just(10.0),
         1 => -5.0..5.0f64,
-        1 => prop_oneof![Just(f64::NAN), Just(f64::INFINITY), Just(1e300), Just(1e-300)],
+        1 => prop_oneof![
+            Just(f64::NAN), Just(f64::INFINITY), Just(f64::NEG_INFINITY), Just(1e300), Just(-1e300), Just(1e-300)
+        ],
     ]
 }
 
@@ -112,14 +115,24 @@ fn angle_how() -> impl Strategy<Value = AngleHow> {
 
 /// Tapes and slopes with figures that can be and some that cannot.
 fn how() -> impl Strategy<Value = How> {
-    let tape = (value(), value(), value(), value()).prop_map(|(marked, span, pull, warm)| Tape {
-        marked: Some(Length::from_metres(marked)),
-        true_length: Some(Length::from_metres(30.0)),
-        span: Some(Length::from_metres(span)),
-        pull: Some(Newtons(pull)),
-        weight: Some(0.3),
-        temperature: Some(Celsius(warm)),
-        ..Tape::default()
+    let maybe = || proptest::option::of(value());
+    let tape = prop::collection::vec(maybe(), 12).prop_map(|v| {
+        let at = |i: usize| v.get(i).copied().flatten();
+        let metres = |i| at(i).map(Length::from_metres);
+        Tape {
+            marked: metres(0),
+            true_length: metres(1),
+            temperature: at(2).map(Celsius),
+            standard_temperature: at(3).map(Celsius),
+            expansion: at(4),
+            pull: at(5).map(Newtons),
+            standard_pull: at(6).map(Newtons),
+            section: at(7),
+            elasticity: at(8),
+            weight: at(9),
+            span: metres(10),
+            supported: metres(11),
+        }
     });
     let slope = prop_oneof![
         value().prop_map(|v| Slope::RiseMetres(Length::from_metres(v))),
@@ -193,6 +206,14 @@ proptest! {
         sane(&result);
         // As text: what is not a number in the record stays so in what would correct it.
         prop_assert_eq!(format!("{result:?}"), format!("{:?}", adjust(&record)));
+        for piece in advice(&record, &result, &Reach::default()) {
+            let then = piece.ellipse.semi_major;
+            prop_assert!(piece.length.is_finite() && then.is_finite() && then >= Length::ZERO, "{piece:?}");
+        }
+        for (a, b) in [("A", "B"), ("C", "D"), ("E", "E"), ("A", "nobody")] {
+            let between = relative(&record, &result, &a.into(), &b.into());
+            prop_assert!(!format!("{between:?}").contains("NaN"), "{between:?}");
+        }
     }
 }
 

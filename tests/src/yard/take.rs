@@ -1,7 +1,7 @@
 //! How a person would measure the yard.
 
 use super::slots::written;
-use super::{BY_EYE, Lot, Yard, id};
+use super::{BY_EYE, Lot, Yard, id, number};
 use swingtie_core::record::{
     How, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, TapedTo, Turn,
 };
@@ -55,6 +55,30 @@ impl Yard {
         let (from, to, taped_to) = (id(a), id(b), TapedTo::Middle);
         self.measurements.push(Measurement::Tie { from, to, reading, side, taped_to, how });
         true
+    }
+
+    /// Tapes from a to b, said with b's side of the front wall of the house nearest to it.
+    pub fn tape(&mut self, a: usize, b: usize) {
+        let fronts = self.corners.values().map(|q| (q[0], q[1])).filter(|(p, q)| *p != b && *q != b);
+        let near = |(p, q): &(usize, usize)| self.distance(*p, b) + self.distance(*q, b);
+        let line = fronts.min_by(|one, other| near(one).total_cmp(&near(other)));
+        let how = How::default();
+        let side = line.and_then(|line| self.side(line, b));
+        let reading = self.taped(self.distance(a, b), &how);
+        let (from, to, taped_to) = (id(a), id(b), TapedTo::Middle);
+        self.measurements.push(Measurement::Tie { from, to, reading, side, taped_to, how });
+    }
+
+    /// Says on which side of a line a point stands, as one sees it.
+    pub fn say_side(&mut self, of: &SideOf, point: usize) {
+        let (_, off) = self.along(number(&of.from), number(&of.to), point);
+        let side = SideOf { side: if off > 0.0 { Side::Left } else { Side::Right }, ..of.clone() };
+        self.measurements.push(Measurement::SideIs { point: id(point), side });
+    }
+
+    /// The houses' outlines, by the points of their corners.
+    pub fn houses(&self) -> impl Iterator<Item = &[usize; 6]> {
+        self.corners.values()
     }
 
     /// Walls, diagonals, the jamb on the front wall.

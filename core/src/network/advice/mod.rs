@@ -6,7 +6,11 @@
 //! solved anew: Q' = Q − c·cᵀ/s with c = Q·Jᵀ and s = σ² + J·c (the update of a least-squares
 //! solution by one observation). Loose points take part at the place guessed for them, with an
 //! uncertainty of [`LOOSE_SD`] each way besides what their readings say: so a group that holds
-//! together moves as one.
+//! together moves as one. Between points that are determined a line may be taped once more: where nothing else
+//! in sight would check it, that does.
+//!
+//! States are judged in the plan as a whole, which changes with every tie. So the few best ties are tried with
+//! the equation added, and the one is said that makes the fewest other points worse.
 //!
 //! Called when the advice is shown, not with every adjustment.
 
@@ -15,7 +19,10 @@
 mod gain;
 mod sight;
 
-use super::equation::{Place, Shape};
+use super::block::{Sym, eigen};
+use super::equation::{Equation, Place, Shape, ray};
+use super::exposure::{Exposed, UNSEEN_SHIFT};
+use super::judge::read;
 use super::observe::Observed;
 use super::relative::{nodes, placed};
 use super::result::{Adjustment, Ellipse, Finding, PointState};
@@ -23,7 +30,7 @@ use super::solve::{Network, ellipse};
 use crate::record::{How, Measurement, PointId, Record};
 use crate::units::float::hypot;
 use crate::units::{Angle, Length, sort_by};
-use gain::{Field, Gain, Weak};
+use gain::{FIXED_SD, Field, Gain, Tie, Weak};
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -31,8 +38,14 @@ use std::collections::BTreeSet;
 const LOOSE_SD: f64 = 10.0;
 /// Weak points looked at; the worst come first.
 const MOST_WEAK: usize = 24;
+/// Points looked at for ties to them.
+const MOST_ENDS: usize = 80;
+/// Ties tried for the first choice, whether they make another point worse.
+const MOST_TRIED: usize = 8;
 /// Candidates kept for the second and later choices.
 const MOST_KEPT: usize = 200;
+/// So far (metres) a guessed place may be off, as tapes are concerned. Common practice, no source.
+const GUESSED: f64 = 3.0;
 /// Nearer than this (metres) two points say little about each other.
 const NEAREST: f64 = 0.5;
 
@@ -78,6 +91,8 @@ pub enum AdviceKind {
     Tie,
     /// Across one thing, from corner to corner.
     Diagonal,
+    /// A line that was taped before, once more.
+    Again,
 }
 
 /// What a tie is taken for.
@@ -109,24 +124,25 @@ pub struct Turned {
 pub fn advice(record: &Record, adjustment: &Adjustment, reach: &Reach) -> Vec<Advice> {
     let seen = Observed::of(record);
     let Some(yard) = Yard::new(record, adjustment, &seen) else { return Vec::new() };
-    let mut field = Field::new(&yard.network, &yard.x, &yard.loose, yard.weak(), yard.points());
+    let mut field = Field::new(&yard);
     let mut candidates = yard.candidates(&field, reach);
     let mut out = Vec::new();
     while out.len() < reach.most && !field.weak.is_empty() {
-        let mut gains: Vec<(Gain, (usize, usize))> = candidates
-            .iter()
-            .filter_map(|&(q, p)| Some((field.gain(q, p, yard.sd(q, p))?, (q, p))))
-            .collect();
+        let gain = |tie: &Tie| Some((field.gain(*tie)?, *tie));
+        let mut gains: Vec<(Gain, Tie)> = candidates.iter().filter_map(gain).collect();
         sort_by(&mut gains, |a, b| b.0.better(&a.0));
-        let Some((gain, (q, p))) = gains.first().cloned() else { break };
-        if !gain.helps() {
-            break;
-        }
+        // What stands first is what will be taped: it must make no other point worse.
+        let tried = if out.is_empty() { MOST_TRIED } else { 1 };
+        let purpose = gains.first().map(|(gain, _)| gain.purpose);
+        let good = |(gain, _): &&(Gain, Tie)| gain.helps() && Some(gain.purpose) == purpose;
+        let helping = gains.iter().take_while(good).take(tried).enumerate();
+        let worst = |(_, (_, tie)): &(usize, &(Gain, Tie))| if tried > 1 { yard.worsens(*tie) } else { 0 };
+        let Some((index, _)) = helping.min_by_key(worst) else { break };
         gains.truncate(MOST_KEPT);
-        candidates = gains.into_iter().map(|(_, pair)| pair).skip(1).collect();
-        out.push(yard.say(q, p, &gain));
-        field.take(q, p, yard.sd(q, p), &gain);
-        candidates.retain(|(_, p)| field.weak.iter().any(|w| w.point == *p));
+        let (gain, tie) = gains.remove(index);
+        candidates = gains.into_iter().map(|(_, tie)| tie).collect();
+        let then = field.take(tie, &gain);
+        out.push(yard.say(tie, &gain, then));
     }
     out
 }
@@ -142,6 +158,8 @@ struct Yard<'a> {
     there: Vec<bool>,
     /// Which of these are only guessed.
     loose: Vec<usize>,
+    /// Which of the network's equations somebody read.
+    read: Vec<bool>,
 }
 
 impl<'a> Yard<'a> {
@@ -157,7 +175,31 @@ impl<'a> Yard<'a> {
         let network = placed(seen, (a, b), &places);
         let x = nodes(seen, &places);
         let loose = loose.collect();
-        Some(Self { record, adjustment, seen, network, x, there, loose })
+        let whole = |e: &Equation| e.each().all(|p| there[p]);
+        let taken = seen.observations.iter().filter(|o| whole(&o.equation));
+        let read = taken.map(read).collect();
+        Some(Self { record, adjustment, seen, network, x, there, loose, read })
+    }
+
+    /// How many checked points would be checked no more. What the plan as a whole is changes a little with each
+    /// tie: where one makes a house count that hung loosely before, the others stand less surely in it.
+    fn worsens(&self, tie: Tie) -> usize {
+        let mut network = self.network.clone();
+        let number = |p: usize| u32::try_from(p).unwrap_or(u32::MAX);
+        let shape = Shape::Distance { a: number(tie.from), b: number(tie.to) };
+        network.equations.push(Equation { shape, value: self.far(tie.from, tie.to), sd: tie.sd });
+        let statistics = network.statistics_with(&self.x, &self.loose, 1.0 / (LOOSE_SD * LOOSE_SD));
+        let sure = |p: usize| {
+            self.there[p]
+                && (!self.loose.contains(&p) || eigen(statistics.covariance[p]).0 < FIXED_SD * FIXED_SD)
+        };
+        let known: Vec<bool> = (0..self.points()).map(sure).collect();
+        let mut read = self.read.clone();
+        read.push(true);
+        let Exposed { most, .. } = Exposed::new(&network, &statistics, &self.x, &known, &read);
+        let falls =
+            |p: &usize| self.state(*p) == PointState::Checked && most[*p] > UNSEEN_SHIFT * UNSEEN_SHIFT;
+        (0..self.points()).filter(falls).count()
     }
 
     fn state(&self, p: usize) -> PointState {
@@ -204,8 +246,23 @@ impl<'a> Yard<'a> {
         weak.into_iter().map(|(purpose, _, point)| Weak { point, purpose }).collect()
     }
 
-    /// Ties a person could take from a known point to a weak one.
-    fn candidates(&self, field: &Field, reach: &Reach) -> Vec<(usize, usize)> {
+    /// Points a tie could end at: the weak ones, then those on which points hang that nothing checks.
+    fn ends(&self, weak: &[Weak]) -> Vec<usize> {
+        let mut ends: Vec<usize> = weak.iter().map(|w| w.point).collect();
+        for w in weak.iter().filter(|w| w.purpose == Purpose::Check) {
+            let mine = self.network.equations.iter().filter(|e| e.each().any(|p| p == w.point));
+            for p in mine.flat_map(Equation::each) {
+                if !ends.contains(&p) && !self.loose.contains(&p) && ends.len() < MOST_ENDS {
+                    ends.push(p);
+                }
+            }
+        }
+        ends
+    }
+
+    /// Ties a person could take from a known point to a weak one. Two determined points may be taped again:
+    /// where nothing else in sight would check a tie, that does.
+    fn candidates(&self, field: &Field, reach: &Reach) -> Vec<Tie> {
         let measured: BTreeSet<(u32, u32)> = self
             .network
             .equations
@@ -217,41 +274,51 @@ impl<'a> Yard<'a> {
             .collect();
         let outlines = sight::outlines(self.record, self.seen, |p| self.there[p].then(|| self.x[p]));
         let mut out = Vec::new();
-        for weak in &field.weak {
-            let p = weak.point;
+        for (number, &p) in field.ends.iter().enumerate() {
+            let purpose = field.weak.iter().find(|w| w.point == p).map_or(Purpose::Check, |w| w.purpose);
             let known = (0..self.points()).filter(|&q| self.there[q] && q != p && !self.loose.contains(&q));
             for q in known {
                 let length = self.far(q, p);
                 let pair = [p, q].map(|p| u32::try_from(p).unwrap_or(u32::MAX));
-                let news = !measured.contains(&(pair[0].min(pair[1]), pair[0].max(pair[1])));
-                // Each pair once, though both its points be weak.
-                let once = q > p || field.weak.iter().all(|w| w.point != q);
+                let again = measured.contains(&(pair[0].min(pair[1]), pair[0].max(pair[1])));
+                let news = !again || purpose == Purpose::Check;
+                // Each pair once, though both its points be ends.
+                let once = !field.ends.iter().take(number).any(|end| *end == q);
                 let near = (NEAREST..=reach.tape.metres()).contains(&length);
-                if news && once && near && !sight::blocked(&outlines, self.x[q], self.x[p]) {
-                    out.push((q, p));
+                let seen_from = |end| !sight::blocked(&outlines, self.x[q], end);
+                if news && once && near && seen_from(self.before(q, p)) {
+                    let sd = How::default().sd_of(Length::from_metres(length)).metres();
+                    out.push(Tie { from: q, to: p, sd, again });
                 }
             }
         }
         out
     }
 
+    /// The end of a tape to p as far as its place is known: whether a corner hides the last metres to a
+    /// point that is only guessed, one sees there.
+    fn before(&self, q: usize, p: usize) -> Place {
+        let ([x, y], length) = ray(self.x[q], self.x[p]);
+        let back = if self.loose.contains(&p) { GUESSED.min(length) } else { 0.0 };
+        [self.x[p][0] - back * x, self.x[p][1] - back * y]
+    }
+
     fn far(&self, a: usize, b: usize) -> f64 {
         hypot(self.x[b][0] - self.x[a][0], self.x[b][1] - self.x[a][1])
     }
 
-    /// Standard deviation of a tie, taken with a steel tape.
-    fn sd(&self, q: usize, p: usize) -> f64 {
-        How::default().sd_of(Length::from_metres(self.far(q, p))).metres()
-    }
-
-    fn say(&self, q: usize, p: usize, gain: &Gain) -> Advice {
+    fn say(&self, Tie { from: q, to: p, again, .. }: Tie, gain: &Gain, then: Sym) -> Advice {
         let id = |p: usize| self.seen.points[p].clone();
         let turned = |&(p, to): &(usize, PointState)| Turned { point: id(p), from: self.state(p), to };
-        let (major, minor, direction) = ellipse(gain.then);
+        let (major, minor, direction) = ellipse(then);
         Advice {
             from: id(q),
             to: id(p),
-            kind: if self.across(&id(q), &id(p)) { AdviceKind::Diagonal } else { AdviceKind::Tie },
+            kind: match self.across(&id(q), &id(p)) {
+                _ if again => AdviceKind::Again,
+                true => AdviceKind::Diagonal,
+                false => AdviceKind::Tie,
+            },
             purpose: gain.purpose,
             length: Length::from_metres(self.far(q, p)),
             turns: gain.turns.iter().map(turned).collect(),

@@ -1,14 +1,18 @@
 //! The places a point could have, and how well its readings and sides agree with each.
 
 use super::super::equation::{Place, sub};
+use super::super::observe::Bond;
 use super::draft::Draft;
-use super::loci::{Locus, loci_of, meet};
+use super::loci::{Form, Locus, loci_of, meet};
 use super::{CAP, CERTAIN, Field, WRONG_SIDE, side_cost};
 use crate::units::float::{hypot, sqrt};
 use crate::units::sort_by;
 
 /// Loci of a point that are looked at; more only cost time.
 const MOST_LOCI: usize = 8;
+
+/// No wall is shorter (metres).
+const SHORTEST_LEG: f64 = 0.05;
 
 /// A place a point could have.
 #[derive(Clone, Copy, Debug)]
@@ -34,7 +38,15 @@ impl Field<'_> {
     pub(super) fn candidates(&self, draft: &Draft, p: u32) -> Vec<Candidate> {
         let mut loci = self.loci(draft, p);
         sort_by(&mut loci, |a, b| a.spread.total_cmp(&b.spread));
-        loci.truncate(MOST_LOCI);
+        if loci.len() > MOST_LOCI {
+            // A line taped again and again must not crowd out what crosses it.
+            let circle = |l: &Locus| matches!(l.form, Form::Circle { .. });
+            let before = |i: usize, l: &Locus| loci.iter().take(i).any(|m| circle(m) && m.from == l.from);
+            let again = loci.iter().enumerate().map(|(i, l)| circle(l) && before(i, l));
+            let mut ranked: Vec<(bool, Locus)> = again.zip(loci.iter().copied()).collect();
+            sort_by(&mut ranked, |a, b| a.0.cmp(&b.0));
+            loci = ranked.into_iter().map(|(_, locus)| locus).take(MOST_LOCI).collect();
+        }
         let mut found: Vec<Candidate> = Vec::new();
         for (i, one) in loci.iter().enumerate() {
             for two in loci.iter().skip(i + 1) {
@@ -76,6 +88,9 @@ impl Field<'_> {
                 score += WRONG_SIDE;
             }
         }
+        if self.folded(draft, p, at) {
+            score += WRONG_SIDE;
+        }
         let [a, b, c] = weight;
         let det = a * c - b * b;
         // Two loci that cross at under a tenth of a degree fix nothing.
@@ -87,6 +102,22 @@ impl Field<'_> {
             }
         }
         Some(Candidate { at, spread, score, base })
+    }
+
+    /// Whether a place makes the leg of a square corner nothing: the circle on which the corner would
+    /// stand goes through its neighbours, so that they seem to be places for it.
+    fn folded(&self, draft: &Draft, p: u32, at: Place) -> bool {
+        let mut bonds = self.bonds_of.get(p as usize).into_iter().flatten();
+        bonds.any(|&number| match self.seen.bonds.get(number as usize) {
+            Some(Bond::Square { at: corner, a, c }) => {
+                let legs = if p == *corner { [*a, *c] } else { [*corner; 2] };
+                legs.iter().filter_map(|q| draft.place(*q)).any(|q| {
+                    let [x, y] = sub(at, q);
+                    hypot(x, y) < SHORTEST_LEG
+                })
+            }
+            _ => false,
+        })
     }
 }
 
