@@ -1,13 +1,14 @@
 // Starts the program and shows on the first page whether it came up. The build writes the names of the
 // program's files into this text. Everything else is the program's own work.
 
-// What it asks of this page: the text of one of this site's own files.
+// What it asks of this page: the text of one of this site's own files, and what makes pictures small.
 globalThis.swingtie = {
   text: async (path) => {
     const answer = await fetch(path);
     if (!answer.ok) throw new Error(path + ": " + answer.status);
     return answer.text();
   },
+  photos: () => import("./PHOTOS").then((photos) => photos.studio()),
 };
 
 const line = document.getElementById("start");

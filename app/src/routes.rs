@@ -17,6 +17,10 @@ pub enum Tab {
     AddProblem,
     /// Adding a utility mark.
     AddMark,
+    /// All photos.
+    Photos,
+    /// One photo, large.
+    Photo,
     /// The drawn-to-scale sheet and the files.
     Sheet,
     /// Before you leave: what is still missing.
@@ -28,12 +32,14 @@ pub enum Tab {
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 9] = [
+    const ALL: [(Self, &'static str); 11] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
         (Self::AddProblem, "add-problem"),
         (Self::AddMark, "add-mark"),
+        (Self::Photos, "photos"),
+        (Self::Photo, "photo"),
         (Self::Sheet, "sheet"),
         (Self::Leave, "before-you-leave"),
         (Self::Details, "details"),

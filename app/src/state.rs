@@ -139,6 +139,24 @@ impl OpenSite {
         Ok(ids)
     }
 
+    /// As [`say_with`](Self::say_with), but undo leaves it alone: for what is struck where it is seen.
+    ///
+    /// # Errors
+    /// As [`say`](Self::say).
+    pub async fn say_apart(
+        self,
+        statement: Statement,
+        photo: Option<PhotoFile>,
+    ) -> Result<Vec<EntryId>, SaveError> {
+        self.write(vec![statement], photo.into_iter().collect()).await
+    }
+
+    /// Whether it is still open: work that goes on behind the screen ends with it.
+    #[must_use]
+    pub fn is_open(self) -> bool {
+        self.within.try_with_value(|_| ()).is_some()
+    }
+
     /// Withdraws an entry; it stays readable with a line through it.
     ///
     /// # Errors
@@ -216,7 +234,9 @@ impl OpenSite {
     }
 }
 
-fn strike(entry: EntryId) -> Statement {
+/// The statement that withdraws an entry.
+#[must_use]
+pub fn strike(entry: EntryId) -> Statement {
     Statement::Strike { entry, why: String::new() }
 }
 

@@ -242,6 +242,29 @@ fn feature() -> impl Strategy<Value = Feature> {
         },
     )
 }
+fn facing() -> impl Strategy<Value = Facing> {
+    (any::<bool>(), -7.0..7.0_f64).prop_map(|(needle, radians)| {
+        let angle = Angle::from_radians(radians);
+        if needle { Facing::Compass(angle) } else { Facing::Plan(angle) }
+    })
+}
+
+fn drawn_on_photos() -> impl Strategy<Value = (Vec<PhotoMark>, Option<Original>)> {
+    let spot = || (0.0..1.0_f64, 0.0..1.0_f64).prop_map(|(across, down)| PictureSpot { across, down });
+    let mark = prop_oneof![
+        (spot(), spot()).prop_map(|(from, to)| PhotoMark::Arrow { from, to }),
+        (spot(), spot()).prop_map(|(centre, rim)| PhotoMark::Circle { centre, rim }),
+        (spot(), free()).prop_map(|(at, text)| PhotoMark::Text { at, text }),
+    ];
+    let original = (any::<u64>(), free()).prop_map(|(bytes, name)| Original {
+        id: PhotoId("0a1b".into()),
+        media_type: "image/png".into(),
+        bytes,
+        name,
+    });
+    (prop::collection::vec(mark, 0..3), prop::option::of(original))
+}
+
 fn recorded<T>(what: T) -> Recorded<T> {
     Recorded { entry: "e".into(), author: "a".into(), at_ms: 7, what }
 }
@@ -278,12 +301,14 @@ fn a_record() -> impl Strategy<Value = Record> {
             note,
         },
     );
-    let photos = (any::<u64>(), at(), free()).prop_map(|(bytes, at, note)| Photo {
-        id: PhotoId("ef56".into()),
-        media_type: "image/jpeg".into(),
-        bytes,
+    let photos = (any::<u64>(), at(), free(), prop::option::of(facing()), drawn_on_photos());
+    let photos = photos.prop_map(|(bytes, at, note, facing, (marks, original))| Photo {
         at,
         note,
+        facing,
+        marks: PhotoMarks::default().written(&marks),
+        original,
+        ..Photo::new(PhotoId("ef56".into()), "image/jpeg".into(), bytes)
     });
     let place = (
         prop::option::of((

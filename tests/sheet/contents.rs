@@ -2,9 +2,9 @@
 
 use super::yards::{draw, sampler, yard};
 use super::{attribute, by_id, parse, texts, written};
-use swingtie_core::record::{CATALOGUE, UnitSystem};
-use swingtie_core::sheet::{Layers, Options};
-use swingtie_core::units::float;
+use swingtie_core::record::{At, CATALOGUE, Facing, Photo, PhotoId, Recorded, UnitSystem};
+use swingtie_core::sheet::{Layers, Options, Turn};
+use swingtie_core::units::{Angle, float};
 use swingtie_core::{book, network};
 use swingtie_tests::scenario;
 
@@ -98,6 +98,7 @@ fn layers_are_named_and_can_be_left_out() {
         taped_lines: false,
         utilities: false,
         problems: false,
+        photos: false,
         hatching: false,
     };
     let bare = draw(&yard, &Options { layers: none, ..Options::default() });
@@ -143,6 +144,40 @@ fn every_problem_has_its_diamond_and_its_line_in_the_list() {
         assert!(all.iter().filter(|text| **text == n).count() >= 2, "{n} is not in the list");
     }
     assert!(written(&document).contains("DANGER. Deck post"));
+}
+
+#[test]
+fn photos_are_numbered_and_an_arrow_looks_along_their_view() {
+    let mut yard = yard(1);
+    let corner = yard.0.by_label("H1").expect("a corner").id.clone();
+    let photo = |at, facing| Recorded {
+        entry: "photo".into(),
+        author: "a".into(),
+        at_ms: 0,
+        what: Photo { at, facing, ..Photo::new(PhotoId("ab12".into()), "image/jpeg".into(), 1) },
+    };
+    let along_x = Some(Facing::Plan(Angle::ZERO));
+    yard.0.photos = vec![photo(At::Site, along_x), photo(At::Points(vec![corner]), along_x)];
+    let drawing = draw(&yard, &Options { turn: Turn::AsMeasured, ..Options::default() });
+    let document = parse(&drawing.svg);
+    let layer = by_id(&document, "layer-photos").expect("photos");
+    let numbers: Vec<&str> =
+        layer.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+    // The first has no place.
+    assert_eq!(numbers, ["2"]);
+    assert!(written(&document).contains("Photo and its view"));
+    // As measured, the plan's x runs to the right of the sheet: so does the arrow.
+    let number = |node: roxmltree::Node<'_, '_>, name: &str| node.attribute(name)?.parse::<f64>().ok();
+    let ring = layer.descendants().find(|n| n.has_tag_name("circle")).expect("a circle");
+    let (x, y) = (number(ring, "cx").unwrap(), number(ring, "cy").unwrap());
+    let shaft = layer.descendants().filter(|n| n.has_tag_name("line")).find(|n| {
+        let ends = ["x1", "y1", "x2", "y2"].map(|name| number(*n, name).unwrap());
+        (ends[0] - x - 2.0).abs() < 0.1
+            && (ends[1] - y).abs() < 0.1
+            && ends[2] > x + 5.0
+            && (ends[3] - y).abs() < 0.1
+    });
+    assert!(shaft.is_some(), "no arrow from {x}, {y} to the right");
 }
 
 /// Relative luminance and contrast ratio as WCAG 2.2 defines them.

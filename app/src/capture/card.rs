@@ -6,7 +6,7 @@ use super::naming::tidy;
 use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
-use crate::screens::{PointSelect, ProblemDraft};
+use crate::screens::{Drafts, PhotosHere, PointSelect};
 use crate::words::{NO_RELATIVE, capture as words, contradictions, relative_told, would_show};
 use leptos::prelude::*;
 use swingtie_core::network::{Adjustment, PointState, relative};
@@ -24,7 +24,8 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
     };
     let written = RwSignal::new(label.get_untracked());
     let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id.clone());
-    let (router, problem) = (Router::here(), expect_context::<ProblemDraft>());
+    let pictured = id.clone();
+    let (router, problem) = (Router::here(), Drafts::here().problem);
     let add_problem = move |_| {
         problem.start_at(id.clone());
         router.go(&Route::Site(capture.site.id(), Tab::AddProblem));
@@ -54,6 +55,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             <button type="button" on:click=move |_| capture.rename(&renamed, &tidy(&written.get_untracked()))>"Rename"</button>
             <button type="button" class="problem-here" on:click=add_problem>"Add a problem here"</button>
         </div>
+        <PhotosHere point=pictured label=label.get_untracked() />
     }
 }
 

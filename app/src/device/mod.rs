@@ -2,13 +2,15 @@
 
 mod clock;
 mod files;
+mod photo;
 mod position;
 mod screen;
 mod update;
 mod wake;
 
 pub use clock::{local_time, now_ms, random_id, sleep, today};
-pub use files::{FileError, download, object_url, picked_file, read_photo, read_text, revoke_url, text_url};
+pub use files::{FileError, download, object_url, picked_file, read_text, revoke_url, text_url};
+pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};
 pub use screen::{Hand, HandSetting, wide_screen};
 pub use update::{NewVersion, watch_for_updates};

@@ -14,7 +14,8 @@ mod view;
 pub use pick::Spot;
 pub use view::{View, around};
 
-use crate::markup::{effect, live, memo};
+use crate::markup::{effect, live, memo, shown};
+use crate::screens::later::{self, Wanted};
 use gesture::{Did, Gesture};
 use layers::{Ghosts, Points, Problems, Shapes, Tapes};
 use leptos::ev;
@@ -73,6 +74,8 @@ pub struct Sheet {
     pub follows: RwSignal<bool>,
     /// Whether tape lines are drawn.
     pub tapes: RwSignal<bool>,
+    /// Whether photos are drawn.
+    pub photos: RwSignal<bool>,
     size: RwSignal<(f64, f64)>,
     /// Places offered, which must be in sight to be tapped.
     offered: RwSignal<Vec<PlanPoint>>,
@@ -88,6 +91,7 @@ impl Sheet {
             view: RwSignal::new(View::blank(390.0, 420.0)),
             follows: RwSignal::new(true),
             tapes: RwSignal::new(true),
+            photos: RwSignal::new(false),
             size: RwSignal::new((0.0, 0.0)),
             offered: RwSignal::new(Vec::new()),
             close: RwSignal::new(None),
@@ -233,6 +237,7 @@ pub fn Drawing(
                     <Shapes plan=plan sheet=sheet />
                     <Tapes plan=plan sheet=sheet overlay=overlay />
                     <Problems plan=plan />
+                    {shown(move || sheet.photos.get(), || later::part(Wanted::PhotoPins))}
                     <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
                     <Ghosts plan=plan overlay=overlay held=held />
                 </g>
@@ -375,6 +380,12 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
                 on:click=move |_| sheet.tapes.update(|t| *t = !*t)>
                 <svg viewBox="0 0 24 24"><path d="M3 20 L21 4 M3 20 l3 -.5 M21 4 l-.5 3" /><path d="M8 12 l3 3 M12 8.5 l3 3" /></svg>
             </button>
+            {shown(move || site.fold.with(|fold| !fold.record.photos.is_empty()), move || markup! {
+                <button type="button" aria-label="photos" aria-pressed=move || sheet.photos.get().to_string()
+                    on:click=move |_| sheet.photos.update(|shown| *shown = !*shown)>
+                    <svg viewBox="0 0 24 24"><path d="M3 8 h4 l2 -3 h6 l2 3 h4 v11 H3 Z M8 13 a4 4 0 1 0 8 0 a4 4 0 1 0 -8 0" /></svg>
+                </button>
+            })}
             <button type="button" aria-label="show all" on:click=move |_| {
                 sheet.follows.set(true);
                 sheet.fit(&plan.get_untracked());

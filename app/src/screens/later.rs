@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{book, details, leave, problems, sheet};
+use super::{book, details, leave, photos, problems, sheet};
 use crate::capture::{Panel, later_hows, later_slip};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -51,6 +51,8 @@ pub enum Wanted {
     Slip(Panel),
     /// How a reading is taken, open or not.
     Hows(RwSignal<bool>),
+    /// Where photos stand on the drawing.
+    PhotoPins,
 }
 
 /// A screen or slip of that part, or word that it is coming.
@@ -106,6 +108,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
     let tab = match wanted {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
+        Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Tab(tab) => tab,
     };
     Ok(match tab {
@@ -115,6 +118,8 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Problems => markup! { <problems::ProblemsScreen /> },
         Tab::AddProblem => markup! { <problems::AddProblem /> },
         Tab::AddMark => markup! { <problems::AddMark /> },
+        Tab::Photos => markup! { <photos::PhotosScreen /> },
+        Tab::Photo => markup! { <photos::PhotoScreen /> },
         Tab::Sheet => markup! { <sheet::SheetScreen /> },
         Tab::Leave => markup! { <leave::LeaveScreen /> },
         Tab::Details => markup! { <details::DetailsScreen /> },

@@ -70,7 +70,7 @@ fn part(title: &'static str, list: impl Fn() -> Vec<Todo> + Copy + Send + Sync +
         let at = match todo.at {
             Tab::Book => words::BOOK,
             Tab::Details => words::DETAILS,
-            Tab::Problems | Tab::AddProblem | Tab::AddMark => words::PROBLEMS,
+            Tab::Problems | Tab::AddProblem | Tab::AddMark | Tab::Photos | Tab::Photo => words::PROBLEMS,
             Tab::Plan | Tab::Sheet | Tab::Leave | Tab::Things => words::PLAN,
         };
         let class = if todo.must { "todo todo-must" } else { "todo" };

@@ -3,18 +3,21 @@
 mod asked;
 mod book;
 mod details;
+mod drafts;
 pub mod later;
 mod leave;
 mod new_site;
 mod parts;
+mod photos;
 mod problems;
 mod sheet;
 mod site;
 mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, put, rows as asked_rows, tidied};
+pub use drafts::Drafts;
 pub use parts::{PointSelect, TextField};
-pub use problems::ProblemDraft;
+pub use photos::PhotosHere;
 
 use crate::device::{self, HandSetting, NewVersion};
 use crate::markup::{live, memo, shown};

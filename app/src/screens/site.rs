@@ -1,6 +1,6 @@
 //! An open site: the strip on top, the tab's screen, the tabs at the thumb.
 
-use super::{later, problems};
+use super::later;
 use crate::capture::{Capture, PlanScreen};
 use crate::device;
 use crate::markup::{effect, live, memo, shown};
@@ -42,7 +42,6 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     let site = OpenSite::new(&opening, store, author);
     provide_context(site);
     Capture::provide(site, Notices::here());
-    problems::provide_drafts(&site.id());
     device::stay_awake();
     tell_oddities(site, opening.damaged.len());
     let router = Router::here();
@@ -120,6 +119,10 @@ fn Strip() -> impl IntoView {
     }
 }
 
+/// Where the Problems tab leads.
+const BESIDE_PROBLEMS: [Tab; 6] =
+    [Tab::AddProblem, Tab::AddMark, Tab::Photos, Tab::Photo, Tab::Details, Tab::Things];
+
 /// The four destinations.
 #[component]
 fn Tabs(tab: Memo<Tab>) -> impl IntoView {
@@ -140,7 +143,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
             <ul>
                 {struck(words::PLAN, Tab::Plan, &[], "◺")}
                 {struck(words::BOOK, Tab::Book, &[], "≡")}
-                {struck(words::PROBLEMS, Tab::Problems, &[Tab::AddProblem, Tab::AddMark, Tab::Details, Tab::Things], "!")}
+                {struck(words::PROBLEMS, Tab::Problems, &BESIDE_PROBLEMS, "!")}
                 {struck(words::SHEET, Tab::Sheet, &[], "▭")}
             </ul>
         </nav>

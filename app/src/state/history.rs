@@ -25,7 +25,7 @@ pub struct History {
 impl History {
     /// What this author said earlier and what still stands of it, so that undo works after a reload.
     /// Entries said together carry the same time. The site's own name and settings are no reading
-    /// and are left alone, and so are earlier strikes.
+    /// and are left alone, and so are earlier strikes, and photo notes said alone.
     pub fn of(book: &Book, fold: &Fold, author: &AuthorId) -> Self {
         let mut done: Vec<Batch> = Vec::new();
         let mut last = None;
@@ -38,6 +38,7 @@ impl History {
             }
             match done.last_mut() {
                 Some(batch) if last == Some(entry.at_ms) => batch.push(entry.id.clone()),
+                _ if of_photo(entry.statement()) => continue,
                 _ => done.push(vec![entry.id.clone()]),
             }
             last = Some(entry.at_ms);
@@ -92,11 +93,19 @@ impl History {
     }
 }
 
+fn of_photo(statement: Option<&Statement>) -> bool {
+    match statement {
+        Some(Statement::Photo(_)) => true,
+        Some(Statement::Correct { now, .. }) => matches!(**now, Statement::Photo(_)),
+        _ => false,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use swingtie_core::book::{Entry, fold};
-    use swingtie_core::record::Point;
+    use swingtie_core::record::{Photo, PhotoId, Point};
 
     fn entry(id: &str, clock: u64, at_ms: i64, statement: Statement) -> Entry {
         Entry::new(id.into(), clock, at_ms, "a".into(), statement).unwrap()
@@ -117,6 +126,20 @@ mod tests {
         let mut history = History::of(&book, &fold(&book), &"a".into());
         assert_eq!(history.take_done(), Some(vec!["p".into(), "q".into()]));
         assert!(!history.can_undo(), "the struck point and the strike are not undone again");
+    }
+
+    #[test]
+    fn photos_are_undone_only_with_what_they_were_said_with() {
+        let photo = || Statement::Photo(Photo::new(PhotoId("ab12".into()), "image/jpeg".into(), 1));
+        let mut book = Book::new();
+        book.add(entry("p", 1, 10, point("p"))).unwrap();
+        book.add(entry("with", 2, 10, photo())).unwrap();
+        book.add(entry("alone", 3, 20, photo())).unwrap();
+        let now = Box::new(photo());
+        book.add(entry("words", 4, 30, Statement::Correct { entry: "alone".into(), now })).unwrap();
+        let mut history = History::of(&book, &fold(&book), &"a".into());
+        assert_eq!(history.take_done(), Some(vec!["p".into(), "with".into()]));
+        assert!(!history.can_undo());
     }
 
     #[test]

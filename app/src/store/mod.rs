@@ -58,10 +58,23 @@ impl From<indexed_db_futures::error::Error> for StoreError {
 pub struct PhotoFile {
     /// Names it by its bytes.
     pub id: PhotoId,
-    /// The picture as taken.
+    /// The picture that is kept.
     pub picture: Blob,
     /// A small one for lists.
     pub thumbnail: Blob,
+    /// The file it was made from, when that is kept too.
+    pub original: Option<OriginalFile>,
+}
+
+/// A file as the camera wrote it, ready to be stored.
+#[derive(Clone, Debug)]
+pub struct OriginalFile {
+    /// Names it by its bytes.
+    pub id: PhotoId,
+    /// Its bytes.
+    pub file: Blob,
+    /// What it was called.
+    pub name: String,
 }
 
 /// The store. Cloning shares the one connection.
@@ -110,6 +123,9 @@ impl Store {
         for photo in &photos {
             put(&tx, PHOTOS, photo.id.0.as_str(), &photo.picture)?;
             put(&tx, THUMBNAILS, photo.id.0.as_str(), &photo.thumbnail)?;
+            if let Some(original) = &photo.original {
+                put(&tx, PHOTOS, original.id.0.as_str(), &original.file)?;
+            }
         }
         Ok(tx.commit().await?)
     }
@@ -146,9 +162,21 @@ impl Store {
     /// # Errors
     /// When the store cannot be read.
     pub async fn thumbnail(&self, id: &PhotoId) -> Stored<Option<Blob>> {
-        let tx = self.reading(THUMBNAILS)?;
+        self.blob(THUMBNAILS, id).await
+    }
+
+    /// A picture, or the file it was made from.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn photo(&self, id: &PhotoId) -> Stored<Option<Blob>> {
+        self.blob(PHOTOS, id).await
+    }
+
+    async fn blob(&self, store: &str, id: &PhotoId) -> Stored<Option<Blob>> {
+        let tx = self.reading(store)?;
         let found: Option<JsValue> =
-            tx.object_store(THUMBNAILS)?.get::<JsValue, _, _>(id.0.as_str()).primitive()?.await?;
+            tx.object_store(store)?.get::<JsValue, _, _>(id.0.as_str()).primitive()?.await?;
         Ok(found.and_then(|value| value.dyn_into().ok()))
     }
 

@@ -217,7 +217,8 @@ fn whole_site(record: &Record) -> Vec<Todo> {
 }
 
 fn photos(record: &Record) -> Vec<Todo> {
-    let bare = record.problems.iter().filter(|p| p.what.photos.is_empty());
+    let shown = |problem| record.photos.iter().any(|photo| photo.what.of.as_ref() == Some(problem));
+    let bare = record.problems.iter().filter(|p| p.what.photos.is_empty() && !shown(&p.entry));
     bare.map(|problem| {
         let what = format!("No photo of the problem: {}", problem_name(&problem.what.kind));
         Todo {

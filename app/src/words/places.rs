@@ -101,10 +101,6 @@ pub const PROBLEM_KIND: &str = "What is it";
 pub const PROBLEM_SEVERITY: &str = "How bad";
 pub const PROBLEM_WHERE: &str = "Where";
 pub const NOTE: &str = "Note";
-pub const PHOTO: &str = "Take or choose a photo";
-pub const PHOTO_READY: &str = "Photo ready";
-pub const PHOTO_BAD: &str = "This photo cannot be used";
-pub const PHOTO_ALT: &str = "Photo of the problem";
 pub const TOLD: &str = "I was told, I did not see it";
 pub const SAVE_PROBLEM: &str = "Save problem";
 pub const PROBLEM_SAVED: &str = "Problem saved";
@@ -228,11 +224,6 @@ pub const STRUCK_ITEM: &str = "Struck. The Book brings it back.";
 /// The name of a strike button.
 pub fn strike_named(name: &str) -> String {
     format!("Strike {name}")
-}
-
-/// A photo cannot be used.
-pub fn photo_bad(why: &str) -> String {
-    format!("{PHOTO_BAD}: {why}. Take or choose another one.")
 }
 
 /// The second line of a problem.

@@ -150,3 +150,20 @@ fn every_kind_goes_round_the_book_to_the_letter() {
     let written = Entry::new("n".into(), 1, 0, "a".into(), read.statement().unwrap().clone()).unwrap();
     assert_eq!(written.line(), north);
 }
+
+#[test]
+fn photos_go_round_the_book_to_the_letter() {
+    let drawn = [
+        // As the first version wrote them.
+        r#"{"id":"ab12","media_type":"image/jpeg","bytes":7,"at":"site"}"#,
+        r#"{"id":"ab12","media_type":"image/jpeg","bytes":7,"at":{"points":["A"]},"of":"e1","facing":{"plan":1.5},"note":"rot","marks":[{"arrow":{"from":{"across":0.1,"down":0.2},"to":{"across":0.3,"down":0.4}}},{"circle":{"centre":{"across":0.5,"down":0.5},"rim":{"across":0.5,"down":0.75}}},{"text":{"at":{"across":0.5,"down":0.5},"text":"here"}}],"original":{"id":"cd34","media_type":"image/png","bytes":9,"name":"1.png"}}"#,
+        r#"{"id":"ab12","media_type":"image/jpeg","bytes":7,"at":"site","facing":{"compass":0.25}}"#,
+    ];
+    for photo in drawn {
+        let line = format!(r#"{{"id":"p","clock":1,"at_ms":0,"author":"a","say":{{"photo":{photo}}}}}"#);
+        let read = Entry::from_line(&line).unwrap();
+        let statement = read.statement().unwrap_or_else(|| panic!("not understood: {line}"));
+        let written = Entry::new("p".into(), 1, 0, "a".into(), statement.clone()).unwrap();
+        assert_eq!(written.line(), line);
+    }
+}

@@ -4,9 +4,11 @@
 
 mod arc;
 mod build;
+mod photos;
 mod smooth;
 
 pub use arc::{Arc, radius_of};
+pub use photos::{PlacedPhoto, on_plan, place_of, placed_photos};
 
 use crate::network::{Ellipse, Freedom, PointState};
 use crate::record::{EntryId, Fate, MarkColour, NorthKind, PointId, Severity};

@@ -1,10 +1,10 @@
 //! The plan of a yard small enough to check by hand: a 3-4-5 triangle.
 
-use super::{Outline, Plan, What};
+use super::{Outline, Plan, What, placed_photos};
 use crate::network::{Adjustment, Fix, FoundNorth, Freedom, PointState};
 use crate::record::{
-    At, Attribute, AuthorId, EntryId, Feature, How, Leg, Measurement, North, NorthKind, Point, PointId,
-    Problem, Reading, Record, Recorded, Severity, Side,
+    At, Attribute, AuthorId, EntryId, Facing, Feature, How, Leg, Measurement, North, NorthKind, Photo,
+    PhotoId, Point, PointId, Problem, Reading, Record, Recorded, Severity, Side,
 };
 use crate::units::{Angle, Length, PlanPoint};
 use litemap::LiteMap;
@@ -233,4 +233,70 @@ fn bearings_show_north_where_the_book_does_not_say_it() {
         source: String::new(),
     });
     assert_eq!(Plan::build(&record, &adjustment).north.unwrap().kind, NorthKind::Magnetic);
+}
+
+fn photo(at: At, of: Option<&str>, facing: Option<Facing>) -> Photo {
+    Photo {
+        at,
+        of: of.map(EntryId::from),
+        facing,
+        ..Photo::new(PhotoId("ab12".into()), "image/jpeg".into(), 1)
+    }
+}
+
+#[test]
+fn photos_stand_where_they_are_pinned_or_where_the_thing_they_show_is() {
+    let (mut record, adjustment) = triangle();
+    record.features.push(recorded("patio", feature("patio", &["A", "B"])));
+    let near = At::Near(PlanPoint::from_metres(1.0, 2.0));
+    let cases = [
+        (At::Points(vec!["C".into()]), None),
+        (near.clone(), None),
+        (At::Site, None),
+        (At::Points(vec!["E".into()]), None),
+        (near.clone(), Some("patio")),
+        (near, Some("struck")),
+    ];
+    for (n, (at, of)) in (1..).zip(cases) {
+        record.photos.push(recorded(&format!("p{n}"), photo(at, of, None)));
+    }
+    let plan = Plan::build(&record, &adjustment);
+    let placed = placed_photos(&record, &plan);
+    let at: Vec<_> = placed.iter().map(|p| p.at.map(PlanPoint::metres)).collect();
+    let near = Some((1.0, 2.0));
+    assert_eq!(at, [Some((4.0, 3.0)), near, None, None, Some((2.0, 0.0)), near]);
+    assert_eq!(placed.iter().map(|p| p.number).collect::<Vec<_>>(), [1, 2, 3, 4, 5, 6]);
+}
+
+#[test]
+fn a_needles_bearing_is_drawn_once_north_is_known() {
+    let (mut record, adjustment) = triangle();
+    let compass = |degrees| Some(Facing::Compass(Angle::from_degrees(degrees)));
+    record.photos.push(recorded("needle", photo(At::Site, None, compass(90.0))));
+    record
+        .photos
+        .push(recorded("drawn", photo(At::Site, None, Some(Facing::Plan(Angle::from_degrees(30.0))))));
+    let facing = |record: &Record| {
+        let plan = Plan::build(record, &adjustment);
+        placed_photos(record, &plan).iter().map(|p| p.facing.map(Angle::degrees)).collect::<Vec<_>>()
+    };
+    let close = |found: Option<f64>, wanted: f64| found.is_some_and(|found| (found - wanted).abs() < 1e-9);
+    let found = facing(&record);
+    assert!(found.first() == Some(&None) && close(found[1], 30.0), "{found:?}");
+    // B to C runs along the plan's y and bears 90° by the needle: so does the view.
+    let mut north = North {
+        from: "B".into(),
+        to: "C".into(),
+        bearing: Angle::RIGHT,
+        kind: NorthKind::Magnetic,
+        declination: None,
+        source: String::new(),
+    };
+    record.north = Some(north.clone());
+    assert!(close(facing(&record)[0], 90.0), "{:?}", facing(&record));
+    // Of true bearings, with a needle that points 10° east of true north, it looks to 100° true.
+    north.kind = NorthKind::True;
+    north.declination = Some(Angle::from_degrees(10.0));
+    record.north = Some(north);
+    assert!(close(facing(&record)[0], 80.0), "{:?}", facing(&record));
 }

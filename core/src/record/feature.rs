@@ -1,9 +1,9 @@
-//! Features, problems, utility marks and photos: what is recorded besides measurements.
+//! Features, problems and utility marks: what is recorded besides measurements and photos.
 
-use super::{PointId, Reading};
+use super::{PhotoId, PointId, Reading};
 use crate::units::PlanPoint;
 use litemap::LiteMap;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use swingtie_derive::Told;
 
 /// What shall become of a thing.
@@ -164,28 +164,6 @@ pub struct UtilityMark {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,
     /// Anything else: operator, date painted, ticket.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub note: String,
-}
-
-/// Names a photo by the SHA-256 of its bytes, in hexadecimal.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct PhotoId(pub String);
-
-/// A photo note; the picture itself lies beside the book.
-#[derive(Clone, Debug, PartialEq, Serialize, Told)]
-pub struct Photo {
-    /// The picture.
-    pub id: PhotoId,
-    /// Its media type, `image/jpeg`.
-    pub media_type: String,
-    /// Its size in bytes.
-    pub bytes: u64,
-    /// Where it was taken or what it shows.
-    #[serde(default)]
-    pub at: At,
-    /// What it shows, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
 }

@@ -12,6 +12,7 @@ mod feature;
 mod ids;
 mod located;
 mod measurement;
+mod photo;
 mod rows;
 mod site;
 mod statement;
@@ -28,14 +29,14 @@ pub use angle::{AngleHow, AngleInstrument, AngleReading, Rotation};
 pub use attribute::{Form, NO, Row, Sort, YES};
 pub use catalogue::{CATALOGUE, Geometry, Kind, asked, groups, kind, usually_told};
 pub use feature::{
-    At, Attribute, Attributes, Fate, Feature, MarkColour, Photo, PhotoId, Problem, Severity, Spread,
-    UtilityMark,
+    At, Attribute, Attributes, Fate, Feature, MarkColour, Problem, Severity, Spread, UtilityMark,
 };
 pub use ids::{AuthorId, EntryId, PointId};
 pub use located::{MARK_FORM, TOLERANCE_EACH_SIDE};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,
 };
+pub use photo::{Facing, Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot};
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};
 pub use tape::{Slope, Tape};

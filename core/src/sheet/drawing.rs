@@ -7,12 +7,13 @@ use super::furniture::{DIAMOND, TEXT, diamond};
 use super::geometry::Spot;
 use super::labels::{Board, Words};
 use super::layout::Layout;
+use super::photos;
 use super::points;
 use super::svg::{Dash, Face, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Manner};
 use super::utilities;
 use super::view::View;
-use crate::plan::{Outline, PlacedPoint, Plan, Shape, What};
+use crate::plan::{Outline, PlacedPhoto, PlacedPoint, Plan, Shape, What};
 use crate::record::{Fate, kind};
 
 /// One shape on paper.
@@ -24,13 +25,14 @@ struct Item<'a> {
 
 pub(super) struct Scene<'a> {
     plan: &'a Plan,
+    photos: &'a [PlacedPhoto],
     view: &'a View,
     options: &'a Options,
     items: Vec<Item<'a>>,
 }
 
 impl<'a> Scene<'a> {
-    pub fn new(plan: &'a Plan, view: &'a View, options: &'a Options) -> Self {
+    pub fn new(plan: &'a Plan, photos: &'a [PlacedPhoto], view: &'a View, options: &'a Options) -> Self {
         let items = plan
             .shapes
             .iter()
@@ -45,7 +47,7 @@ impl<'a> Scene<'a> {
                 },
             })
             .collect();
-        Self { plan, view, options, items }
+        Self { plan, photos, view, options, items }
     }
 
     /// All layers of the drawing, each a named group.
@@ -80,6 +82,8 @@ impl<'a> Scene<'a> {
         if layers.problems {
             self.problems(&mut problems, &mut board);
         }
+        let mut seen = Svg::default();
+        photos::draw(&mut seen, &mut board, self.photos, self.view);
         if layers.labels {
             self.line_names(&mut names, &mut board);
         }
@@ -93,6 +97,7 @@ impl<'a> Scene<'a> {
             out.group("id=\"layer-points\"", &self.points());
         }
         out.group("id=\"layer-labels\"", &names);
+        out.group("id=\"layer-photos\"", &seen);
         out.group("id=\"layer-problems\"", &problems);
         out
     }

@@ -9,7 +9,7 @@ use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
 use super::{Options, accuracy, legend};
 use crate::network::Adjustment;
-use crate::plan::{PlacedProblem, Plan};
+use crate::plan::{PlacedPhoto, PlacedProblem, Plan};
 use crate::record::{NorthKind, Record, Severity, UnitSystem, kind};
 use crate::units::Length;
 
@@ -33,6 +33,7 @@ pub(super) struct Subject<'a> {
     pub record: &'a Record,
     pub adjustment: &'a Adjustment,
     pub plan: &'a Plan,
+    pub photos: &'a [PlacedPhoto],
     pub options: &'a Options,
 }
 

@@ -5,7 +5,7 @@ use super::geometry::{Frame, Spot, spot};
 use super::svg::{Dash, Face, Pen, Svg};
 use super::symbols::{self, Figure, Manner};
 use super::text::fit;
-use super::{dimensions, points, utilities};
+use super::{dimensions, photos, points, utilities};
 use crate::network::{Freedom, PointState};
 use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
 use crate::record::{CATALOGUE, Fate, MarkColour, Severity, kind};
@@ -205,6 +205,11 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let danger = |p: &PlacedProblem| p.at.is_some() && p.severity == Severity::Danger;
     if layers.problems && plan.problems.iter().any(danger) {
         entries.push(entry("Danger, see list", |svg| small_diamond(svg, Severity::Danger)));
+    }
+    if subject.photos.iter().any(|photo| photo.at.is_some()) {
+        entries.push(entry("Photo and its view", |svg| {
+            photos::sign(svg, spot(2.2, MIDDLE.y), 1, Some((1.0, 0.0)));
+        }));
     }
     entries
 }

@@ -20,6 +20,7 @@ mod labels;
 mod layout;
 mod legend;
 mod paper;
+mod photos;
 mod points;
 mod svg;
 mod symbols;
@@ -32,7 +33,7 @@ pub use paper::{Orientation, Paper, Scale};
 pub use turn::Turn;
 
 use crate::network::Adjustment;
-use crate::plan::{Outline, Plan};
+use crate::plan::{Outline, Plan, placed_photos};
 use crate::record::Record;
 use crate::units::{Length, PlanPoint};
 use geometry::{Frame, spot};
@@ -55,6 +56,8 @@ pub struct Layers {
     pub utilities: bool,
     /// Problems and their list.
     pub problems: bool,
+    /// Where photos were taken and which way they look.
+    pub photos: bool,
     /// Hatching of buildings, decks, beds and wet spots.
     pub hatching: bool,
 }
@@ -68,6 +71,7 @@ impl Default for Layers {
             taped_lines: false,
             utilities: true,
             problems: true,
+            photos: true,
             hatching: true,
         }
     }
@@ -125,8 +129,9 @@ impl Drawing {
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
     let plan = &finite(plan);
     let turn = options.turn.of(plan);
-    let subject = furniture::Subject { record, adjustment, plan, options };
-    let extent = Extent::of(plan, turn);
+    let photos = if options.layers.photos { placed_photos(record, plan) } else { Vec::new() };
+    let subject = furniture::Subject { record, adjustment, plan, photos: &photos, options };
+    let extent = Extent::of(plan, &photos, turn);
     let wanted = Wanted {
         options,
         units: record.site.units,
@@ -139,7 +144,7 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     let notices = notices(plan, &layout);
     let mut body = Svg::default();
     let window = layout.window;
-    let inner = drawing::Scene::new(plan, &view, options).draw(&layout);
+    let inner = drawing::Scene::new(plan, &photos, &view, options).draw(&layout);
     body.group("clip-path=\"url(#window)\"", &inner);
     body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &notices));
     let svg = document(record, &layout, &window, body);

@@ -2,7 +2,7 @@
 
 use super::geometry::{Frame, Spot, spot};
 use super::paper::Scale;
-use crate::plan::{Outline, Plan};
+use crate::plan::{Outline, PlacedPhoto, Plan};
 use crate::units::{Angle, Length, PlanPoint, float};
 
 /// Turns, scales and moves the plan onto the sheet.
@@ -65,10 +65,11 @@ pub(super) struct Extent(Frame);
 
 impl Extent {
     /// None when nothing has a place.
-    pub fn of(plan: &Plan, turn: Angle) -> Option<Self> {
+    pub fn of(plan: &Plan, photos: &[PlacedPhoto], turn: Angle) -> Option<Self> {
         let (sin, cos) = (float::sin(turn.radians()), float::cos(turn.radians()));
         let mut reach: Vec<(PlanPoint, f64)> = plan.points.iter().map(|p| (p.at, 0.0)).collect();
         reach.extend(plan.problems.iter().filter_map(|p| Some((p.at?, 0.0))));
+        reach.extend(photos.iter().filter_map(|photo| Some((photo.at?, 0.0))));
         for shape in &plan.shapes {
             match &shape.outline {
                 Outline::Spot(at) => reach.push((*at, 0.0)),

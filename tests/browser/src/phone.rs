@@ -1,5 +1,7 @@
 //! A phone in a yard: the app open in a browser of its own, served by a server of its own.
 
+mod hands;
+
 use crate::{
     Outcome, Scheme, Size,
     screen::{Look, Node},
@@ -13,7 +15,7 @@ use std::{
     time::{Duration, Instant},
 };
 use swingtie_xtask::{dist, run::workspace, server::Server};
-use thirtyfour::{By, WebDriver};
+use thirtyfour::WebDriver;
 use tokio::{process::Child, time::sleep};
 
 /// How long a test waits for something to appear.
@@ -155,24 +157,6 @@ impl Phone {
     /// When the browser knows no such permission.
     pub async fn allow(&self, permission: &str) -> Outcome {
         self.command("Browser.grantPermissions", json!({ "permissions": [permission] })).await
-    }
-
-    /// Chooses a file in the field of this name.
-    ///
-    /// # Errors
-    /// When there is no such field.
-    pub async fn hand_over(&self, name: &str, file: &Path) -> Outcome {
-        let field = By::Css(format!("input[type=file][aria-label='{name}']"));
-        let start = Instant::now();
-        let field = loop {
-            match self.driver.find(field.clone()).await {
-                Ok(field) => break field,
-                Err(error) if start.elapsed() > PATIENCE => return Err(error.into()),
-                Err(_) => sleep(Duration::from_millis(60)).await,
-            }
-        };
-        field.send_keys(file.to_string_lossy()).await?;
-        Ok(())
     }
 
     /// Makes the page's processor so many times slower, as a phone's is against a desk's.

@@ -102,3 +102,33 @@ pub(crate) async fn browser(port: u16, home: &Folder, size: Size, scheme: Scheme
     cdp.send_raw("Browser.setDownloadBehavior", behaviour).await?;
     Ok(driver)
 }
+
+/// What is resident of the renderers that descend from this process, in bytes (proc(5): `stat`'s fourth
+/// field is the parent, `statm`'s second the resident pages).
+pub(crate) fn page_memory(driver: u32) -> Outcome<u64> {
+    const PAGE: u64 = 4096;
+    let mut family = vec![(driver, String::new())];
+    let mut all = Vec::new();
+    for entry in fs::read_dir("/proc")?.flatten() {
+        let Some(id) = entry.file_name().to_str().and_then(|name| name.parse::<u32>().ok()) else { continue };
+        // A process may end while it is looked at.
+        let read = |file: &str| fs::read_to_string(entry.path().join(file)).unwrap_or_default();
+        let stat = read("stat");
+        let parent =
+            stat.rsplit(')').next().and_then(|rest| rest.split_whitespace().nth(1)?.parse::<u32>().ok());
+        all.push((id, parent.unwrap_or_default(), read("cmdline"), read("statm")));
+    }
+    let mut known = 0;
+    while known < family.len() {
+        known = family.len();
+        for (id, parent, _, statm) in &all {
+            if family.iter().any(|(one, _)| one == parent) && family.iter().all(|(one, _)| one != id) {
+                family.push((*id, statm.clone()));
+            }
+        }
+    }
+    let page = |id: &u32| all.iter().any(|(one, _, line, _)| one == id && line.contains("--type=renderer"));
+    let pages = family.iter().filter(|(id, _)| page(id));
+    Ok(pages.filter_map(|(_, statm)| statm.split_whitespace().nth(1)?.parse::<u64>().ok()).sum::<u64>()
+        * PAGE)
+}

@@ -28,6 +28,9 @@ pub enum Optimise {
     IfPossible,
 }
 
+/// The script that makes pictures small, fetched when the first picture comes: how its name begins.
+pub(crate) const PHOTOS: &str = "photos";
+
 /// Files by their paths in the folder.
 type Files = BTreeMap<String, Vec<u8>>;
 
@@ -75,13 +78,18 @@ fn files(program: Program) -> Outcome<Files> {
     let mut files = Files::new();
     for path in paths(&public)? {
         // These are made, below, of what lies there.
-        if !path.starts_with("styles/") && path != "start.js" && path != "sw.js" {
+        if !path.starts_with("styles/") && !["start.js", "photos.js", "sw.js"].contains(&path.as_str()) {
             files.insert(path.clone(), bytes(&public.join(path))?);
         }
     }
     let Program { script: (script, script_body), first: (first, first_body), later } = program;
-    let start = text(&public.join("start.js"))?;
-    let start = thin::script(&replaced(&replaced(&start, "PROGRAM", &script)?, "FIRST", &first)?);
+    let photos = thin::script(&text(&public.join("photos.js"))?);
+    let photos_name = format!("{}.js", hashed(PHOTOS, photos.as_bytes()));
+    let mut start = text(&public.join("start.js"))?;
+    for (mark, name) in [("PROGRAM", &script), ("FIRST", &first), ("PHOTOS", &photos_name)] {
+        start = replaced(&start, mark, name)?;
+    }
+    let start = thin::script(&start);
     let start_name = format!("{}.js", hashed("start", start.as_bytes()));
     let page = text(&workspace().join("public/index.html"))?;
     let (page, styles) = join_styles(&page, |path| text(&public.join(path)))?;
@@ -97,6 +105,7 @@ fn files(program: Program) -> Outcome<Files> {
         page = replaced(&page, mark, name)?;
     }
     files.insert(start_name, start.into_bytes());
+    files.insert(photos_name, photos.into_bytes());
     files.insert(styles_name, styles.into_bytes());
     files.insert(script, script_body.into_bytes());
     files.insert(first, first_body);

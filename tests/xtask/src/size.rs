@@ -17,7 +17,7 @@ enum When {
     First,
     /// Right after the first screen, before it is asked for.
     Next,
-    /// When the sheet, a table or the demo is first asked for. The offline copy fetches it too, in
+    /// When the sheet, a table, a picture or the demo is first asked for. The offline copy fetches it too, in
     /// the background.
     Asked,
     /// For the offline copy and the home screen.
@@ -32,7 +32,7 @@ impl When {
         let part = path.strip_prefix(program::PART);
         if part.is_some_and(|name| name.starts_with("screens") || name.starts_with("shared")) {
             Self::Next
-        } else if part.is_some() || path == "demo.jsonl" {
+        } else if part.is_some() || path == "demo.jsonl" || path.starts_with(dist::PHOTOS) {
             Self::Asked
         } else if program_file && path != "sw.js" {
             Self::First
@@ -45,7 +45,7 @@ impl When {
         match self {
             Self::First => "first load: what the page needs before its first screen",
             Self::Next => "right after the first screen: the screens beside the plan",
-            Self::Asked => "on demand: sheet, files, tables, demo",
+            Self::Asked => "on demand: sheet, files, tables, photos, demo",
             Self::Background => "offline copy and home screen only",
         }
     }
@@ -109,7 +109,9 @@ mod tests {
         let first = ["index.html", "swingtie-1.wasm", "start-1.js", "snippets/a/b.js", "styles-1.css"];
         assert!(first.iter().all(|path| When::of(path) == When::First));
         assert!(["part-screens-1.wasm", "part-shared3-1.wasm"].iter().all(|p| When::of(p) == When::Next));
-        assert!(["part-office-1.wasm", "demo.jsonl"].iter().all(|p| When::of(p) == When::Asked));
+        assert!(
+            ["part-office-1.wasm", "photos-1.js", "demo.jsonl"].iter().all(|p| When::of(p) == When::Asked)
+        );
         assert!(["sw.js", "icons/icon.svg"].iter().all(|p| When::of(p) == When::Background));
     }
 }

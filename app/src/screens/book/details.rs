@@ -2,7 +2,7 @@
 
 use crate::capture::Capture;
 use crate::routes::{Route, Router, Tab};
-use crate::screens::ProblemDraft;
+use crate::screens::Drafts;
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names};
 use leptos::prelude::*;
@@ -82,7 +82,7 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
             saving(async move { site.strike(target).await });
         }
     };
-    let draft: ProblemDraft = expect_context();
+    let draft = Drafts::here().problem;
     let correct = said.map(|(entry, said)| {
         let correct = move |_| {
             let opened = match &said {

@@ -4,6 +4,7 @@ use super::DigCaution;
 use super::problem::form_end;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
+use crate::screens::drafts::Drafts;
 use crate::screens::parts::{PointChips, TextArea, TextField, Wrong};
 use crate::screens::{Answers, Asked, AskedMore, tidied};
 use crate::state::{OpenSite, saving};
@@ -65,7 +66,7 @@ impl Draft {
 #[component]
 pub fn AddMark() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
-    let draft: Draft = expect_context();
+    let draft = Drafts::here().mark;
     let Draft { colour, points, letters, note, told, attributes } = draft;
     let (open, answers) = (RwSignal::new(None), Answers::of(attributes));
     let wrong = RwSignal::new(None);

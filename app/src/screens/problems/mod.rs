@@ -1,39 +1,33 @@
 //! The Problems tab: what is wrong in the yard, what is buried in it, and the site's details.
 
 mod mark;
-mod photo;
 mod place;
 mod problem;
 
-pub use mark::AddMark;
+pub use mark::{AddMark, Draft as MarkDraft};
 pub use problem::{AddProblem, Draft as ProblemDraft};
 
 use crate::capture::Capture;
 use crate::markup::{live, shown};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
+use crate::screens::drafts::Drafts;
+use crate::screens::photos::{Goal, PhotoRun, Pin, Thumbnail, add_photos, photos_of};
 use crate::state::{OpenSite, saving};
-use crate::store::SiteId;
 use crate::words::{self, Names, asked as said};
 use leptos::prelude::*;
-use photo::Thumbnail;
 use swingtie_core::record::{Attributes, EntryId, Problem, Recorded, UtilityMark, caution, what_next};
-
-/// Keeps what is half entered while the site is open.
-pub fn provide_drafts(site: &SiteId) {
-    provide_context(problem::Draft::new(site));
-    provide_context(mark::Draft::new());
-}
 
 /// The Problems tab.
 #[component]
 pub fn ProblemsScreen() -> impl IntoView {
-    let site = OpenSite::here();
-    let id = site.id();
+    let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
+    let photos = move || words::photos_link(site.fold.with(|fold| fold.record.photos.len()));
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
+            <PhotoRun />
             <ProblemList />
             <a class="button button-main button-wide" href=to(Tab::AddProblem)>{words::ADD_PROBLEM}</a>
             <h2>{words::MARKS}</h2>
@@ -44,6 +38,8 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Things)>
                 {move || said::things_link(site.fold.with(|fold| fold.record.features.len()))}
             </a>
+            <h2>{words::PHOTOS}</h2>
+            <a class="button button-wide" href=to(Tab::Photos)>{photos}</a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
         </div>
@@ -58,7 +54,7 @@ pub fn DigCaution() -> impl IntoView {
 
 #[component]
 fn ProblemList() -> impl IntoView {
-    let (site, router, draft) = (OpenSite::here(), Router::here(), expect_context::<ProblemDraft>());
+    let (site, router, draft) = (OpenSite::here(), Router::here(), Drafts::here().problem);
     let row = move |(number, problem): (usize, Recorded<Problem>)| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
         let (name, what, edited) =
@@ -68,7 +64,10 @@ fn ProblemList() -> impl IntoView {
             draft.edit(&edited, &what);
             router.go(&Route::Site(site.id(), Tab::AddProblem));
         };
-        let photos = p.photos.into_iter().map(|id| markup! { <Thumbnail id /> }).collect_view();
+        let photos = photos_of(site, &problem.entry, &p.photos).into_iter();
+        let photos = photos.map(|id| markup! { <Thumbnail id alt=words::PHOTO_OF_PROBLEM /> }).collect_view();
+        let pin = Pin { at: p.at.clone(), of: Some(problem.entry.clone()) };
+        let whose = name.to_owned();
         markup! {
             <li class="item">
                 <span class="item-number" aria-hidden="true">{number}</span>
@@ -79,12 +78,13 @@ fn ProblemList() -> impl IntoView {
                     <span>{known(&p.attributes)}</span>
                     {caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
                     {what_next(&p.kind).map(|next| markup! { <span>{said::what_next(next)}</span> })}
+                    <div class="buttons">{photos}</div>
+                    {add_photos(&whose, move || Goal::Book(pin.clone()))}
                     <div class="buttons">
                         <button type="button" class="button" aria-label=said::edit_named(&name) on:click=edit>{said::EDIT}</button>
                         <StrikeThis entry=problem.entry name=name />
                     </div>
                 </div>
-                {photos}
             </li>
         }
     };

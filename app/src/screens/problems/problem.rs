@@ -1,21 +1,22 @@
 //! Adding a problem.
 
-use super::photo::{PhotoField, Picked};
 use super::place::Where;
 use crate::device;
 use crate::markup::{effect, live};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::asked::Advice;
+use crate::screens::drafts::Drafts;
 use crate::screens::parts::{TextArea, Wrong, chips};
+use crate::screens::photos::{Held, PhotoField, Pin, note};
 use crate::screens::{Answers, Asked, tidied};
 use crate::state::{OpenSite, saving};
 use crate::store::{PhotoFile, SiteId};
 use crate::words::{self, asked as said};
 use leptos::prelude::*;
 use swingtie_core::record::{
-    At, Attributes, EntryId, Photo, PhotoId, PointId, Problem, Severity, Spread, Statement, TROUBLES,
-    evidence, trouble,
+    At, Attributes, EntryId, PhotoId, PointId, Problem, Severity, Spread, Statement, TROUBLES, evidence,
+    trouble,
 };
 use swingtie_core::units::PlanPoint;
 
@@ -34,7 +35,7 @@ pub struct Draft {
     correcting: RwSignal<Option<EntryId>>,
     note: RwSignal<String>,
     told: RwSignal<bool>,
-    photo: Picked,
+    held: Held,
 }
 
 impl Draft {
@@ -58,7 +59,7 @@ impl Draft {
             correcting: RwSignal::new(None),
             note: RwSignal::new(device::remembered(&key).unwrap_or_default()),
             told: RwSignal::new(false),
-            photo: RwSignal::new_local(None),
+            held: RwSignal::new_local(Vec::new()),
         };
         effect(move || draft.note.with(|note| device::remember(&key, note)));
         draft
@@ -76,7 +77,7 @@ impl Draft {
         self.correcting.set(None);
         self.note.set(String::new());
         self.told.set(false);
-        self.photo.set(None);
+        self.held.set(Vec::new());
     }
 
     /// Takes up an entry of the book, to be written anew.
@@ -99,7 +100,7 @@ impl Draft {
 
     /// What it says; none until the kind is picked.
     fn said(self) -> Option<(Vec<Statement>, Vec<PhotoFile>)> {
-        let photo = self.photo.get_untracked();
+        let held = self.held.get_untracked();
         let problem = Problem {
             kind: self.kind.get_untracked()?.to_owned(),
             severity: self.severity.get_untracked(),
@@ -111,18 +112,20 @@ impl Draft {
                 .photos
                 .get_untracked()
                 .into_iter()
-                .chain(photo.iter().map(|p| p.id.clone()))
+                .chain(held.iter().map(|p| p.id.clone()))
                 .collect(),
             told: self.told.get_untracked(),
         };
-        let mut statements: Vec<Statement> =
-            photo.iter().map(|photo| Statement::Photo(photo_note(photo, problem.at.clone()))).collect();
+        let pin = Pin { at: problem.at.clone(), of: None };
+        let notes = held.iter().map(|photo| Statement::Photo(note(photo, &pin)));
         let now = Statement::Problem(problem);
-        statements.push(match self.correcting.get_untracked() {
+        let now = match self.correcting.get_untracked() {
             Some(entry) => Statement::Correct { entry, now: Box::new(now) },
             None => now,
-        });
-        Some((statements, photo.into_iter().collect()))
+        };
+        // The problem first: undo takes what was said with it along.
+        let statements = std::iter::once(now).chain(notes).collect();
+        Some((statements, held))
     }
 }
 
@@ -135,21 +138,11 @@ fn place(points: Vec<PointId>, near: Option<PlanPoint>) -> At {
     }
 }
 
-fn photo_note(photo: &PhotoFile, at: At) -> Photo {
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a blob's size is a whole number"
-    )]
-    let bytes = photo.picture.size() as u64;
-    Photo { id: photo.id.clone(), media_type: photo.picture.type_(), bytes, at, note: String::new() }
-}
-
 /// The form.
 #[component]
 pub fn AddProblem() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
-    let draft: Draft = expect_context();
+    let draft = Drafts::here().problem;
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -172,7 +165,7 @@ pub fn AddProblem() -> impl IntoView {
                 <KindAndSeverity draft />
                 <Where points=draft.points spread=draft.spread />
                 <TextArea label=words::NOTE value=draft.note />
-                <PhotoField picked=draft.photo />
+                <PhotoField held=draft.held />
                 <label class="tick">
                     <input type="checkbox" prop:checked=move || draft.told.get() on:change=move |event| draft.told.set(event_target_checked(&event)) />
                     <span>{words::TOLD}</span>

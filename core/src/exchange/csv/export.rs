@@ -5,7 +5,8 @@ use super::table::Column;
 use super::taken::More;
 use super::{attribute, reading};
 use crate::record::{
-    At, Feature, How, Instrument, Measurement, PointId, Problem, Reading, Record, Severity, SideOf, Target,
+    At, Facing, Feature, How, Instrument, Measurement, Photo, PointId, Problem, Reading, Record, Severity,
+    SideOf, Target,
 };
 use crate::units::{Angle, BareUnit, Length, read_length};
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,8 +14,8 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Writes everything in the record as a table; columns nobody needs are left out.
 ///
 /// Read back it gives an equal record: the same words, lengths to the bit, the same order. Not
-/// written are who said it and when, and what was struck: those are the book's, which is exported
-/// as it stands.
+/// written are who said it and when, what was struck, and which feature or problem a photo shows: those
+/// hang on entries and are the book's, which is exported as it stands.
 #[must_use]
 pub fn write(record: &Record) -> String {
     let mut writer =
@@ -51,12 +52,28 @@ pub fn write(record: &Record) -> String {
         let mut cells = writer.at(&p.at);
         cells.push((Column::Name, p.id.0.clone()));
         cells.push((Column::What, p.media_type.clone()));
-        cells.push((Column::More, write_more(&[("bytes".to_owned(), p.bytes.to_string())])));
+        cells.push((Column::More, write_more(&photo_more(p))));
         cells.push((Column::Note, p.note.clone()));
         writer.row("photo", cells);
     }
     writer.place(record);
     writer.text()
+}
+
+/// What is known of a photo besides its place and words.
+fn photo_more(p: &Photo) -> Vec<(String, String)> {
+    let mut more = vec![("bytes".to_owned(), p.bytes.to_string())];
+    more.extend(p.facing.map(|facing| match facing {
+        Facing::Plan(angle) => ("facing_radians".to_owned(), angle.radians().to_string()),
+        Facing::Compass(bearing) => ("compass_radians".to_owned(), bearing.radians().to_string()),
+    }));
+    // What is drawn on it, and the file it was made from, have no columns: they stand as in the book.
+    if !p.marks.is_empty() {
+        more.extend(serde_json::to_string(&p.marks).ok().map(|marks| ("marks".to_owned(), marks)));
+    }
+    let original = p.original.as_ref().and_then(|original| serde_json::to_string(original).ok());
+    more.extend(original.map(|original| ("original".to_owned(), original)));
+    more
 }
 
 /// A label for every point, each used once: of two points of one label the later gets a mark.

@@ -5,8 +5,8 @@ use super::import::Reader;
 use super::table::{Column, Row};
 use super::{Trouble, attribute};
 use crate::record::{
-    Anchor, At, Feature, MarkColour, North, NorthKind, Photo, PhotoId, Problem, Severity, Statement,
-    UtilityMark,
+    Anchor, At, Facing, Feature, MarkColour, North, NorthKind, Photo, PhotoId, PhotoMarks, Problem, Severity,
+    Statement, UtilityMark,
 };
 use crate::units::{Angle, BareUnit, PlanPoint};
 use std::collections::BTreeMap;
@@ -123,14 +123,47 @@ impl Reader<'_> {
             self.fault(row, Column::Name, Trouble::Missing { wanted: "the SHA-256 of the picture's file" });
         }
         let (media_type, at) = (self.what(row, "the file's type, such as image/jpeg"), self.at(row));
-        let bytes = Self::more(row).get("bytes").cloned().unwrap_or_else(|| "0".to_owned());
+        let more = Self::more(row);
+        let bytes = more.get("bytes").cloned().unwrap_or_else(|| "0".to_owned());
         let Ok(bytes) = bytes.parse() else {
             self.fault(row, Column::More, Trouble::NotNumber { text: bytes });
             return None;
         };
-        let note = row.get(Column::Note).to_owned();
+        let facing = match (more.get("facing_radians"), more.get("compass_radians")) {
+            (Some(text), _) => Some(Facing::Plan(self.radians(row, text)?)),
+            (None, Some(text)) => Some(Facing::Compass(self.radians(row, text)?)),
+            (None, None) => None,
+        };
+        let marks = match more.get("marks") {
+            Some(text) => self.as_in_the_book(row, text, "what is drawn on a photo")?,
+            None => PhotoMarks::default(),
+        };
+        let original = match more.get("original") {
+            Some(text) => Some(self.as_in_the_book(row, text, "the file a photo was made from")?),
+            None => None,
+        };
         (!id.is_empty()).then_some(())?;
-        Some(Photo { id: PhotoId(id.to_owned()), media_type: media_type?, bytes, at: at?, note })
+        let photo = Photo::new(PhotoId(id.to_owned()), media_type?, bytes);
+        let note = row.get(Column::Note).to_owned();
+        Some(Photo { at: at?, note, facing, marks, original, ..photo })
+    }
+
+    fn radians(&mut self, row: &Row, text: &str) -> Option<Angle> {
+        self.parse(row, Column::More, text).map(Angle::from_radians)
+    }
+
+    /// What has no columns of its own and stands in the table as in the book.
+    fn as_in_the_book<T: serde::de::DeserializeOwned>(
+        &mut self,
+        row: &Row,
+        text: &str,
+        wanted: &'static str,
+    ) -> Option<T> {
+        let read = serde_json::from_str(text).ok();
+        if read.is_none() {
+            self.fault(row, Column::More, Trouble::Missing { wanted });
+        }
+        read
     }
 
     pub(super) fn sketch(&mut self, row: &Row) -> Option<Statement> {
