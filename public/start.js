@@ -15,7 +15,11 @@ const line = document.getElementById("start");
 import("./PROGRAM")
   .then((program) => program.default({ module_or_path: new URL("./FIRST", import.meta.url) }))
   .then(
-    () => line.remove(),
+    () => {
+      line.remove();
+      // How the screens look that come after the first.
+      document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./LATER" }));
+    },
     (reason) => {
       line.setAttribute("role", "alert");
       line.textContent =

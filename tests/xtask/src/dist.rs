@@ -31,6 +31,9 @@ pub enum Optimise {
 /// The script that makes pictures small, fetched when the first picture comes: how its name begins.
 pub(crate) const PHOTOS: &str = "photos";
 
+/// The style sheet of the screens after the first: how its name begins.
+pub(crate) const LATER_STYLES: &str = "later";
+
 /// Files by their paths in the folder.
 type Files = BTreeMap<String, Vec<u8>>;
 
@@ -83,17 +86,21 @@ fn files(program: Program) -> Outcome<Files> {
         }
     }
     let Program { script: (script, script_body), first: (first, first_body), later } = program;
+    let page = text(&workspace().join("public/index.html"))?;
+    let Styles { page, first: styles, later: later_styles } =
+        join_styles(&page, |path| text(&public.join(path)))?;
+    let styles_name = format!("{}.css", hashed("styles", styles.as_bytes()));
+    let later_name = format!("{}.css", hashed(LATER_STYLES, later_styles.as_bytes()));
     let photos = thin::script(&text(&public.join("photos.js"))?);
     let photos_name = format!("{}.js", hashed(PHOTOS, photos.as_bytes()));
     let mut start = text(&public.join("start.js"))?;
-    for (mark, name) in [("PROGRAM", &script), ("FIRST", &first), ("PHOTOS", &photos_name)] {
+    for (mark, name) in
+        [("PROGRAM", &script), ("FIRST", &first), ("PHOTOS", &photos_name), ("LATER", &later_name)]
+    {
         start = replaced(&start, mark, name)?;
     }
     let start = thin::script(&start);
     let start_name = format!("{}.js", hashed("start", start.as_bytes()));
-    let page = text(&workspace().join("public/index.html"))?;
-    let (page, styles) = join_styles(&page, |path| text(&public.join(path)))?;
-    let styles_name = format!("{}.css", hashed("styles", styles.as_bytes()));
     let mut page = page;
     for (mark, name) in [
         ("POLICY", POLICY),
@@ -104,6 +111,7 @@ fn files(program: Program) -> Outcome<Files> {
     ] {
         page = replaced(&page, mark, name)?;
     }
+    files.insert(later_name, later_styles.into_bytes());
     files.insert(start_name, start.into_bytes());
     files.insert(photos_name, photos.into_bytes());
     files.insert(styles_name, styles.into_bytes());
@@ -130,22 +138,34 @@ fn worker(files: &Files, template: &str) -> String {
     format!("const BUILD = {{ id: \"{id}\", files: [\n{rows}] }};\n\n{template}")
 }
 
-/// Makes one style sheet of all the page links to, in their order: what repeats in several is sent once.
-/// The page then links to `STYLES`.
-fn join_styles(page: &str, read: impl Fn(&str) -> Outcome<String>) -> Outcome<(String, String)> {
-    let (mut kept, mut styles, mut first) = (String::new(), String::new(), None);
+/// A page with its style sheets made two.
+struct Styles {
+    /// The page, which links to `STYLES`.
+    page: String,
+    /// What it needs at once.
+    first: String,
+    /// What only the screens after the first need: the start-up script links to it.
+    later: String,
+}
+
+/// Makes two style sheets of all the page links to, in their order: what repeats in several is sent once.
+/// Those whose link says `data-later` are the second.
+fn join_styles(page: &str, read: impl Fn(&str) -> Outcome<String>) -> Outcome<Styles> {
+    let (mut kept, mut place) = (String::new(), None);
+    let (mut first, mut later) = (String::new(), String::new());
     for line in page.split_inclusive('\n') {
         match style_sheet(line) {
             Some(path) => {
-                first.get_or_insert(kept.len());
-                styles.push_str(&thin::style(&read(path)?));
+                place.get_or_insert(kept.len());
+                let to = if line.contains("data-later") { &mut later } else { &mut first };
+                to.push_str(&thin::style(&read(path)?));
             }
             None => kept.push_str(line),
         }
     }
-    let place = first.ok_or_else(|| Failure("the page links to no style sheet".to_owned()))?;
+    let place = place.ok_or_else(|| Failure("the page links to no style sheet".to_owned()))?;
     kept.insert_str(place, "    <link rel=\"stylesheet\" href=\"./STYLES\">\n");
-    Ok((kept, styles))
+    Ok(Styles { page: kept, first, later })
 }
 
 /// The style sheet a line of the page links to.
@@ -219,13 +239,14 @@ mod tests {
     }
 
     #[test]
-    fn the_pages_style_sheets_become_one() {
+    fn the_pages_style_sheets_become_two() {
         let page = "<head>\n<link rel=\"icon\" href=\"./icon.svg\">\n<link rel=\"stylesheet\" href=\"a.css\">\n\
-            <link rel=\"stylesheet\" href=\"b.css\">\n</head>\n";
-        let (page, styles) = join_styles(page, |path| Ok(format!("/* {path} */\n.{path} {{}}\n"))).unwrap();
-        assert_eq!(styles, ".a.css {}\n.b.css {}\n");
+            <link rel=\"stylesheet\" href=\"b.css\" data-later>\n<link rel=\"stylesheet\" href=\"c.css\">\n</head>\n";
+        let styles = join_styles(page, |path| Ok(format!("/* {path} */\n.{path} {{}}\n"))).unwrap();
+        assert_eq!(styles.first, ".a.css {}\n.c.css {}\n");
+        assert_eq!(styles.later, ".b.css {}\n");
         let link = "    <link rel=\"stylesheet\" href=\"./STYLES\">\n";
-        assert_eq!(page, format!("<head>\n<link rel=\"icon\" href=\"./icon.svg\">\n{link}</head>\n"));
+        assert_eq!(styles.page, format!("<head>\n<link rel=\"icon\" href=\"./icon.svg\">\n{link}</head>\n"));
         assert!(join_styles("<head></head>", |_| Ok(String::new())).is_err());
     }
 

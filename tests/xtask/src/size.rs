@@ -30,7 +30,8 @@ impl When {
         let program_file =
             path == "index.html" || [".wasm", ".js", ".css"].iter().any(|kind| path.ends_with(kind));
         let part = path.strip_prefix(program::PART);
-        if part.is_some_and(|name| name.starts_with("screens") || name.starts_with("shared")) {
+        let next = part.is_some_and(|name| name.starts_with("screens") || name.starts_with("shared"));
+        if next || path.starts_with(dist::LATER_STYLES) {
             Self::Next
         } else if part.is_some() || path == "demo.jsonl" || path.starts_with(dist::PHOTOS) {
             Self::Asked
@@ -108,7 +109,11 @@ mod tests {
     fn only_what_is_asked_for_later_stays_out_of_the_first_load() {
         let first = ["index.html", "swingtie-1.wasm", "start-1.js", "snippets/a/b.js", "styles-1.css"];
         assert!(first.iter().all(|path| When::of(path) == When::First));
-        assert!(["part-screens-1.wasm", "part-shared3-1.wasm"].iter().all(|p| When::of(p) == When::Next));
+        assert!(
+            ["part-screens-1.wasm", "part-shared3-1.wasm", "later-1.css"]
+                .iter()
+                .all(|p| When::of(p) == When::Next)
+        );
         assert!(
             ["part-office-1.wasm", "photos-1.js", "demo.jsonl"].iter().all(|p| When::of(p) == When::Asked)
         );

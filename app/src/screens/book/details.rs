@@ -35,7 +35,11 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     let has_form = |said: &Statement| {
         matches!(
             said,
-            Statement::Measure(_) | Statement::Feature(_) | Statement::Mark(_) | Statement::Problem(_)
+            Statement::Measure(_)
+                | Statement::Feature(_)
+                | Statement::Mark(_)
+                | Statement::Problem(_)
+                | Statement::Photo(_)
         )
     };
     let said = said.filter(|(_, said)| has_form(said));
@@ -82,13 +86,17 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
             saving(async move { site.strike(target).await });
         }
     };
-    let draft = Drafts::here().problem;
+    let drafts = Drafts::here();
     let correct = said.map(|(entry, said)| {
         let correct = move |_| {
             let opened = match &said {
                 Statement::Feature(_) => capture.edit_thing(&entry),
                 Statement::Mark(_) => capture.edit_mark(&entry),
                 Statement::Problem(_) => false,
+                Statement::Photo(_) => {
+                    drafts.photos.open.set(Some(entry.clone()));
+                    return router.go(&Route::Site(site.id(), Tab::Photo));
+                }
                 _ => capture.correct(&entry, None),
             };
             if opened {
@@ -99,7 +107,7 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
                 fold.record.problems.iter().find(|p| p.entry == entry).map(|p| p.what.clone())
             });
             if let Some(problem) = problem {
-                draft.edit(&entry, &problem);
+                drafts.problem.edit(&entry, &problem);
                 router.go(&Route::Site(site.id(), Tab::AddProblem));
             }
         };

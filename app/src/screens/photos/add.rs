@@ -1,6 +1,7 @@
 //! Taking and choosing photos.
 
 use super::desk::{Desk, Goal, Held, Pin};
+use super::grid;
 use super::picture::Picture;
 use crate::device;
 use crate::markup::{live, shown};
@@ -73,6 +74,8 @@ pub fn PhotoField(held: Held) -> impl IntoView {
 /// Photos of a point, on its card.
 #[component]
 pub fn PhotosHere(point: PointId, label: String) -> impl IntoView {
-    let goal = move || Goal::Book(Pin { at: At::Points(vec![point.clone()]), of: None });
-    markup! { {add_photos(&label, goal)} <PhotoRun /> }
+    let at = At::Points(vec![point]);
+    let here = at.clone();
+    let goal = move || Goal::Book(Pin { at: at.clone(), of: None });
+    markup! { {add_photos(&label, goal)} <PhotoRun /> {grid(move |photo| photo.at == here && photo.of.is_none())} }
 }

@@ -91,7 +91,8 @@ impl Desk {
         leptos::task::spawn_local(async move {
             let done = self.work(site, &files, &goal).await;
             self.run.try_set(None);
-            done.tell(notices, files.len());
+            // What is held is seen where it is held.
+            done.tell(notices, files.len(), matches!(goal, Goal::Book(_)));
         });
     }
 
@@ -139,11 +140,13 @@ struct Done {
 }
 
 impl Done {
-    fn tell(&self, notices: Notices, all: usize) {
+    fn tell(&self, notices: Notices, all: usize, in_book: bool) {
         let missing = all - self.tried.min(all);
         let said = words::photos_added(self.saved, self.there, &self.left_out, missing);
         if self.left_out.is_empty() && missing == 0 && self.ended.is_none() {
-            notices.say(said);
+            if in_book {
+                notices.say(said);
+            }
         } else {
             notices.warn(said);
         }

@@ -16,13 +16,13 @@ pub use photo::PhotoScreen;
 pub use picture::Thumbnail;
 pub use pins::Pins;
 
-use crate::markup::{live, shown};
+use crate::markup::{live, rows, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::state::OpenSite;
 use crate::words::{self, Names};
 use leptos::prelude::*;
 use pin::PinEditor;
-use swingtie_core::record::{EntryId, PhotoId};
+use swingtie_core::record::{EntryId, Photo, PhotoId, Recorded};
 
 /// All photos, and the way to more.
 #[component]
@@ -56,7 +56,7 @@ pub fn PhotosScreen() -> impl IntoView {
             <p class="hint">{words::KEEP_ORIGINALS_HINT}</p>
             <p class="hint">{words::PHOTOS_PRIVATE}</p>
             {shown(none, || markup! { <p class="quiet">{words::NO_PHOTOS}</p> })}
-            <Grid />
+            {grid(|_| true)}
         </div>
     }
 }
@@ -71,14 +71,14 @@ struct Cell {
     pinned: String,
 }
 
-#[component]
-fn Grid() -> impl IntoView {
+/// The photos of this sort, small; each opens.
+pub fn grid(wanted: impl Fn(&Photo) -> bool + Send + 'static) -> AnyView {
     let (site, desk, router) = (OpenSite::here(), Desk::here(), Router::here());
     let cells = move || {
         let fold = site.fold.get();
         let names = Names::new(&site.book.get(), &fold.record);
-        let cell = |(photo, number): (&swingtie_core::record::Recorded<_>, usize)| {
-            let what: &swingtie_core::record::Photo = &photo.what;
+        let cell = |(photo, number): (&Recorded<Photo>, usize)| {
+            let what = &photo.what;
             Cell {
                 entry: photo.entry.clone(),
                 id: what.id.clone(),
@@ -87,7 +87,8 @@ fn Grid() -> impl IntoView {
                 pinned: words::pinned(&what.at, what.of.as_ref(), &fold.record, &names),
             }
         };
-        fold.record.photos.iter().zip(1..).map(cell).collect::<Vec<_>>()
+        let photos = fold.record.photos.iter().zip(1..).filter(|(photo, _)| wanted(&photo.what));
+        photos.map(cell).collect::<Vec<_>>()
     };
     let cell = move |cell: Cell| {
         let entry = cell.entry;
@@ -106,5 +107,5 @@ fn Grid() -> impl IntoView {
             </li>
         }
     };
-    markup! { <ul class="photo-grid">{crate::markup::rows(cells, cell)}</ul> }
+    markup! { <ul class="photo-grid">{rows(cells, cell)}</ul> }
 }

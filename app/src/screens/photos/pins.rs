@@ -20,7 +20,7 @@ pub fn Pins() -> impl IntoView {
     })
 }
 
-/// Photos at one place.
+/// Photos at one place. Their number stands a little below it, so that a point there can be seen.
 struct Place {
     at: PlanPoint,
     numbers: Vec<usize>,
@@ -69,8 +69,10 @@ fn sign(place: &Place) -> AnyView {
     markup! {
         <g transform=format!("translate({x:.4} {y:.4})")><g class="upright photo-pin">
             <path d=views class="view-wedge" />
-            <path d=pill class="photo-pill" />
-            <text y="5" text-anchor="middle" class="sign-number">{label}</text>
+            <g transform="translate(0 20)">
+                <path d=pill class="photo-pill" />
+                <text y="5" text-anchor="middle" class="sign-number">{label}</text>
+            </g>
         </g></g>
     }
 }
