@@ -212,6 +212,8 @@ pub fn Drawing(
         gesture.update_value(|hand| hand.cancel(event.pointer_id()));
         held.set(None);
     };
+    // What a tap opens must not get the click that the browser makes of the same tap.
+    let lifted = |event: ev::TouchEvent| event.prevent_default();
     let wheel = move |event: ev::WheelEvent| {
         event.prevent_default();
         let corner = node.get_untracked().map(|node| node.get_bounding_client_rect());
@@ -232,7 +234,7 @@ pub fn Drawing(
     markup! {
         <div class="drawing" node_ref=board>
             <svg node_ref=node class="drawing-plan" aria-label="plan"
-                on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:wheel=wheel>
+                on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:touchend=lifted on:wheel=wheel>
                 <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.view.get().scale)>
                     <Shapes plan=plan sheet=sheet />
                     <Tapes plan=plan sheet=sheet overlay=overlay />

@@ -209,6 +209,9 @@ async fn tour(phone: &Phone, suffix: &str) -> Outcome {
     phone.tap_containing("button", "Point H1, ").await?;
     phone.hand_over("Take photos: H1", &yard).await?;
     phone.sees("1 photo added.").await?;
+    phone.find("button", "Photo 1, at H1").await?;
+    let shut = phone.evaluate("!document.querySelector('details.exact').open").await?;
+    check(shut == true, "the tap that opened the card opened something on it, too")?;
     visit("point-card-photos").await?;
 
     to_photos(phone).await?;
@@ -251,8 +254,12 @@ async fn tour(phone: &Phone, suffix: &str) -> Outcome {
     phone.find("button", "Photo 1: Rotten corner board, at H1").await?;
 
     surveyor.go("Plan").await?;
+    phone.wait("a free view", |look| look.find("button", "Close").is_none()).await?;
     surveyor.press("Back").await?;
+    // The panel grows when advice comes, and what was aimed at moves.
+    phone.find("button", "Tape it").await?;
     surveyor.press("photos").await?;
+    phone.wait_for("document.querySelectorAll('.photo-pin .view-wedge').length === 1").await?;
     visit("plan-photos").await?;
 
     // Everything is there when the page comes back, and in the book.

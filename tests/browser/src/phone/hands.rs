@@ -57,4 +57,19 @@ impl Phone {
     pub fn memory(&self) -> Outcome<u64> {
         start::page_memory(self._process.id().ok_or("the browser's driver has ended")?)
     }
+
+    /// Waits until an expression holds in the page: for what has no name to find it by.
+    ///
+    /// # Errors
+    /// When it does not in time.
+    pub async fn wait_for(&self, expression: &str) -> Outcome {
+        let start = Instant::now();
+        while self.evaluate(expression).await? != true {
+            if start.elapsed() > PATIENCE {
+                return Err(format!("waited {} s for {expression}", PATIENCE.as_secs()).into());
+            }
+            sleep(Duration::from_millis(60)).await;
+        }
+        Ok(())
+    }
 }
