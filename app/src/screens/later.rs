@@ -36,8 +36,7 @@ impl Later {
     fn fetch(self) {
         self.0.set(Part::Coming);
         leptos::task::spawn_local(async move {
-            // Each way into it must be open: asked for at once, neither may still be on its way.
-            let fetched = fetch().await.and(fetch_words().await);
+            let fetched = fetch().await;
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });
     }
@@ -99,7 +98,7 @@ pub fn sentence(entry: &Entry, book: &Book, record: &Record) -> String {
     said.unwrap_or_else(|| words::WRITTEN.to_owned())
 }
 
-#[wasm_split(screens, fallible, preload(fetch_words))]
+#[wasm_split(screens, fallible)]
 fn said(entry: &Entry, book: &Book, record: &Record) -> Result<String, SplitLoaderError> {
     Ok(words::sentence(entry, book, &words::Names::new(book, record)))
 }
