@@ -21,6 +21,7 @@ mod block;
 mod chance;
 mod choose;
 mod compass;
+mod discern;
 mod equation;
 mod exposure;
 mod factor;
@@ -39,6 +40,7 @@ mod suspects;
 
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
 pub use chance::UNCHECKED;
+pub use discern::{Discern, discern};
 pub use relative::{Relative, relative};
 pub use result::{
     AdjustedReading, Adjustment, Agreement, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth,

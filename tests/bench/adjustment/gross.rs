@@ -3,7 +3,7 @@
 //! `slips`: the same with errors as people make them; is the explanation offered the right one?
 
 use super::theory::{Checked, Theory};
-use super::told::{Told, told};
+use super::told::{Told, nameable, told};
 use super::{count_loose, list, percent, solve};
 use swingtie_core::network::UNCHECKED;
 use swingtie_core::units::Length;
@@ -79,24 +79,33 @@ impl Count {
     fn add(&mut self, points: usize, seed: u64, yard: &mut Yard, slot: Slot, error: f64) {
         let theory = Theory::new(yard);
         let right = yard.value(slot);
+        let nameable = nameable(yard, slot);
         yard.spoil(slot, error);
         match theory.checked(slot).filter(|c| c.redundancy >= UNCHECKED) {
             None => self.unchecked += 1,
             Some(checked) if error.abs() <= checked.detectable => self.small += 1,
             Some(checked) => {
-                let why = self.look(yard, slot, error, right, checked);
+                let why = self.look(yard, slot, error, right, checked, nameable);
                 self.wrong.extend(why.map(|why| format!("{points} points, seed {seed}: {why}")));
             }
         }
     }
 
-    fn look(&mut self, yard: &Yard, slot: Slot, error: f64, right: f64, checked: Checked) -> Option<String> {
+    fn look(
+        &mut self,
+        yard: &Yard,
+        slot: Slot,
+        error: f64,
+        right: f64,
+        checked: Checked,
+        nameable: f64,
+    ) -> Option<String> {
         let (_, spoiled) = solve(yard);
         let all = told(&spoiled);
         let suspect = all.first();
         let first = suspect.is_some_and(|told| told.first(slot));
         let equal = suspect.is_some_and(|told| told.holds(slot));
-        let separable = error.abs() > checked.separable;
+        let separable = error.abs() > nameable;
         self.detectable += 1;
         self.first += usize::from(first);
         self.equal += usize::from(equal);
@@ -110,13 +119,13 @@ impl Count {
         (!first).then(|| {
             let said: Vec<String> = all.iter().map(Told::words).collect();
             format!(
-                "M{}/{} {:?} {error:+.2} m (∇ {:.2} m, separable from {:.2} m): {}; {} loose, {} sides asked, \
+                "M{}/{} {:?} {error:+.2} m (∇ {:.2} m, nameable from {:.2} m): {}; {} loose, {} sides asked, \
                  variance factor {:.1}",
                 slot.measurement,
                 slot.part,
                 slot.spot,
                 checked.detectable,
-                checked.separable,
+                nameable,
                 if said.is_empty() { "nothing suspected".into() } else { said.join(", ") },
                 count_loose(&spoiled),
                 spoiled.questions.len(),
@@ -127,8 +136,8 @@ impl Count {
 
     fn print(&self) {
         println!(
-            "above the smallest detectable | first suspect | bar | first or told as its equal || separable | first \
-             suspect || smaller | unchecked"
+            "above the smallest detectable | first suspect | bar | first or told as its equal || above the smallest \
+             nameable | first suspect || smaller | unchecked"
         );
         println!(
             "{} | {} ({:.1} %) | 95 % | {} ({:.1} %) || {} | {} ({:.1} %) || {} | {}",

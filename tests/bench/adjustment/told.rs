@@ -1,7 +1,8 @@
 //! What the app tells about wrong readings, in the order told.
 
-use swingtie_core::network::{Adjustment, Doubt, Finding, ReadingRole};
-use swingtie_tests::yard::Slot;
+use super::solve;
+use swingtie_core::network::{Adjustment, Doubt, Finding, Quantity, ReadingRole, discern};
+use swingtie_tests::yard::{Slot, Spot, Yard};
 
 /// A reading accused, alone or with others that could as well be the wrong one.
 pub struct Told {
@@ -59,4 +60,20 @@ pub fn told(adjustment: &Adjustment) -> Vec<Told> {
         _ => None,
     };
     adjustment.findings.iter().filter_map(one).collect()
+}
+
+/// The smallest error in a reading that the app says would be told from one in another reading (metres).
+pub fn nameable(yard: &Yard, slot: Slot) -> f64 {
+    let (record, adjustment) = solve(yard);
+    let number = adjustment.readings.iter().position(|r| {
+        let axis = (r.role == ReadingRole::Offset) == (slot.spot == Spot::Offset);
+        axis && r.role != ReadingRole::Square
+            && r.role != ReadingRole::OnRun
+            && r.entry.as_str() == format!("M{}", slot.measurement)
+            && r.part == slot.part
+    });
+    match number.and_then(|n| discern(&record, &adjustment, n)).and_then(|d| d.smallest) {
+        Some(Quantity::Length(size)) => size.metres(),
+        _ => f64::INFINITY,
+    }
 }

@@ -2,11 +2,12 @@
 
 use swingtie_core::network::kernel::{detectable, suspect_limit, variance_interval};
 use swingtie_core::network::{
-    AdjustedReading, Adjustment, Agreement, PointState, ReadingRole, UNCHECKED, adjust,
+    AdjustedReading, Adjustment, Agreement, PointState, Quantity, ReadingRole, UNCHECKED, adjust, discern,
 };
 use swingtie_core::record::{
     AuthorId, EntryId, How, Measurement, PointId, Reading, Record, Recorded, Side, SideOf, TapedTo,
 };
+use swingtie_core::units::float::sqrt;
 use swingtie_core::units::{Length, PlanPoint};
 use swingtie_tests::fit::errors_after_fit;
 use swingtie_tests::taped::Yard;
@@ -177,4 +178,36 @@ fn no_checked_point_depends_on_what_nothing_checks() {
     }
     println!("{tried} readings that nothing checks, {moved} of them moved a point");
     assert!(tried > 20 && moved > 20, "{tried}, {moved}");
+}
+
+/// Of n readings of one length each residual correlates with another's by −1/(n − 1) (covariance of residuals from
+/// the mean, any handbook of statistics): of two neither can be told wrong, of three an error must be 2/√3 = 1.155
+/// times the smallest that shows, of four 3/√8 = 1.061 times.
+#[test]
+fn two_readings_are_never_told_apart_three_and_four_are() {
+    for (count, factor) in [(2, None), (3, Some(2.0 / sqrt(3.0))), (4, Some(3.0 / sqrt(8.0)))] {
+        let tie = |number: usize| {
+            let reading = Reading { text: String::new(), value: Length::from_metres(12.0) };
+            let (from, to, how) = ("A".into(), "B".into(), How::default());
+            let what = Measurement::Tie { from, to, reading, side: None, taped_to: TapedTo::Middle, how };
+            Recorded { entry: EntryId(format!("e{number}")), author: AuthorId::from("me"), at_ms: 0, what }
+        };
+        let record = Record { measurements: (0..count).map(tie).collect(), ..Record::default() };
+        let adjustment = adjust(&record);
+        let told = discern(&record, &adjustment, 0).expect("the others check it");
+        let Some(Quantity::Length(shows)) = adjustment.readings[0].smallest_detectable else {
+            panic!("shows")
+        };
+        let size = told.smallest.map(|size| match size {
+            Quantity::Length(size) => size.metres() / shows.metres(),
+            Quantity::Angle(_) => f64::NAN,
+        });
+        match (size, factor) {
+            (None, None) => assert!(told.correlation > 0.999_999),
+            (Some(size), Some(factor)) => assert!((size - factor).abs() < 1e-9, "{count}: {size}, {factor}"),
+            other => panic!("{count}: {other:?}"),
+        }
+        assert!(told.like != 0 && told.like < count);
+    }
+    assert_eq!(discern(&Record::default(), &adjust(&Record::default()), 0), None);
 }
