@@ -92,6 +92,13 @@ pub const ROW_RESIDUAL: &str = "Plan minus reading";
 pub const ROW_SD: &str = "Standard deviation, assumed";
 pub const ROW_STANDARDISED: &str = "Standardised difference";
 pub const ROW_DETECTABLE: &str = "Smallest error that would show (power 80 %)";
+pub const ROW_TOLD_APART: &str = "Smallest error that could be told from one in another reading";
+
+/// Where no error is large enough for that.
+#[must_use]
+pub fn looks_like(other: &str) -> String {
+    format!("none: {other} would look the same")
+}
 pub const ROW_REDUNDANCY: &str = "Checked by others, 0 to 1 (redundancy number)";
 
 // Problems and marks.

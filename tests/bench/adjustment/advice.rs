@@ -12,7 +12,7 @@ use swingtie_core::units::float::hypot;
 use swingtie_tests::dice::Dice;
 use swingtie_tests::yard::{Yard, id, number};
 
-const YARDS: u64 = 10;
+const YARDS: u64 = 100;
 const WITHHELD: f64 = 0.3;
 /// Readings after which a yard is given up.
 const MOST: usize = 80;

@@ -7,7 +7,7 @@ use crate::state::{OpenSite, saving};
 use crate::words::{self, Names};
 use leptos::prelude::*;
 use swingtie_core::book::Standing;
-use swingtie_core::network::{AdjustedReading, Quantity};
+use swingtie_core::network::{AdjustedReading, Adjustment, Discern, Quantity, discern};
 use swingtie_core::record::{EntryId, Statement, UnitSystem};
 use swingtie_core::units::format::fixed;
 
@@ -23,8 +23,9 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     let units = fold.record.site.units;
     let names = Names::new(&book, &fold.record);
     let figures = site.adjustment.with_untracked(|adjustment| {
-        let mine = adjustment.readings.iter().filter(|reading| reading.entry == id);
-        mine.map(|reading| figures(reading, &names, units)).collect_view()
+        let mine = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == id);
+        let told = |number| told_apart(discern(&fold.record, adjustment, number), adjustment, &names, units);
+        mine.map(|(number, reading)| figures(reading, told(number), &names, units)).collect_view()
     });
     let standing = fold.standing.get(&id).cloned();
     let said = match book.get(&id).and_then(|e| e.statement()) {
@@ -53,7 +54,7 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
 }
 
 /// One reading's exact figures.
-fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> AnyView {
+fn figures(reading: &AdjustedReading, told: String, names: &Names, units: UnitSystem) -> AnyView {
     let write = |value: Option<Quantity>| value.map_or_else(|| "–".to_owned(), |v| words::quantity(v, units));
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| fixed(v, 2));
     let lines = [
@@ -64,15 +65,31 @@ fn figures(reading: &AdjustedReading, names: &Names, units: UnitSystem) -> AnyVi
         (words::ROW_STANDARDISED, number(reading.standardised)),
         (words::ROW_REDUNDANCY, number(reading.redundancy)),
         (words::ROW_DETECTABLE, write(reading.smallest_detectable)),
+        (words::ROW_TOLD_APART, told),
     ];
     let lines =
         lines.map(|(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> }).collect_view();
-    let title = format!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)));
+    let title = title(reading, names);
     markup! {
         <section class="figures" aria-label=words::EXACT>
             <h3>{title}</h3>
             <dl>{lines}</dl>
         </section>
+    }
+}
+
+/// What a reading is: `Tie: H6, T3`.
+fn title(reading: &AdjustedReading, names: &Names) -> String {
+    format!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)))
+}
+
+/// From which size on an error could be told from one in the reading most like it.
+fn told_apart(told: Option<Discern>, adjustment: &Adjustment, names: &Names, units: UnitSystem) -> String {
+    let like = |number| adjustment.readings.get(number).map(|r| title(r, names)).unwrap_or_default();
+    match told {
+        None => "–".to_owned(),
+        Some(Discern { smallest: Some(size), .. }) => words::quantity(size, units),
+        Some(Discern { smallest: None, like: number, .. }) => words::looks_like(&like(number)),
     }
 }
 
