@@ -113,7 +113,37 @@ fn rival(tried: &[Tried], best: &Tried, depth: usize, choice: &Choice) -> Option
     let p = choice.point as usize;
     let (here, there) = (best.chosen.solved.x[p], rival.chosen.solved.x[p]);
     let known = best.chosen.known[p] && rival.chosen.known[p];
-    (known && apart(here, there)).then_some(Open { point: choice.point, base: choice.base, other: there })
+    let base = telling(&best.chosen, &rival.chosen, p, choice.base);
+    (known && apart(here, there)).then_some(Open { point: choice.point, base, other: there })
+}
+
+/// The line of which a point stands on different sides in two ways: the one it was placed from, unless that
+/// was carried along with it (a house that could as well stand mirrored). Then a taped line that stands still,
+/// of those the one farthest from both places.
+fn telling(one: &Chosen, other: &Chosen, p: usize, placed_from: [u32; 2]) -> [u32; 2] {
+    let (x, y) = (&one.solved.x, &other.solved.x);
+    let sides = |[a, b]: [u32; 2]| {
+        let (a, b) = (a as usize, b as usize);
+        (side(x[a], x[b], x[p]), side(y[a], y[b], y[p]))
+    };
+    let tells = |base: &[u32; 2]| {
+        let (h, k) = sides(*base);
+        (h > 0.0) != (k > 0.0)
+    };
+    if tells(&placed_from) {
+        return placed_from;
+    }
+    let still = |q: &u32| {
+        let q = *q as usize;
+        q != p && q < one.known.len() && one.known[q] && other.known[q] && !apart(x[q], y[q])
+    };
+    let lines = one.network.equations.iter().filter(|e| e.count() == 2);
+    let lines = lines.map(|e| [e.points()[0], e.points()[1]]).filter(|line| line.iter().all(still));
+    let clear = |base: &[u32; 2]| {
+        let (h, k) = sides(*base);
+        h.abs().min(k.abs())
+    };
+    lines.filter(tells).max_by(|a, b| clear(a).total_cmp(&clear(b))).unwrap_or(placed_from)
 }
 
 fn apart(a: Place, b: Place) -> bool {

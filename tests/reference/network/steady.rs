@@ -17,17 +17,19 @@ fn agreeing(adjustment: &Adjustment, from: &PointId, to: &PointId) -> Option<Mea
     (value > Length::from_metres(1.0)).then_some(tie)
 }
 
-/// The adjustment, with the questions of sides answered as one sees them.
+/// The adjustment, with the questions of sides answered as one sees them: an answer must settle what was asked,
+/// though a whole house could stand mirrored and carry its lines along.
 fn answered(yard: &mut Yard, seed: u64) -> Adjustment {
-    loop {
+    for _ in 0..6 {
         let adjustment = adjust(&yard.record(yard.rough_sketch(seed)));
-        if adjustment.questions.is_empty() || yard.measurements.len() > 1000 {
+        if adjustment.questions.is_empty() {
             return adjustment;
         }
         for question in &adjustment.questions {
             yard.say_side(&question.assumed, number(&question.point));
         }
     }
+    panic!("seed {seed}: asked again and again");
 }
 
 /// What is worse after than before; places and ellipses where they are seen from the same wall.
@@ -71,10 +73,9 @@ fn a_reading_that_agrees_takes_nothing_away() {
             let after = adjust(&more.record(yard.rough_sketch(seed)));
             tried += 1;
             let worse = worse(&before, &after);
-            // A house that could as well stand mirrored, or readings so few that the first places were wrong and
-            // contradict: neither is told as settled, and a reading more may well change it.
+            // Readings so few that the first places were wrong contradict: it shows, and the next may put it right.
             let disputed = before.points.values().any(|fix| fix.state == PointState::Disputed);
-            if !worse.is_empty() && (disputed || !after.questions.is_empty()) {
+            if !worse.is_empty() && disputed {
                 unsettled += 1;
                 continue;
             }
@@ -89,5 +90,5 @@ fn a_reading_that_agrees_takes_nothing_away() {
         }
     }
     println!("{tried} readings added, {unsettled} unsettled; {rose} points rose to checked, {fell} fell");
-    assert!(tried > 200 && unsettled < 6 && rose > 15 * fell, "{tried}, {unsettled}, {rose}, {fell}");
+    assert!(tried > 200 && unsettled < 3 && rose > 15 * fell, "{tried}, {unsettled}, {rose}, {fell}");
 }
