@@ -6,7 +6,7 @@ use super::say::new_point;
 use super::state::{Capture, Panel};
 use super::thing::{Mark, Thing};
 use crate::markup::{derived, live, memo, shown};
-use crate::screens::{Answers, Asked, AskedMore, asked_rows, put};
+use crate::screens::{Answers, Asked, AskedMore, asked_rows, more, put};
 use crate::state::{SaveError, new_point_id};
 use crate::words::{asked as said, capture as words};
 use leptos::prelude::*;
@@ -101,7 +101,7 @@ fn Catalogue() -> impl IntoView {
 #[component]
 fn ThingBody(kind: &'static Kind) -> impl IntoView {
     let capture = Capture::here();
-    let open = RwSignal::new(None::<&'static Row>);
+    let (open, wide) = (RwSignal::new(None::<&'static Row>), RwSignal::new(false));
     let form = asked(kind.key);
     let answers = Answers {
         all: derived(move || capture.thing.with(|t| t.attributes.clone())),
@@ -117,7 +117,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
         })}
         <Asked form=form answers=answers open=open />
         {shown(move || open.get().is_none(), move || markup! {
-            <ThingMore kind=kind form=form answers=answers open=open />
+            <ThingMore kind=kind form=form answers=answers open=open wide=wide />
             <div class="foot">
                 <button type="button" on:click=move |_| capture.thing.update(|t| t.kind = None)>"Another kind"</button>
                 <button type="button" class="main" on:click=move |_| capture.save_thing()>"Save thing"</button>
@@ -133,13 +133,13 @@ fn ThingMore(
     form: Form,
     answers: Answers,
     open: RwSignal<Option<&'static Row>>,
+    wide: RwSignal<bool>,
 ) -> impl IntoView {
     let capture = Capture::here();
     let bends = matches!(kind.geometry, Geometry::Line | Geometry::Area);
     let curved = move || capture.thing.with(|t| t.curved).to_string();
-    markup! {
-        <details class="more">
-            <summary>{said::MORE_OF_THING}</summary>
+    let body = markup! {
+        <div class="asked-more">
             {asked_rows(form.more, answers, open)}
             <Fates />
             {bends.then(|| markup! {
@@ -154,8 +154,9 @@ fn ThingMore(
                     prop:value=move || capture.thing.with(|t| t.note.clone())
                     on:input=move |e| capture.thing.update(|t| t.note = event_target_value(&e)) />
             </div>
-        </details>
-    }
+        </div>
+    };
+    more(said::MORE_OF_THING, wide, body)
 }
 
 /// The points so far and how many are needed, in words.
@@ -257,7 +258,7 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
         known: Callback::new(move |id| capture.mark.update(|mark| mark.toggle(id))),
         fresh: Some(Callback::new(move |()| capture.add_new(None))),
     };
-    let open = RwSignal::new(None::<&'static Row>);
+    let (open, wide) = (RwSignal::new(None::<&'static Row>), RwSignal::new(false));
     let answers = Answers {
         all: derived(move || capture.mark.with(|m| m.attributes.clone())),
         put: Callback::new(move |(key, answer)| capture.mark.update(|m| put(&mut m.attributes, key, answer))),
@@ -272,16 +273,16 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
                 on:input=move |e| capture.mark.update(|m| m.letters = event_target_value(&e)) />
         })}
         <Asked form=MARK_FORM answers=answers open=open />
-        {shown(move || open.get().is_none(), move || markup! { <MarkEnd answers=answers open=open /> })}
+        {shown(move || open.get().is_none(), move || markup! { <MarkEnd answers=answers open=open wide=wide /> })}
     }
 }
 
 /// What is asked seldom of a mark, the caution, and how it ends.
 #[component]
-fn MarkEnd(answers: Answers, open: RwSignal<Option<&'static Row>>) -> impl IntoView {
+fn MarkEnd(answers: Answers, open: RwSignal<Option<&'static Row>>, wide: RwSignal<bool>) -> impl IntoView {
     let capture = Capture::here();
     markup! {
-        <AskedMore form=MARK_FORM answers=answers open=open />
+        <AskedMore form=MARK_FORM answers=answers open=open wide=wide />
         <p class="hint">{said::TOLERANCE_NOTE}</p>
         <input type="text" aria-label="Note" placeholder="note" autocomplete="off"
             prop:value=move || capture.mark.with(|m| m.note.clone())

@@ -14,7 +14,7 @@ mod sheet;
 mod site;
 mod sites;
 
-pub use asked::{Answers, Asked, AskedMore, put, rows as asked_rows, tidied};
+pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
 pub use drafts::Drafts;
 pub use parts::{PointSelect, TextField};
 pub use photos::PhotosHere;

@@ -125,7 +125,7 @@ pub const MARK_NEEDS_POINTS: &str = "Pick at least one point. Put one on the pla
 pub const DIG_TITLE: &str = "Before any digging";
 pub const DIG_CAUTION: &str = "Have the utilities marked: call the one-call centre some days before. \
      Marks expire and wash away. Private lines are not marked: lights, pools, sheds, \
-     irrigation. No mark does not mean no line. Dig by hand near a mark.";
+     irrigation. No mark does not mean no line. Dig by hand near a mark. Local law decides.";
 
 // Sheet.
 pub const SHEET_TITLE: &str = "Plan to scale";

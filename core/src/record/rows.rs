@@ -431,7 +431,7 @@ pub(super) static EXPIRES_DAY: Row = Row {
     key: "expires_date",
     name: "expires, as told",
     sort: Sort::Day,
-    help: "As the ticket says; rules differ from state to state",
+    help: "As the ticket says; rules differ by state",
 };
 pub(super) static MARKED_WIDTH: Row =
     length("marked_width", "width marked", 10.0, 2000.0, "Across the line, where the paint shows or says it");

@@ -122,7 +122,7 @@ async fn a_gas_mark_keeps_its_ticket_and_its_zone() -> Outcome {
         let surveyor = Surveyor::with(phone);
         house(phone, "Yard with a gas line").await?;
         surveyor.press("Utility mark").await?;
-        phone.sees("Marks are approximate, expire").await?;
+        phone.sees("local law decides").await?;
         phone.sees("APWA Uniform Color Code").await?;
         surveyor.press("yellow, gas, oil").await?;
         phone.sees("Marks are approximate, expire").await?;
@@ -158,6 +158,48 @@ async fn a_gas_mark_keeps_its_ticket_and_its_zone() -> Outcome {
         surveyor.go("Problems").await?;
         surveyor.press("Strike Yellow mark").await?;
         phone.sees("No utility marks recorded").await?;
+        surveyor.go("Plan").await?;
+        phone.sees("last: Struck: Yellow mark at H1 and H3").await?;
+        Ok(())
+    })
+    .await
+}
+
+async fn key(phone: &Phone, key: &str) -> Outcome {
+    for kind in ["keyDown", "keyUp"] {
+        let text = if key.len() == 1 { key } else { "" };
+        let event = serde_json::json!({ "type": kind, "key": key, "code": key, "text": text });
+        phone.command("Input.dispatchKeyEvent", event).await?;
+    }
+    Ok(())
+}
+
+#[tokio::test]
+async fn at_a_desk_the_numbers_are_typed_on_the_keyboard() -> Outcome {
+    Phone::with("troubles-keys", Size::Desk, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        house(phone, "Yard with steps").await?;
+        surveyor.press("Thing").await?;
+        surveyor.press("Steps").await?;
+        for label in ["H1", "H2", "H3"] {
+            surveyor.press(label).await?;
+        }
+        open(phone, "risers").await?;
+        phone.find("button", "Done").await?;
+        for pressed in ["9", "Backspace", "4", "Enter"] {
+            key(phone, pressed).await?;
+        }
+        phone.find("button", "risers: 4").await?;
+        open(phone, "rise").await?;
+        phone.find("button", "inches").await?;
+        for pressed in ["7", "i", "Enter"] {
+            key(phone, pressed).await?;
+        }
+        phone.find("button", "rise: 7\"").await?;
+        surveyor.press("Save thing").await?;
+        phone.find("button", "Utility mark").await?;
+        surveyor.go("Book").await?;
+        phone.sees("rise 7\", risers 4").await?;
         Ok(())
     })
     .await

@@ -81,14 +81,29 @@ pub fn Asked(form: Form, answers: Answers, open: RwSignal<Option<&'static Row>>)
 
 /// The rows asked seldom, behind their summary; nothing when there are none.
 #[component]
-pub fn AskedMore(form: Form, answers: Answers, open: RwSignal<Option<&'static Row>>) -> impl IntoView {
+pub fn AskedMore(
+    form: Form,
+    answers: Answers,
+    open: RwSignal<Option<&'static Row>>,
+    wide: RwSignal<bool>,
+) -> impl IntoView {
     if form.more.is_empty() {
         return ().into_any();
     }
+    more(said::MORE, wide, rows(form.more, answers, open))
+}
+
+/// What is asked seldom, behind its summary. `wide` outlives the pads, so that it stays open.
+pub fn more(summary: &'static str, wide: RwSignal<bool>, body: AnyView) -> AnyView {
+    // The signal alone decides.
+    let toggle = move |event: leptos::ev::MouseEvent| {
+        event.prevent_default();
+        wide.update(|wide| *wide = !*wide);
+    };
     markup! {
-        <details class="more">
-            <summary>{said::MORE}</summary>
-            {rows(form.more, answers, open)}
+        <details class="more" prop:open=move || wide.get()>
+            <summary on:click=toggle>{summary}</summary>
+            {body}
         </details>
     }
 }

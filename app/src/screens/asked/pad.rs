@@ -3,9 +3,10 @@
 use super::Answers;
 use super::numbers::Figures;
 use crate::keypad::{Enter, Keypad, Typed};
-use crate::markup::{derived, live};
+use crate::markup::{derived, effect, live};
 use crate::state::OpenSite;
 use crate::words::asked as said;
+use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::record::{Attribute, Row, Sort};
 
@@ -43,8 +44,16 @@ pub fn Pad(row: &'static Row, answers: Answers, done: Callback<()>) -> impl Into
             }
         },
     };
+    let pad = NodeRef::<html::Div>::new();
+    // Whoever works by keyboard or by ear goes on here.
+    effect(move || {
+        if let Some(pad) = pad.get() {
+            // An element on the page takes the focus.
+            let _ = pad.focus();
+        }
+    });
     markup! {
-        <div class="asked-pad" role="group" aria-label=row.name>
+        <div class="asked-pad" role="group" aria-label=row.name tabindex="-1" node_ref=pad>
             <p class="asked-name"><strong>{row.name}</strong>" "<span>{row.help}</span></p>
             {live(body)}
         </div>

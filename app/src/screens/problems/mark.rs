@@ -68,7 +68,7 @@ pub fn AddMark() -> impl IntoView {
     let (site, router, notices) = (OpenSite::here(), Router::here(), Notices::here());
     let draft = Drafts::here().mark;
     let Draft { colour, points, letters, note, told, attributes } = draft;
-    let (open, answers) = (RwSignal::new(None), Answers::of(attributes));
+    let (open, wide, answers) = (RwSignal::new(None), RwSignal::new(false), Answers::of(attributes));
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -94,7 +94,7 @@ pub fn AddMark() -> impl IntoView {
                 <p class="hint">{said::COLOUR_SOURCE}</p>
                 <TextField label=words::MARK_LETTERS value=letters />
                 <Asked form=MARK_FORM answers=answers open=open />
-                <AskedMore form=MARK_FORM answers=answers open=open />
+                <AskedMore form=MARK_FORM answers=answers open=open wide=wide />
                 <p class="hint">{said::TOLERANCE_NOTE}</p>
                 <TextArea label=words::MARK_NOTE value=note />
                 <label class="tick">
