@@ -41,8 +41,12 @@ async fn length(phone: &Phone, row: &str, text: &str) -> Outcome {
 }
 
 /// The book as it can be downloaded, folded, and the table of it, read back.
-async fn records(surveyor: Surveyor<'_>) -> Outcome<(Record, Record)> {
+async fn records(phone: &Phone) -> Outcome<(Record, Record)> {
+    let surveyor = Surveyor::with(phone);
     surveyor.go("Sheet").await?;
+    // The sheet moves what stands below it when it comes.
+    phone.find("image", "The base plan as it will be printed").await?;
+    phone.wait("the map layer's state", |look| look.says("Not yet: ")).await?;
     let book = surveyor.take("Field book (JSON Lines)", "book.jsonl").await?;
     let table = surveyor.take("Measurements (CSV)", "measurements.csv").await?;
     let (read, errors) = Book::from_json_lines(&book);
@@ -97,7 +101,9 @@ async fn a_leaning_post_is_measured_placed_by_a_tap_edited_and_struck() -> Outco
         surveyor.press("along the line").await?;
         surveyor.press("Save problem").await?;
         phone.sees("Danger, or getting worse, at H5 and H1").await?;
-        let (book, table) = records(surveyor).await?;
+        // It lies over what is tapped next.
+        phone.wait("the notice to go", |look| !look.says("Problem saved")).await?;
+        let (book, table) = records(phone).await?;
         for record in [&book, &table] {
             let [problem] = record.problems.as_slice() else { return Err("not one problem".into()) };
             let p = &problem.what;
@@ -146,7 +152,7 @@ async fn a_gas_mark_keeps_its_ticket_and_its_zone() -> Outcome {
         surveyor.press("suspected").await?;
         surveyor.press("Save mark").await?;
         phone.find("button", "Utility mark").await?;
-        let (book, table) = records(surveyor).await?;
+        let (book, table) = records(phone).await?;
         for record in [&book, &table] {
             let [mark] = record.marks.as_slice() else { return Err("not one mark".into()) };
             let m = &mark.what;
