@@ -54,12 +54,12 @@
 //!   opens `compass`, `phone`, `protractor`, `theodolite`, `by eye`.
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
 //!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
-//! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, a
-//!   button a size (`trunk diameter: —`) that opens the keypad, `Save thing`. Behind the disclosure
-//!   `More: keep or remove, name, note`: `keep`, `move`, `remove`, `ask`, `told, not seen`, text
-//!   fields `Name` and `Note`.
-//! * Utility mark: a button a colour (`red, electric`), text fields `Letters on it` and `Note`,
-//!   `told, not marked`, `Save mark`.
+//! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, what is
+//!   asked about it (`screens::asked`: `trunk diameter: —` opens a pad that ends with `Done`), `Save
+//!   thing`. Behind the disclosure `More: keep or remove, name, note`: what is asked seldom, `keep`,
+//!   `move`, `remove`, `ask`, `told, not seen`, `smooth line`, text fields `Name` and `Note`.
+//! * Utility mark: a button a colour (`red, electric`), text fields `Letters on it` and `Note`, what is
+//!   asked about marks, `told, not marked`, `Save mark`.
 //! * Card of a point: `Tape from H3`, `Tape to H3`, text field `Label` with `Rename`, `Add a problem
 //!   here`, `Exact figures`.
 //! * Readings that contradict: `Look at it` opens the slip; a group a reading, named by what it reads

@@ -18,7 +18,9 @@ impl Names {
                 names.insert(point.id.clone(), point.label.clone());
             }
         }
-        names.extend(record.points.iter().map(|point| (point.id.clone(), point.label.clone())));
+        for point in &record.points {
+            names.insert(point.id.clone(), point.label.clone());
+        }
         Self(names)
     }
 

@@ -105,7 +105,10 @@ impl Observed {
         }
         sort_by(&mut seen.points, PointId::cmp);
         seen.points.dedup();
-        seen.index.extend(seen.points.iter().cloned().zip(0u32..));
+        // One by one: sorting them all at once is a sort of its own to download.
+        for (point, number) in seen.points.iter().zip(0u32..) {
+            seen.index.insert(point.clone(), number);
+        }
         seen.norths(record);
         let diameters = record.diameters();
         for (number, m) in record.measurements.iter().enumerate() {

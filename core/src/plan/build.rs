@@ -32,7 +32,10 @@ impl Plan {
             }
         }
         let mut places = Places { at: LiteMap::new(), bowed: Vec::new(), thick: record.diameters() };
-        places.at.extend(plan.points.iter().map(|p| (&p.id, (p.at, p.state))));
+        // One by one: sorting them all at once is a sort of its own to download.
+        for point in &plan.points {
+            places.at.insert(&point.id, (point.at, point.state));
+        }
         places.bowed = record.measurements.iter().flat_map(|m| places.bows(&m.what)).collect();
         let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
         shapes.extend(record.marks.iter().filter_map(|m| places.mark(m)));

@@ -62,12 +62,16 @@ pub fn put(all: &mut Attributes, key: &str, answer: Option<Attribute>) {
 /// Answers as they are written: without spaces about their words, and without empty ones.
 #[must_use]
 pub fn tidied(all: &Attributes) -> Attributes {
-    let tidy = |(key, answer): (&String, &Attribute)| match answer {
-        Attribute::Text(text) if text.trim().is_empty() => None,
-        Attribute::Text(text) => Some((key.clone(), Attribute::Text(text.trim().to_owned()))),
-        Attribute::Length(_) => Some((key.clone(), answer.clone())),
-    };
-    all.iter().filter_map(tidy).collect()
+    let mut tidied = Attributes::new();
+    for (key, answer) in all {
+        let answer = match answer {
+            Attribute::Text(text) if text.trim().is_empty() => continue,
+            Attribute::Text(text) => Attribute::Text(text.trim().to_owned()),
+            Attribute::Length(_) => answer.clone(),
+        };
+        tidied.insert(key.clone(), answer);
+    }
+    tidied
 }
 
 /// The rows asked at once, or the pad of the row that is open. `open` lets the form around it make room.
