@@ -43,7 +43,7 @@ pub fn PhotosScreen() -> impl IntoView {
         <div class="page problems">
             <h1>{words::PHOTOS}</h1>
             <p>{live(belongs)}</p>
-            <details class="settings">
+            <details class="settings photo-where">
                 <summary>{words::PHOTOS_WHERE}</summary>
                 <PinEditor pin=desk.pin />
             </details>
