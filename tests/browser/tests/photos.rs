@@ -151,8 +151,8 @@ async fn a_photo_is_upright_small_and_does_not_say_where_it_was_taken() -> Outco
 #[tokio::test]
 async fn what_is_no_picture_is_named_and_the_rest_is_kept() -> Outcome {
     Phone::with("photo-bad", Size::Phone, Scheme::Light, async |phone| {
-        let (scratch, surveyor) = (Scratch::new("photo-bad")?, Surveyor::with(phone));
-        surveyor.new_site("Photos").await?;
+        let scratch = Scratch::new("photo-bad")?;
+        Surveyor::with(phone).new_site("Photos").await?;
         let good = red_and_blue(phone, 400, 300, 0).await?;
         // A PNG that says it is 20 000 by 20 000 (PNG Specification, 11.2.1), and nothing behind it.
         let huge =
@@ -166,6 +166,9 @@ async fn what_is_no_picture_is_named_and_the_rest_is_kept() -> Outcome {
             heavy,
             file(&scratch, "good.jpg", &good)?,
         ];
+        // In a yard without signal, as everything.
+        phone.kept_offline().await?;
+        phone.walk_out_of_signal().await?;
         to_photos(phone).await?;
         phone.hand_over_all("Choose photos", &files.each_ref().map(PathBuf::as_path)).await?;
         let look = phone.sees("1 photo added. Left out: ").await?;
@@ -177,12 +180,12 @@ async fn what_is_no_picture_is_named_and_the_rest_is_kept() -> Outcome {
             check(look.says(words), &format!("it does not say {words:?}"))?;
         }
         phone.picture("photos-left-out-phone-light").await?;
-        check(photos(surveyor).await?.len() == 1, "the good one is not kept")
+        check(photos(Surveyor::with(phone)).await?.len() == 1, "the good one is not kept")
     })
     .await
 }
 
-/// Presses the thing of this role and name by keyboard: focus, then the key.
+/// Puts the focus there, for keys.
 async fn focus(phone: &Phone, selector: &str) -> Outcome {
     check(
         phone.evaluate(&format!("(document.querySelector('{selector}').focus(), 1)")).await? == 1,
@@ -395,8 +398,7 @@ const CHOOSE_ALL: &str = "(() => { const all = new DataTransfer(); for (const fi
 #[tokio::test]
 async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
     Phone::with("photo-killed", Size::Phone, Scheme::Light, async |phone| {
-        let surveyor = Surveyor::with(phone);
-        surveyor.new_site("Photos").await?;
+        Surveyor::with(phone).new_site("Photos").await?;
         to_photos(phone).await?;
         gallery(phone, 8).await?;
         phone.evaluate(CHOOSE_ALL).await?;
@@ -405,7 +407,7 @@ async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
         to_photos(phone).await?;
         let kept = stored_number(phone).await?;
         check((3..8).contains(&kept), &format!("{kept} are kept where three were counted"))?;
-        check(photos(surveyor).await?.len() as u64 == kept, "the book and the store differ")
+        check(photos(Surveyor::with(phone)).await?.len() as u64 == kept, "the book and the store differ")
     })
     .await
 }
@@ -413,8 +415,7 @@ async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
 #[tokio::test]
 async fn where_workers_cannot_draw_the_page_does_it_in_steps() -> Outcome {
     Phone::with("photo-page", Size::Phone, Scheme::Light, async |phone| {
-        let surveyor = Surveyor::with(phone);
-        surveyor.new_site("Photos").await?;
+        Surveyor::with(phone).new_site("Photos").await?;
         to_photos(phone).await?;
         gallery(phone, 4).await?;
         phone.evaluate("delete window.OffscreenCanvas").await?;
