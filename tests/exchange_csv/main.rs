@@ -183,12 +183,20 @@ fn plain(record: &Record) -> BTreeMap<&'static str, Value> {
     fn whats<T: serde::Serialize>(all: &[Recorded<T>]) -> Value {
         all.iter().map(|r| serde_json::to_value(&r.what).unwrap()).collect()
     }
+    /// By the measurement's place in the book: entries are called otherwise in another one.
+    fn kept(record: &Record) -> Value {
+        let place = |entry: &EntryId| record.measurements.iter().position(|m| m.entry == *entry).unwrap();
+        let mut kept: Vec<_> = record.kept.iter().map(|((entry, part), ())| (place(entry), *part)).collect();
+        kept.sort_unstable();
+        serde_json::to_value(kept).unwrap()
+    }
     let json = |value: Value| rename(value, &names);
     BTreeMap::from([
         ("site", json(serde_json::to_value(&record.site).unwrap())),
         ("points", json(serde_json::to_value(&record.points).unwrap())),
         ("sketch", json(serde_json::to_value(&record.sketch).unwrap())),
         ("measurements", json(whats(&record.measurements))),
+        ("kept", kept(record)),
         ("features", json(whats(&record.features))),
         ("problems", json(whats(&record.problems))),
         ("marks", json(whats(&record.marks))),
@@ -268,6 +276,15 @@ fn drawn_on_photos() -> impl Strategy<Value = (Vec<PhotoMark>, Option<Original>)
 fn recorded<T>(what: T) -> Recorded<T> {
     Recorded { entry: "e".into(), author: "a".into(), at_ms: 7, what }
 }
+fn last_part(measurement: &Measurement) -> usize {
+    match measurement {
+        Measurement::Run { readings, .. } => readings.len() - 1,
+        Measurement::Offsets { rows, .. } => rows.len() - 1,
+        Measurement::Walk { legs, .. } => legs.len() - 1,
+        Measurement::InLine { points } if points.len() > 3 => points.len() - 2,
+        _ => 0,
+    }
+}
 fn a_record() -> impl Strategy<Value = Record> {
     let units =
         prop::sample::select(vec![UnitSystem::FeetInches, UnitSystem::DecimalFeet, UnitSystem::Metres]);
@@ -333,8 +350,17 @@ fn a_record() -> impl Strategy<Value = Record> {
     )
         .prop_map(
             |(site, notes, sketch, measurements, features, problems, marks, photos, (anchor, north))| {
+                let measurements: Vec<_> = (0..)
+                    .zip(measurements)
+                    .map(|(n, what)| Recorded { entry: EntryId(format!("m{n}")), ..recorded(what) })
+                    .collect();
                 Record {
-                    kept: Default::default(),
+                    // Every other measurement is kept, in its last part.
+                    kept: measurements
+                        .iter()
+                        .step_by(2)
+                        .map(|m| ((m.entry.clone(), last_part(&m.what)), ()))
+                        .collect(),
                     site,
                     // The number keeps labels apart: the table tells points by their labels.
                     points: (0..)
@@ -349,7 +375,7 @@ fn a_record() -> impl Strategy<Value = Record> {
                         .into_iter()
                         .map(|(id, (x, y))| (id, PlanPoint::from_metres(x, y)))
                         .collect(),
-                    measurements: measurements.into_iter().map(recorded).collect(),
+                    measurements,
                     features: features.into_iter().map(recorded).collect(),
                     problems: problems.into_iter().map(recorded).collect(),
                     marks: marks.into_iter().map(recorded).collect(),
@@ -446,6 +472,29 @@ fn what_is_no_angle_is_said_with_its_cell() {
     for (told, start) in told.iter().zip(starts) {
         assert!(told.starts_with(start), "{told}, not {start}");
     }
+}
+
+/// What was kept in a book, and nothing else, comes back kept.
+#[test]
+fn readings_kept_as_written_are_carried_both_ways() {
+    let text = "kind,from,to,points,reading,kept\n\
+        tie,A,B,,40,yes\n\
+        tie,A,C,,50,\n\
+        run,A,B,P,10,\n\
+        run,,,Q,20,Yes\n\
+        in_line,,,A P Q B,,2\n";
+    let record = record(text);
+    let entry = |n: usize| record.measurements[n].entry.clone();
+    let kept: Vec<_> = record.kept.iter().map(|(key, ())| key.clone()).collect();
+    assert_eq!(kept, [(entry(0), 0), (entry(2), 1), (entry(3), 2)]);
+    let written = csv::write(&record);
+    let rows = |text: &str| text.lines().filter(|l| l.contains(",yes") || l.contains(",2")).count();
+    assert!(written.lines().next().unwrap().contains(",kept"), "{written}");
+    assert!(rows(&written) >= 3, "{written}");
+    let back = self::record(&written);
+    assert_eq!(plain(&back), plain(&record), "{written}");
+    let told = errors("kind,from,to,reading,kept\ntie,A,B,40,maybe\n");
+    assert!(told[0].starts_with("line 2, column kept:"), "{told:?}");
 }
 
 proptest! {

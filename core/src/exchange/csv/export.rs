@@ -5,10 +5,11 @@ use super::table::Column;
 use super::taken::More;
 use super::{attribute, reading};
 use crate::record::{
-    At, Facing, Feature, How, Instrument, Measurement, Photo, PointId, Problem, Reading, Record, Severity,
-    SideOf, Target,
+    At, EntryId, Facing, Feature, How, Instrument, Measurement, Photo, PointId, Problem, Reading, Record,
+    Severity, SideOf, Target,
 };
 use crate::units::{Angle, BareUnit, Length, read_length};
+use litemap::LiteMap;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Writes everything in the record as a table; columns nobody needs are left out.
@@ -23,7 +24,9 @@ pub fn write(record: &Record) -> String {
     writer.site(record);
     writer.points(record);
     for measurement in &record.measurements {
+        let first = writer.rows.len();
         writer.measurement(&measurement.what);
+        writer.keep(first, &record.kept, &measurement.entry);
     }
     for feature in &record.features {
         writer.feature(&feature.what);
@@ -120,6 +123,24 @@ impl Writer {
     pub(super) fn list(&self, points: &[PointId]) -> String {
         let labels: Vec<String> = points.iter().map(|point| self.label(point)).collect();
         write_list(labels.iter().map(String::as_str))
+    }
+
+    /// Marks readings that stand as written, in the rows of their measurement.
+    fn keep(&mut self, first: usize, kept: &LiteMap<(EntryId, usize), ()>, entry: &EntryId) {
+        let rows = self.rows.len() - first;
+        for ((_, part), ()) in kept.iter().filter(|((kept, _), ())| kept == entry) {
+            // A row a reading; what stands in one row with others goes by its number.
+            let (row, word) = match part {
+                part if *part < rows => (*part, "yes".to_owned()),
+                _ if rows == 1 => (0, part.to_string()),
+                _ => continue,
+            };
+            let Some(cells) = self.rows.get_mut(first + row) else { continue };
+            match cells.iter_mut().find(|(column, _)| *column == Column::Kept) {
+                Some((_, cell)) => *cell = format!("{cell} {word}"),
+                None => cells.push((Column::Kept, word)),
+            }
+        }
     }
 
     fn site(&mut self, record: &Record) {

@@ -29,6 +29,14 @@ impl Rows {
             Self::Walk { .. } => "walk",
         }
     }
+
+    const fn len(&self) -> usize {
+        match self {
+            Self::Run { readings, .. } => readings.len(),
+            Self::Offsets { rows, .. } => rows.len(),
+            Self::Walk { legs, .. } => legs.len(),
+        }
+    }
 }
 
 const TURNS: &[&str] = &["left", "right", "left_not_square", "right_not_square", "straight"];
@@ -64,6 +72,10 @@ impl Reader<'_> {
             "run" => self.run_row(row),
             "offset" => self.offset_row(row),
             _ => self.walk_row(row),
+        }
+        if let Some(Group { line, rows, .. }) = &self.open {
+            let (line, part) = (*line, rows.len().saturating_sub(1));
+            self.keep(row, line, part);
         }
     }
 

@@ -95,8 +95,36 @@ impl<'a> Reader<'a> {
             kind => self.relation(row, kind).map(Statement::Measure),
         };
         if let Some(statement) = statement {
+            let measured = matches!(statement, Statement::Measure(_));
             self.say(row.line, statement);
+            if measured {
+                self.keep(row, row.line, 0);
+            }
         }
+    }
+
+    /// Keeps what the row says was kept: the reading it holds, the given part of the measurement that
+    /// begins on this line, or other parts by their number.
+    pub(super) fn keep(&mut self, row: &Row, line: u64, part: usize) {
+        for word in row.get(Column::Kept).split_whitespace() {
+            let part = match normal(word).as_str() {
+                "yes" => Some(part),
+                number => number.parse().ok(),
+            };
+            let Some(part) = part else {
+                let trouble = Trouble::UnknownWord { word: word.to_owned(), known: vec!["yes"] };
+                self.fault(row, Column::Kept, trouble);
+                continue;
+            };
+            let id = format!("{}{:05}-kept-{part:03}", self.source.id_prefix, row.line);
+            let entry = self.entry_of(line);
+            self.enter(row.line, id, Statement::Keep { entry, part, why: String::new() });
+        }
+    }
+
+    /// What the measurement that begins on this line is called in the book.
+    fn entry_of(&self, line: u64) -> EntryId {
+        EntryId(format!("{}{line:05}", self.source.id_prefix))
     }
 
     fn remark_unused(&mut self, row: &Row, kind: &str) {
@@ -116,7 +144,7 @@ impl<'a> Reader<'a> {
 
     /// Puts a statement into the book.
     pub(super) fn say(&mut self, line: u64, statement: Statement) {
-        self.enter(line, format!("{}{line:05}", self.source.id_prefix), statement);
+        self.enter(line, self.entry_of(line).0, statement);
     }
 
     fn enter(&mut self, line: u64, id: String, statement: Statement) {

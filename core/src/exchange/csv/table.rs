@@ -21,7 +21,7 @@ columns! {
     Kind = "kind", Group = "group", From = "from", To = "to", Points = "points", Reading = "reading",
     Offset = "offset", Side = "side", SideFrom = "side_from", SideTo = "side_to", Turn = "turn",
     How = "how", Target = "target", Sd = "sd", What = "what", Name = "name", X = "x_m", Y = "y_m",
-    More = "more", Note = "note", Units = "units", OffsetUnits = "offset_units", Metres = "metres", OffsetMetres = "offset_metres",
+    Kept = "kept", More = "more", Note = "note", Units = "units", OffsetUnits = "offset_units", Metres = "metres", OffsetMetres = "offset_metres",
 }
 
 impl Column {
