@@ -36,7 +36,7 @@ fn counts(subject: &Subject<'_>) -> String {
     let of = |state| points.iter().filter(|p| p.state == state).count();
     let words = [
         (of(PointState::Checked), "checked"),
-        (of(PointState::Fixed), "fixed but unchecked"),
+        (of(PointState::Fixed), "not checked"),
         (of(PointState::Disputed), "disputed"),
         (of(PointState::Loose), "loose"),
     ];

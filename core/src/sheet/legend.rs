@@ -79,7 +79,7 @@ fn points_entries(subject: &Subject<'_>) -> Vec<Entry> {
     }
     let names = [
         (PointState::Checked, "Point, checked"),
-        (PointState::Fixed, "Point, fixed, not checked"),
+        (PointState::Fixed, "Point, not checked"),
         (PointState::Loose, "Point, not determined"),
         (PointState::Disputed, "Point, readings disagree"),
     ];
