@@ -12,10 +12,12 @@ pub use home::DEMO;
 pub use home::{Home, SiteCard, open_store};
 pub use shared::Shared;
 
-use crate::device;
+use crate::device::{self, Windows};
 use crate::markup::memo;
 use crate::notices::Notices;
+use crate::screens::later::{Later, at_once};
 use crate::store::{PhotoFile, SiteId, Store, StoreError};
+use crate::words::Doubts;
 use history::History;
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -25,6 +27,7 @@ use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
 use swingtie_core::network::{Adjustment, adjust};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{AuthorId, EntryId, PointId, Statement, UnitSystem};
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// Why something said was not saved. Nothing of it is in the book then.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -59,9 +62,15 @@ pub struct OpenSite {
     pub adjustment: Memo<Shared<Adjustment>>,
     /// The resolved geometry.
     pub plan: Memo<Shared<Plan>>,
+    /// Readings that contradict each other; none until the part of the program that words them is here.
+    pub doubts: Memo<Shared<Doubts>>,
     history: RwSignal<History>,
     within: StoredValue<Within, LocalStorage>,
+    windows: StoredValue<Option<Windows>, LocalStorage>,
 }
+
+/// On this channel windows tell each other into which site they wrote.
+const WRITTEN: &str = "swingtie-written";
 
 /// What writing needs besides the book.
 #[derive(Clone)]
@@ -80,16 +89,59 @@ impl OpenSite {
         let fold = memo(move || Shared::new(fold(&book.get())));
         let adjustment = memo(move || Shared::new(adjust(&fold.get().record)));
         let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
+        let later = Later::here();
+        let doubts = memo(move || {
+            let (fold, adjustment) = (fold.get(), adjustment.get());
+            Shared::new(
+                if later.is_here() { at_once(doubts(&fold, &adjustment)) } else { None }.unwrap_or_default(),
+            )
+        });
         let history = RwSignal::new(History::of(&opening.book, &fold.get_untracked(), &author));
         let clock = Rc::new(Cell::new(opening.book.next_clock()));
         let within = Within { store, site: opening.site.clone(), author, clock };
-        Self { book, fold, adjustment, plan, history, within: StoredValue::new_local(within) }
+        Self {
+            book,
+            fold,
+            adjustment,
+            plan,
+            doubts,
+            history,
+            within: StoredValue::new_local(within),
+            windows: StoredValue::new_local(None),
+        }
     }
 
     /// The site whose screen this is.
     #[must_use]
     pub fn here() -> Self {
         expect_context()
+    }
+
+    /// From now on reads what another window writes into this site, and tells others of what is written
+    /// here.
+    pub fn hear(self) {
+        let heard = move |site: String| {
+            if self.within.try_with_value(|w| w.site.0 == site) == Some(true) {
+                leptos::task::spawn_local(self.catch_up());
+            }
+        };
+        self.windows.set_value(Windows::listen(WRITTEN, heard));
+    }
+
+    /// Adds what the store holds and this window does not know. What cannot be read now is read with the
+    /// next such message, or when the site is opened again.
+    async fn catch_up(self) {
+        let Some(within) = self.within.try_get_value() else { return };
+        let Ok((stored, _)) = within.store.book(&within.site).await else { return };
+        within.clock.set(within.clock.get().max(stored.next_clock()));
+        self.book.try_update(|book| {
+            let mut grown = (**book).clone();
+            for entry in stored.entries() {
+                // The same entry twice is one; two of one id that differ stay as this window read them.
+                let _ = grown.add(entry.clone());
+            }
+            *book = Shared::new(grown);
+        });
     }
 
     /// Its id in the store.
@@ -230,8 +282,15 @@ impl OpenSite {
             }
             *book = Shared::new(grown);
         });
+        self.windows.try_with_value(|windows| windows.as_ref().inspect(|w| w.tell(&within.site.0)).is_some());
         Ok(ids)
     }
+}
+
+/// In the part of the program that comes after the first screen, which answers at once after `fetch_doubts`.
+#[wasm_split(screens, fallible, preload(fetch_doubts))]
+pub fn doubts(fold: &Fold, adjustment: &Adjustment) -> Result<Doubts, SplitLoaderError> {
+    Ok(Doubts::of(&fold.record, adjustment))
 }
 
 /// The statement that withdraws an entry.

@@ -7,9 +7,13 @@ use crate::keypad::Typed;
 use crate::words::{self as all, capture as words};
 use swingtie_core::record::{Measurement, PointId, Record};
 
-/// The draft in one line, for reading back: `T1 from H3 · 31' 6"`. Dashes stand for what is missing.
+/// The draft in one line, for reading back: `T1 from H3 · 31' 6"`. Dashes stand for what is missing;
+/// of nothing there is nothing to read back.
 #[must_use]
 pub fn read_back(draft: &Draft, record: &Record) -> String {
+    if draft.is_empty() {
+        return String::new();
+    }
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
     let number = |slot| {
         draft.typed(slot).map(Typed::text).filter(|text| !text.is_empty()).unwrap_or_else(|| "—".into())
@@ -46,7 +50,7 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
         Kind::Square => format!("square at {first}, to {second} and {}", name(Slot::Third)),
         Kind::InLine => {
             let labels: Vec<&str> = draft.many.iter().map(|id| record.label(id)).collect();
-            if labels.is_empty() { "—".to_owned() } else { format!("{} in line", labels.join(", ")) }
+            format!("{} in line", labels.join(", "))
         }
         Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
         Kind::Angle => all::angle([first, second, target], &number(Slot::Angle), chosen(Slot::Rotation)),
@@ -70,11 +74,13 @@ fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
     }
 }
 
-/// The point and the number in focus as one says them aloud: `T1: 31 feet 6`.
+/// The point and the number in focus as one says them aloud: `T1: 31 feet 6`; nothing while none is typed.
 #[must_use]
 pub fn spoken_back(draft: &Draft, record: &Record) -> String {
-    let typed = draft.typed(draft.focus).filter(|typed| !typed.is_empty());
-    let number = typed.map_or_else(|| "—".to_owned(), Typed::spoken);
+    let Some(typed) = draft.typed(draft.focus).filter(|typed| !typed.is_empty()) else {
+        return String::new();
+    };
+    let number = typed.spoken();
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
     match (draft.kind, draft.focus) {
         (_, Slot::Interval) => format!("every {number}"),

@@ -6,12 +6,12 @@ use super::naming::tidy;
 use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
-use crate::screens::{Drafts, PhotosHere, PointSelect};
-use crate::words::{NO_RELATIVE, capture as words, contradictions, relative_told, would_show};
+use crate::screens::{Drafts, PhotosHere, PointSelect, exact};
+use crate::words::{self as all, Contradiction, NO_RELATIVE, capture as words, relative_told, would_show};
 use leptos::prelude::*;
 use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
-use swingtie_core::record::{PointId, Record, UnitSystem};
+use swingtie_core::record::{Measurement, PointId, Record};
 
 /// A point's card.
 #[component]
@@ -37,7 +37,8 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             || markup! { <p>"It has no place on the plan yet."</p> },
             |point| {
                 let adjustment = capture.site.adjustment.get();
-                known_well(&point, &fold.get().record, &adjustment, capture.site.units())
+                let doubts = capture.site.doubts.get();
+                known_well(&point, &fold.get().record, &adjustment, &doubts.found)
             },
         )
     };
@@ -59,7 +60,13 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
     }
 }
 
-fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, units: UnitSystem) -> AnyView {
+fn known_well(
+    point: &PlacedPoint,
+    record: &Record,
+    adjustment: &Adjustment,
+    doubts: &[Contradiction],
+) -> AnyView {
+    let units = record.site.units;
     // While readings contradict, how well they fix a point is not known.
     let known = !matches!(point.state, PointState::Loose | PointState::Disputed);
     let within = point
@@ -67,7 +74,7 @@ fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, uni
         .filter(|e| known && e.semi_major.metres() > 0.0)
         .map(|ellipse| markup! { <p class="within">{words::within(ellipse.semi_major, units)}</p> });
     let note = (!point.note.is_empty()).then(|| markup! { <p>{point.note.clone()}</p> });
-    let exact = (point.state != PointState::Loose).then(|| {
+    let figures = (point.state != PointState::Loose).then(|| {
         let (x, y) = (words::length(point.at.x, units), words::length(point.at.y, units));
         let ellipse = point.ellipse.filter(|_| known).map(|e| {
             format!(
@@ -82,34 +89,24 @@ fn known_well(point: &PlacedPoint, record: &Record, adjustment: &Adjustment, uni
             .then(|| would_show(&point.id, record, adjustment))
             .flatten()
             .map(|shows| markup! { <p>{shows}</p> });
-        markup! {
-            <details class="exact">
-                <summary>"Exact figures"</summary>
-                <p>{format!("x {x}, y {y} in the plan's frame")}</p>
-                {ellipse.map(|text| markup! { <p>{text}</p> })}
-                {shows}
-                <Apart from=point.id.clone() />
-            </details>
-        }
+        exact(markup! {
+            <p>{format!("x {x}, y {y} in the plan's frame")}</p>
+            {ellipse.map(|text| markup! { <p>{text}</p> })}
+            {shows}
+            <Apart from=point.id.clone() />
+        })
     });
-    let told = pulled_aside(point, record, adjustment).unwrap_or_else(|| words::state_told(point, record));
+    let told = match point.state {
+        PointState::Disputed => all::waits(&point.id, record, doubts),
+        _ => None,
+    };
+    let told = told.unwrap_or_else(|| words::state_told(point, record));
     markup! {
         {note}
-        <p class=format!("state state-{}", words::state(point.state))>{told}</p>
+        <p class="state">{told}</p>
         {within}
-        {exact}
+        {figures}
     }
-}
-
-/// What is said of a disputed point that no reading in question touches.
-fn pulled_aside(point: &PlacedPoint, record: &Record, adjustment: &Adjustment) -> Option<String> {
-    let found = contradictions(record, adjustment);
-    let mut readings = found.iter().flat_map(|c| &c.readings);
-    let disputed = point.state == PointState::Disputed;
-    (disputed && readings.all(|r| !r.points.contains(&point.id)))
-        .then(|| found.first().and_then(|c| c.readings.first()))
-        .flatten()
-        .map(|first| format!("Pulled aside by another reading: {}. Settle that first.", first.reads))
 }
 
 /// How far it is to another point, and how well the two are known against each other.
@@ -127,12 +124,20 @@ fn Apart(from: PointId) -> impl IntoView {
     markup! { <PointSelect label="How far from" picked=picked /> {live(told)} }
 }
 
+/// What was measured at a point, the last first; tapes of the same line together.
 fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
-    record
-        .measurements
-        .iter()
-        .rev()
-        .filter(|m| words::speaks_of(&m.what, id))
-        .map(|m| markup! { <li>{words::measurement(&m.what, record)}</li> })
-        .collect()
+    let mut lines: Vec<(Option<[&PointId; 2]>, String)> = Vec::new();
+    for m in record.measurements.iter().rev().filter(|m| words::speaks_of(&m.what, id)) {
+        let (line, value) = match &m.what {
+            Measurement::Tie { from, to, reading, .. } => {
+                (Some(if from <= to { [from, to] } else { [to, from] }), reading.text.as_str())
+            }
+            _ => (None, ""),
+        };
+        match lines.iter_mut().find(|(known, _)| line.is_some() && *known == line) {
+            Some((_, said)) => *said = format!("{said} and {value}"),
+            None => lines.push((line, words::measurement(&m.what, record))),
+        }
+    }
+    lines.into_iter().map(|(_, said)| markup! { <li>{said}</li> }).collect()
 }

@@ -1,75 +1,88 @@
 //! The slip on which readings that contradict each other are settled: taped again, corrected, kept or
 //! struck. Nothing is settled without the user's word.
 
-use super::advise::{Advised, advised};
+use super::advised::Advised;
 use super::idle::SlipHead;
 use super::state::{Capture, Panel};
 use crate::keypad::Typed;
 use crate::markup::{derived, effect, live, memo, shown};
-use crate::words::{self, Contradiction, Doubted, contradictions, contradictions_short};
+use crate::screens::exact;
+use crate::words::{self, Contradiction, Doubted, Together};
 use leptos::prelude::*;
 use swingtie_core::network::Purpose;
-use swingtie_core::record::{PointId, Statement};
+use swingtie_core::record::Statement;
 
 /// Everything that contradicts, the likeliest misread first.
 #[component]
 pub fn DoubtsSlip() -> impl IntoView {
     let capture = Capture::here();
-    let found = memo(move || {
-        let fold = capture.site.fold.get();
-        contradictions(&fold.record, &capture.site.adjustment.get())
-    });
+    let found = capture.site.doubts;
     // What was settled leaves the list; with the last one the slip closes.
     effect(move || {
-        if found.with(Vec::is_empty) {
+        if found.with(|doubts| doubts.found.is_empty()) {
             capture.open(Panel::Idle);
         }
     });
-    let title = derived(move || match found.with(Vec::len) {
+    let title = derived(move || match found.with(|doubts| doubts.found.len()) {
         1 => "A reading does not agree".to_owned(),
         n => format!("{n} readings do not agree"),
     });
     markup! {
         <SlipHead title=title />
-        <div class="doubts">{move || found.get().into_iter().map(contradiction).collect_view()}</div>
+        <div class="doubts">{move || found.get().found.iter().map(contradiction).collect_view()}</div>
     }
 }
 
-/// The points in dispute: what the drawing shows while the slip is open.
-pub fn disputed(capture: Capture) -> Vec<PointId> {
-    let fold = capture.site.fold.get();
-    let found = contradictions(&fold.record, &capture.site.adjustment.get());
-    found.first().map(|c| c.readings.iter().flat_map(|r| r.points.clone()).collect()).unwrap_or_default()
-}
-
-fn contradiction(found: Contradiction) -> AnyView {
-    let Contradiction { readings, told } = found;
-    let several = readings.len() > 1;
-    let tells = several.then(tells);
+fn contradiction(found: &Contradiction) -> AnyView {
+    let several = found.readings.len() > 1;
+    let told = found.told.clone();
+    let cards = found.together().into_iter().enumerate().map(|(n, group)| card(group, n == 0));
     markup! {
         <section class="contradiction">
             {several.then(|| markup! { <p>{told}</p> })}
-            {tells}
-            {readings.into_iter().enumerate().map(|(n, one)| doubted(one, n == 0)).collect_view()}
+            {several.then(tells)}
+            {cards.collect_view()}
         </section>
+    }
+}
+
+/// What is read between two points, once or several times; the likeliest one's key stands out.
+fn card(group: Together, likeliest: bool) -> AnyView {
+    let Together { reads, readings } = group;
+    let repeated = readings.len() > 1;
+    let each = readings.into_iter().enumerate().map(|(n, one)| {
+        let main = likeliest && n == 0;
+        if !repeated {
+            return doubted(one, main);
+        }
+        let (name, value) = (one.reads.clone(), one.value.clone());
+        markup! {
+            <div class="repeat" role="group" aria-label=name><p>{value}</p>{doubted(one, main)}</div>
+        }
+    });
+    markup! {
+        <div class="doubt" role="group" aria-label=reads.clone()>
+            <p>{reads}</p>
+            {each.collect_view()}
+        </div>
     }
 }
 
 /// The tape that would tell which reading is wrong, where there is one.
 fn tells() -> AnyView {
     let capture = Capture::here();
-    let advice = advised(capture);
+    capture.advising.show();
     live(move || {
-        let best = advice.get().into_iter().find(|a| a.purpose == Purpose::Tell);
+        let best = capture.advising.all().into_iter().find(|a| a.purpose == Purpose::Tell);
         best.map(|advice| markup! { <Advised advice /> })
     })
     .into_any()
 }
 
-/// One reading, and what can be done with it; the likeliest one's key stands out.
+/// What is said against one reading, and what can be done with it.
 fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
     let capture = Capture::here();
-    let Doubted { entry, part, reads, others, why, correction, figures, .. } = doubted;
+    let Doubted { entry, part, others, why, correction, figures, .. } = doubted;
     let again = {
         let entry = entry.clone();
         move |_| {
@@ -96,8 +109,6 @@ fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
         markup! { <button type="button" on:click=correct>{name}</button> }
     });
     markup! {
-        <div class="doubt" role="group" aria-label=reads.clone()>
-            <p>{reads}</p>
             <p>{others}". "{why}</p>
             <div class="pair">
                 <button type="button" class:main=likeliest on:click=again>"Tape it again"</button>
@@ -107,8 +118,7 @@ fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
                 <button type="button" on:click=keep>"Keep it"</button>
                 <button type="button" on:click=strike>"Strike it"</button>
             </div>
-            <details class="exact"><summary>{words::EXACT}</summary><p>{figures}</p></details>
-        </div>
+            {exact(markup! { <p>{figures}</p> })}
     }
 }
 
@@ -116,10 +126,7 @@ fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
 #[component]
 pub fn DoubtLine() -> impl IntoView {
     let capture = Capture::here();
-    let short = memo(move || {
-        let fold = capture.site.fold.get();
-        contradictions_short(&fold.record, &capture.site.adjustment.get())
-    });
+    let short = memo(move || capture.site.doubts.with(|doubts| doubts.short.clone()));
     shown(
         move || short.with(Option::is_some),
         move || {

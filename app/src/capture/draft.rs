@@ -133,10 +133,26 @@ impl Draft {
         self.point(slot).and_then(Meant::known)
     }
 
+    /// All points said.
+    pub fn points(&self) -> impl Iterator<Item = (&Slot, &Meant)> {
+        self.points.iter()
+    }
+
+    /// All numbers typed.
+    pub fn numbers(&self) -> impl Iterator<Item = (&Slot, &Typed)> {
+        self.numbers.iter()
+    }
+
     /// What is typed in this slot.
     #[must_use]
     pub fn typed(&self, slot: Slot) -> Option<&Typed> {
         self.numbers.get(&slot)
+    }
+
+    /// Whether neither a point nor a number stands in it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.points.is_empty() && self.many.is_empty() && !self.has_number()
     }
 
     /// Whether a number is typed anywhere.
@@ -371,6 +387,17 @@ impl Draft {
         self.points.retain(|_, meant| meant.known().is_none_or(known));
         self.many.retain(known);
         self.advance();
+    }
+
+    /// The point in which two lines called parallel meet: then they are one line, which `In line` says.
+    #[must_use]
+    pub fn meets(&self) -> Option<&Meant> {
+        let point = |slot| self.point(slot);
+        let [one, two] = [point(Slot::First), point(Slot::Second)];
+        let [three, four] = [point(Slot::Third), point(Slot::Fourth)];
+        let shared = |p: Option<&Meant>| p.is_some() && (p == three || p == four);
+        let met = [one, two].into_iter().find(|p| shared(*p)).flatten();
+        met.filter(|_| self.kind == Kind::Parallel)
     }
 
     /// Whether the points named are all different where they must be.

@@ -1,19 +1,18 @@
 //! The slip while nothing is under way.
 
-use super::advise::{Advised, advised};
 use super::doubts::DoubtLine;
 use super::draft::Kind;
-use super::next::{Key, next};
+use super::next::Key;
 use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
-use crate::screens::later;
-use crate::words::capture as words;
+use crate::screens::later::{self, Wanted};
+use crate::words::{capture as words, struck_first};
 use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry};
-use swingtie_core::network::{Finding, SideQuestion};
-use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
+use swingtie_core::network::SideQuestion;
+use swingtie_core::record::{EntryId, Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
 use swingtie_core::units::sort_by;
 
 /// The last thing saved, and undo beside it.
@@ -49,24 +48,36 @@ fn Undo() -> impl IntoView {
 
 /// What was said last, also where it took something back.
 fn last_said(book: &Book, record: &Record) -> Option<String> {
-    let said = |entry: &Entry| {
-        Some(match entry.statement()? {
+    book.entries().rev().find_map(|entry| said(entry, book, record))
+}
+
+/// What an entry said, in few words.
+fn said(entry: &Entry, book: &Book, record: &Record) -> Option<String> {
+    let other = |id: &EntryId| said(book.get(id)?, book, record);
+    Some(match entry.statement()? {
+        Statement::Measure(what) => words::newest(what, record),
+        Statement::Correct { now, .. } => match now.as_ref() {
             Statement::Measure(what) => words::newest(what, record),
-            Statement::Correct { now, .. } => match now.as_ref() {
-                Statement::Measure(what) => words::newest(what, record),
-                _ => later::sentence(entry, book, record),
-            },
-            Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
-            Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
-            Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
-            Statement::Point(point) => format!("point {}", point.label),
-            Statement::Strike { .. } | Statement::Keep { .. } | Statement::Problem(_) => {
-                later::sentence(entry, book, record)
+            _ => later::sentence(entry, book, record),
+        },
+        Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
+        Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
+        Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
+        Statement::Point(point) => format!("point {}", point.label),
+        Statement::Problem(_) => later::sentence(entry, book, record),
+        Statement::Keep { entry, .. } => format!("kept: {}", other(entry)?),
+        Statement::Strike { entry, .. } => {
+            let (first, back) = struck_first(entry, book);
+            let first = first?;
+            let verb = words::taken_back(first.statement()?, back);
+            match first.statement() {
+                // Its own words say that it was kept.
+                Some(Statement::Keep { entry, .. }) => format!("{verb}: {}", other(entry)?),
+                _ => format!("{verb}: {}", said(first, book, record)?),
             }
-            _ => return None,
-        })
-    };
-    book.entries().rev().find_map(said)
+        }
+        _ => return None,
+    })
 }
 
 /// What can be done, and the one thing to settle or to do next.
@@ -74,22 +85,19 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
 pub fn IdleSlip() -> impl IntoView {
     let capture = Capture::here();
     let bare = memo(move || capture.site.fold.with(|fold| fold.record.points.len() < 2));
-    let advice = advised(capture);
+    let advising = capture.advising;
+    advising.show();
+    let best = memo(move || advising.best());
     let open = move || {
-        let adjustment = capture.site.adjustment.get();
-        let contradicts = adjustment.findings.iter().any(|f| matches!(f, Finding::Suspect { .. }));
-        if contradicts {
-            capture.hint.set(Vec::new());
+        if capture.site.doubts.with(|doubts| !doubts.found.is_empty()) {
             return markup! { <DoubtLine /> };
         }
-        if let Some(question) = adjustment.questions.first() {
+        if let Some(question) = capture.site.adjustment.get().questions.first() {
             return markup! { <SideAsked question=question.clone() /> };
         }
-        let next = next(&capture.site.fold.get().record, &adjustment);
-        let best = advice.get().into_iter().next().filter(|_| next.tape);
-        capture.hint.set(best.iter().flat_map(|a| [a.from.clone(), a.to.clone()]).collect());
-        match best {
-            Some(advice) => markup! { <Advised advice /> },
+        let next = advising.step.get();
+        match best.get() {
+            Some(advice) => later::part(Wanted::Tape(Box::new(advice))),
             None => match next.key {
                 None => markup! { <p class="next">{next.say}</p> },
                 Some(key) => markup! {

@@ -65,10 +65,12 @@
 //! * Readings that contradict: `Look at it` opens the slip; a group a reading, named by what it reads
 //!   (`T3 from H6 reads 19' 5"`), holds `Tape it again`, `Correct to 16' 5"` (where a usual slip explains
 //!   it), `Keep it`, `Strike it`, and the disclosure `Exact figures`.
-//! * A tape that is advised: `Tape it` starts it.
-//! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`.
+//! * A tape that is advised: `Tape it` starts it; the select `Longest tape` bounds what is advised.
+//! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`. Its points are one stop of the Tab key; arrow keys
+//!   go from one to the next, Page Up and Page Down through all in order.
 
 mod advise;
+mod advised;
 mod back;
 mod card;
 mod chooser;
@@ -81,6 +83,8 @@ mod frame;
 mod hand;
 mod hows;
 mod idle;
+pub mod keep;
+mod kept;
 mod kind;
 mod kinds;
 mod measure;
@@ -97,6 +101,8 @@ mod thing;
 mod things;
 mod touch;
 
-pub use advise::{Advised, advised};
+pub use advised::{Advised, LongestTape, next_tape};
+#[cfg(test)]
+pub use frame::tests::placed;
 pub use screen::{PlanScreen, later_hows, later_slip};
 pub use state::{Capture, Panel};

@@ -88,6 +88,8 @@ impl Capture {
             let closed =
                 kind == Kind::Walk && target.is_some() && target.as_ref() == draft.known(Slot::First);
             if draft.correcting.is_some() || !kind.stays_open() || closed || self.advised.get_untracked() {
+                // Said: its number is none of the next one's.
+                self.rest.set_value(draft);
                 self.open(Panel::Idle);
                 return;
             }
@@ -102,6 +104,7 @@ impl Capture {
             if was_new && matches!(kind, Kind::Run | Kind::Offsets | Kind::Ordinates) {
                 self.put_new(None);
             }
+            self.rest.set_value(self.draft.get_untracked());
         });
     }
 

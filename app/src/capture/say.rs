@@ -69,6 +69,9 @@ pub fn say(
     if let Some(slot) = draft.wanting() {
         return Err(wanted(draft, slot));
     }
+    if let Some(shared) = draft.meets() {
+        return Err(words::lines_meet(shared.label(record)));
+    }
     if draft.same_twice() {
         return Err(words::SAME_TWICE.to_owned());
     }

@@ -30,11 +30,13 @@ pub fn PlanScreen() -> impl IntoView {
         Panel::Measure => markup! { <MeasureSlip /> },
         panel => later::part(Wanted::Slip(panel)),
     };
+    // While something is looked at, the drawing it stands on must not be squeezed away.
+    let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Doubts);
     markup! {
         <section class="plan-screen" aria-label="Plan">
             <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
-            <div class="slip">
+            <div class="slip" class:half=looks>
                 <WhichOne />
                 {live(slip)}
                 <Trouble />
@@ -85,7 +87,7 @@ fn WhichOne() -> impl IntoView {
     })
 }
 
-/// Why the last tap did nothing, beside where it was made.
+/// Why the last tap did nothing: it stays in sight at the slip's foot, however far the slip is scrolled.
 #[component]
 fn Trouble() -> impl IntoView {
     let capture = Capture::here();

@@ -3,7 +3,7 @@
 //! It lives above the tabs, so that a glance at the book loses nothing. The decisions are made by
 //! the plain modules beside this one; here they meet signals and the store.
 
-use super::doubts::disputed;
+use super::advise::Advising;
 use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror};
 use super::frame::with_sketch;
@@ -11,7 +11,7 @@ use super::hand::{hand_of, is_round, last_hand};
 use super::naming::{following, next_label};
 use super::rewrite::{measured, parts, rewrite};
 use super::thing::{Mark, Thing, mark_prefix};
-use crate::drawing::{Ghost, Overlay, Sheet, place};
+use crate::drawing::{Ghost, InDoubt, Overlay, Sheet, place};
 use crate::markup::{effect, memo};
 use crate::notices::Notices;
 use crate::state::{OpenSite, Shared};
@@ -81,10 +81,12 @@ pub struct Capture {
     pub doubt: RwSignal<Option<Unexpected>>,
     /// Why Save did nothing.
     pub trouble: RwSignal<Option<String>>,
-    /// The two ends of the tape that is advised while nothing is under way.
-    pub hint: RwSignal<Vec<PointId>>,
+    /// What to do next.
+    pub advising: Advising,
     /// The tape under way was advised: after it the next advice is wanted.
     pub advised: RwSignal<bool>,
+    /// What the last save left: nothing of it is lost with the page, and none of its numbers goes on.
+    pub(super) rest: StoredValue<Draft>,
     /// A write is under way.
     pub busy: RwSignal<bool>,
     /// The two places the tie under way leaves open.
@@ -131,8 +133,9 @@ impl Capture {
             choice: RwSignal::new(Vec::new()),
             doubt: RwSignal::new(None),
             trouble: RwSignal::new(None),
-            hint: RwSignal::new(Vec::new()),
+            advising: Advising::new(site),
             advised: RwSignal::new(false),
+            rest: StoredValue::new(Draft::new(Kind::Tie)),
             busy: RwSignal::new(false),
             mirror,
         }
@@ -142,6 +145,7 @@ impl Capture {
     pub fn provide(site: OpenSite, notices: Notices) -> Self {
         let capture = Self::new(site, notices);
         provide_context(capture);
+        capture.watch();
         capture
     }
 
@@ -200,9 +204,10 @@ impl Capture {
 
     /// Starts a measurement; one of this kind with a number typed and not saved goes on.
     pub fn start(self, kind: Kind) {
-        let goes_on = self
-            .draft
-            .with_untracked(|draft| draft.kind == kind && draft.correcting.is_none() && draft.has_number());
+        let goes_on = self.draft.with_untracked(|draft| {
+            let said = self.rest.with_value(|rest| rest == draft);
+            draft.kind == kind && draft.correcting.is_none() && draft.has_number() && !said
+        });
         self.open(Panel::Measure);
         self.advised.set(false);
         if self.draft.with_untracked(|draft| draft.correcting.is_some()) {
@@ -246,6 +251,13 @@ impl Capture {
     /// What lies over the plan. Tracked.
     #[must_use]
     pub fn overlay(self) -> Overlay {
+        let doubts = self.site.doubts.get();
+        let doubts =
+            doubts.likeliest().map(|d| InDoubt { points: d.points.clone(), text: format!("{}?", d.value) });
+        Overlay { doubts: doubts.collect(), ..self.panel_overlay() }
+    }
+
+    fn panel_overlay(self) -> Overlay {
         match self.panel.get() {
             Panel::Card(id) => Overlay { chosen: vec![id], ..Overlay::default() },
             Panel::Sketch => Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() },
@@ -256,7 +268,7 @@ impl Capture {
                 Overlay { chosen: self.mark.with(|m| m.points.clone()), joined: true, ..Overlay::default() }
             }
             Panel::Measure => self.measuring_overlay(),
-            Panel::Doubts => Overlay { chosen: disputed(self), close: true, ..Overlay::default() },
+            Panel::Doubts => Overlay { chosen: self.looked_at(), close: true, ..Overlay::default() },
             Panel::Idle => self.question_overlay(),
             Panel::Kinds | Panel::Parts(_) => Overlay::default(),
         }
@@ -284,25 +296,30 @@ impl Capture {
             let close = draft.focus.takes_number();
             // Two lines are not one.
             let joined = !matches!(draft.kind, Kind::Parallel | Kind::SameLength);
-            Overlay { chosen, joined, ghosts: ghosts.unwrap_or_default(), close }
+            Overlay { chosen, joined, ghosts: ghosts.unwrap_or_default(), close, ..Overlay::default() }
         })
     }
 
     fn question_overlay(self) -> Overlay {
         let adjustment = self.site.adjustment.get();
         let Some(question) = adjustment.questions.first() else {
-            return Overlay { chosen: self.hint.get(), joined: true, ..Overlay::default() };
+            let ends = self.advising.best().map(|tape| vec![tape.from, tape.to]);
+            return Overlay { chosen: ends.unwrap_or_default(), joined: true, ..Overlay::default() };
         };
         let plan = self.plan.get();
         let Some(at) = place(&plan, &question.point) else { return Overlay::default() };
         let side = question.assumed.side;
         let ghost = |at, side, chosen| Ghost { at, label: words::capture::side(side).to_owned(), chosen };
         Overlay {
-            chosen: Vec::new(),
-            joined: false,
             ghosts: vec![ghost(at, side, true), ghost(question.other, side.other(), false)],
-            close: false,
+            ..Overlay::default()
         }
+    }
+
+    /// The points of the reading in question that is settled first.
+    fn looked_at(self) -> Vec<PointId> {
+        let doubts = self.site.doubts.get();
+        doubts.likeliest().next().map(|first| first.points.clone()).unwrap_or_default()
     }
 
     /// New points get this kind's letters from now on.

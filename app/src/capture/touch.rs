@@ -8,6 +8,7 @@ use super::state::{Capture, Panel};
 use crate::drawing::{Tap, place};
 use crate::keypad::Typed;
 use crate::state::new_point_id;
+use crate::words;
 use leptos::prelude::*;
 use swingtie_core::record::{PointId, Side, Statement, UnitSystem};
 use swingtie_core::units::PlanPoint;
@@ -72,6 +73,12 @@ impl Capture {
         self.trouble.set(None);
         self.doubt.set(None);
         self.draft.update(|draft| draft.put_point(meant));
+        // What cannot be is said where it was tapped, not at the end.
+        let fold = self.record();
+        let meet = self.draft.with_untracked(|draft| {
+            draft.meets().map(|shared| words::capture::lines_meet(shared.label(&fold.record)))
+        });
+        self.trouble.set(meet);
     }
 
     /// Puts a point that is to be made with the reading.

@@ -7,6 +7,7 @@ mod position;
 mod screen;
 mod update;
 mod wake;
+mod windows;
 
 pub use clock::{local_time, now_ms, random_id, sleep, today};
 pub use files::{FileError, download, object_url, picked_file, read_text, revoke_url, text_url};
@@ -15,12 +16,21 @@ pub use position::{Averaged, average_position};
 pub use screen::{Hand, HandSetting, wide_screen};
 pub use update::{NewVersion, watch_for_updates};
 pub use wake::{ask_to_keep_once, stay_awake, vibrate};
+pub use windows::Windows;
 
 use leptos::prelude::window;
 
-/// A small text this device remembers at once, such as where the user was; never survey data.
+/// A small text this device remembers at once, such as where the user was or what is half typed;
+/// never what was said in a book.
 pub fn remembered(key: &str) -> Option<String> {
     window().local_storage().ok().flatten()?.get_item(key).ok().flatten()
+}
+
+/// Forgets it.
+pub fn forget(key: &str) {
+    if let Ok(Some(storage)) = window().local_storage() {
+        let _ = storage.remove_item(key);
+    }
 }
 
 /// Remembers it; a device that does not let it be is no error.

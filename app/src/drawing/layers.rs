@@ -1,22 +1,20 @@
 //! The layers of the drawing, from the ground up.
 
-use super::labels::{Corner, arrange};
 use super::symbols;
-use super::{Overlay, Sheet, View, place};
+use super::{InDoubt, Overlay, Sheet, place};
 use crate::markup::{live, memo};
 use crate::state::Shared;
 use crate::words::capture as words;
-use leptos::ev;
 use leptos::prelude::*;
 use std::fmt::Write as _;
-use swingtie_core::network::{Freedom, PointState};
-use swingtie_core::plan::{Outline, PlacedPoint, Plan, Shape, What};
+use swingtie_core::plan::{Outline, Plan, Shape, Taped, What};
 use swingtie_core::record::{Fate, PointId, Severity};
-use swingtie_core::units::{PlanPoint, float, sort_by};
+use swingtie_core::units::{Length, PlanPoint, float};
 
-type PlanMemo = Memo<Shared<Plan>>;
+pub type PlanMemo = Memo<Shared<Plan>>;
 
-fn at(place: PlanPoint) -> String {
+/// Moves to this place.
+pub fn at(place: PlanPoint) -> String {
     let (x, y) = place.metres();
     format!("translate({x:.4} {y:.4})")
 }
@@ -57,7 +55,8 @@ pub fn Shapes(plan: PlanMemo, sheet: Sheet) -> impl IntoView {
 }
 
 /// Whole powers of the zoom step.
-trait Steps {
+pub trait Steps {
+    /// To this whole power.
     fn powi_of(self, n: i32) -> f64;
 }
 impl Steps for f64 {
@@ -67,7 +66,7 @@ impl Steps for f64 {
 }
 
 /// The zoom in steps of a quarter, for what is arranged anew only now and then.
-fn zoom_step(sheet: Sheet) -> Memo<i32> {
+pub fn zoom_step(sheet: Sheet) -> Memo<i32> {
     #[allow(clippy::cast_possible_truncation, reason = "a logarithm of a bounded scale")]
     memo(move || (float::ln(sheet.view.get().scale) / float::ln(1.25)).floor() as i32)
 }
@@ -164,28 +163,69 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
         let plan = plan.get();
         plan.taped.iter().filter(|t| !t.along).map(|t| path(&[t.from_at, t.to_at], false)).collect()
     };
-    let chosen = memo(move || overlay.get().chosen);
     let written = move || {
-        let chosen = chosen.get();
-        let plan = plan.get();
-        let touches = |id: &PointId| chosen.contains(id);
-        plan.taped
-            .iter()
-            .filter(|t| sheet.tapes.get() && chosen.len() == 1 && (touches(&t.from) || touches(&t.to)))
-            .map(|t| {
-                let d = path(&[t.from_at, t.to_at], false);
-                let half = at(middle(&[t.from_at, t.to_at]));
-                markup! {
-                    <path d=d class="tape-chosen" />
-                    <g transform=half><g class="upright"><text class="tape-text" y="4" text-anchor="middle">{t.text.clone()}</text></g></g>
-                }
-            })
-            .collect_view()
+        let (overlay, plan) = (overlay.get(), plan.get());
+        let [chosen] = overlay.chosen.as_slice() else { return Vec::new() };
+        let tapes = plan.taped.iter().filter(|t| sheet.tapes.get() && (t.from == *chosen || t.to == *chosen));
+        // What is in question is written on a line of its own.
+        let asked = |t: &&Taped| {
+            overlay
+                .doubts
+                .iter()
+                .any(|d| d.points.len() == 2 && d.points.contains(&t.from) && d.points.contains(&t.to))
+        };
+        let lines = once_each(tapes.filter(|t| !asked(t)));
+        lines
+            .into_iter()
+            .map(|(t, text)| written_on(&[t.from_at, t.to_at], "tape-chosen", "tape-text", text))
+            .collect()
     };
     markup! {
         <path d=lines class="tapes" />
         <g class="tapes-chosen">{live(written)}</g>
     }
+}
+
+/// A line with a text on its middle, or just above.
+fn written_on(places: &[PlanPoint], line: &'static str, class: &'static str, text: String) -> AnyView {
+    let y = if class == "doubt-text" { "-8" } else { "4" };
+    markup! {
+        <path d=path(places, false) class=line />
+        <g transform=at(middle(places))><g class="upright"><text class=class y=y text-anchor="middle">{text}</text></g></g>
+    }
+}
+
+/// Each taped line once, with all that was read on it: the same length twice is written once.
+fn once_each<'a>(tapes: impl Iterator<Item = &'a Taped>) -> Vec<(&'a Taped, String)> {
+    const SAME: Length = Length::from_millimetres(0.01);
+    let mut lines: Vec<(&Taped, Vec<&Taped>)> = Vec::new();
+    for tape in tapes {
+        let same_line = |(one, _): &&mut (&Taped, Vec<&Taped>)| {
+            (&one.from, &one.to) == (&tape.from, &tape.to) || (&one.from, &one.to) == (&tape.to, &tape.from)
+        };
+        match lines.iter_mut().find(same_line) {
+            Some((_, read)) if read.iter().any(|one| (one.length - tape.length).abs() < SAME) => {}
+            Some((_, read)) => read.push(tape),
+            None => lines.push((tape, vec![tape])),
+        }
+    }
+    let text = |read: Vec<&Taped>| read.iter().map(|t| t.text.as_str()).collect::<Vec<_>>().join(" · ");
+    lines.into_iter().map(|(tape, read)| (tape, text(read))).collect()
+}
+
+/// Readings in question: their lines, with what was read.
+#[component]
+pub fn Doubts(plan: PlanMemo, overlay: Signal<Overlay>) -> impl IntoView {
+    let doubts = memo(move || overlay.get().doubts);
+    let one = |plan: &Plan, doubt: InDoubt| {
+        let places: Vec<PlanPoint> = doubt.points.iter().filter_map(|id| place(plan, id)).collect();
+        written_on(&places, "in-doubt", "doubt-text", doubt.text)
+    };
+    live(move || {
+        let plan = plan.get();
+        let drawn: Vec<AnyView> = doubts.get().into_iter().map(|doubt| one(&plan, doubt)).collect();
+        markup! { <g class="doubts-drawn" aria-hidden="true">{drawn}</g> }
+    })
 }
 
 /// What is under way: the line between chosen points, places offered, a point in the hand.
@@ -250,103 +290,30 @@ pub fn Problems(plan: PlanMemo) -> impl IntoView {
     })
 }
 
-/// Points with their labels; also buttons, for keyboards and screen readers.
-#[component]
-pub fn Points(
-    plan: PlanMemo,
-    sheet: Sheet,
-    overlay: Signal<Overlay>,
-    by_name: Callback<PointId>,
-) -> impl IntoView {
-    let chosen = memo(move || overlay.get().chosen);
-    let step = zoom_step(sheet);
-    let corners = memo(move || {
-        let scale = 1.25_f64.powi_of(step.get());
-        label_corners(&plan.get(), scale, &chosen.get())
-    });
-    let circles = move || {
-        let plan = plan.get();
-        plan.points.iter().filter_map(|p| possible(&plan, p)).collect_view()
-    };
-    let symbols = move || plan.get().points.iter().map(|p| point(p, chosen, by_name)).collect_view();
-    let labels = move || {
-        let corners = corners.get();
-        let plan = plan.get();
-        plan.points.iter().zip(corners).filter_map(|(p, corner)| label(p, corner?)).collect_view()
-    };
-    markup! {
-        <g class="possible">{live(circles)}</g>
-        <g class="points">{live(symbols)}</g>
-        <g class="labels" aria-hidden="true">{live(labels)}</g>
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_taped_twice_is_written_once_with_what_differs() {
+        let tape = |from: &str, to: &str, text: &str, inches: f64| Taped {
+            entry: "e".into(),
+            part: 0,
+            from: from.into(),
+            to: to.into(),
+            from_at: PlanPoint::default(),
+            to_at: PlanPoint::default(),
+            text: text.to_owned(),
+            length: Length::from_inches(inches),
+            along: false,
+        };
+        let all = [
+            tape("a", "b", "40'", 480.0),
+            tape("b", "a", "40' 0\"", 480.0),
+            tape("a", "b", "40' 1\"", 481.0),
+            tape("a", "c", "3'", 36.0),
+        ];
+        let lines: Vec<String> = once_each(all.iter()).into_iter().map(|(_, text)| text).collect();
+        assert_eq!(lines, ["40' · 40' 1\"", "3'"]);
     }
-}
-
-/// The circle a loose point may stand on.
-fn possible(plan: &Plan, point: &PlacedPoint) -> Option<AnyView> {
-    let Some(Freedom::OnCircle { centre, radius }) = &point.freedom else { return None };
-    let (x, y) = place(plan, centre)?.metres();
-    let radius = format!("{:.4}", radius.metres());
-    Some(markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=radius /> })
-}
-
-fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, by_name: Callback<PointId>) -> AnyView {
-    let (id, key, click) = (p.id.clone(), p.id.clone(), p.id.clone());
-    let name = format!("Point {}, {}", p.label, words::state(p.state));
-    let pressed = move |event: ev::KeyboardEvent| {
-        if matches!(event.key().as_str(), "Enter" | " ") {
-            event.prevent_default();
-            by_name.run(key.clone());
-        }
-    };
-    // A finger or mouse is handled by the drawing as a whole; a click without either comes from a
-    // screen reader.
-    let clicked = move |event: ev::MouseEvent| {
-        if event.detail() == 0 {
-            by_name.run(click.clone());
-        }
-    };
-    let id = move || chosen.with(|chosen| chosen.contains(&id));
-    markup! {
-        <g transform=at(p.at)>
-            <g class="upright point" class:chosen=id role="button" tabindex="0" aria-label=name
-                on:keydown=pressed on:click=clicked>
-                <circle r="16" class="halo" />
-                {symbols::point(p.state)}
-            </g>
-        </g>
-    }
-}
-
-fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
-    let (dx, dy, anchor) = corner.place();
-    let (transform, label) = (at(p.at), p.label.clone());
-    Some(markup! {
-        <g transform=transform><g class="upright">
-            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{label}</text>
-        </g></g>
-    })
-}
-
-/// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.
-fn label_corners(plan: &Plan, scale: f64, chosen: &[PointId]) -> Vec<Option<Corner>> {
-    let view = View { scale, left: 0.0, top: 0.0 };
-    let mut order: Vec<usize> = (0..plan.points.len()).collect();
-    let rank = |i: &usize| {
-        plan.points.get(*i).map(|p| {
-            (!chosen.contains(&p.id), p.state != PointState::Disputed, p.state != PointState::Loose, *i)
-        })
-    };
-    sort_by(&mut order, |a, b| rank(a).cmp(&rank(b)));
-    let spots: Vec<_> = order
-        .iter()
-        .filter_map(|i| plan.points.get(*i))
-        .map(|p| (view.glass_from_plan(p.at), p.label.chars().count()))
-        .collect();
-    let mut corners = vec![None; plan.points.len()];
-    for (i, corner) in order.into_iter().zip(arrange(&spots)) {
-        if let Some(slot) = corners.get_mut(i) {
-            *slot = corner;
-        }
-    }
-    corners
 }

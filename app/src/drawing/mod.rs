@@ -8,6 +8,7 @@ mod gesture;
 mod labels;
 mod layers;
 mod pick;
+mod points;
 mod symbols;
 mod view;
 
@@ -17,11 +18,12 @@ pub use view::{View, around};
 use crate::markup::{effect, live, memo, shown};
 use crate::screens::later::{self, Wanted};
 use gesture::{Did, Gesture};
-use layers::{Ghosts, Points, Problems, Shapes, Tapes};
+use layers::{Doubts, Ghosts, Problems, Shapes, Tapes};
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 use leptos::svg;
+use points::Points;
 use swingtie_core::plan::{Bounds, Plan};
 use swingtie_core::record::{PointId, UnitSystem};
 use swingtie_core::units::PlanPoint;
@@ -41,9 +43,20 @@ pub struct Ghost {
     pub chosen: bool,
 }
 
+/// A reading in question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InDoubt {
+    /// Its points, in the order it goes through them.
+    pub points: Vec<PointId>,
+    /// What is written on its line.
+    pub text: String,
+}
+
 /// What lies over the plan while something is under way.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Overlay {
+    /// Readings in question.
+    pub doubts: Vec<InDoubt>,
     /// Points chosen, in order; joined by a line.
     pub chosen: Vec<PointId>,
     /// Whether a line joins them.
@@ -111,14 +124,16 @@ impl Sheet {
         });
     }
 
+    /// Whether a place lies in sight.
+    fn sees(self, place: PlanPoint) -> bool {
+        let (width, height) = self.size.get_untracked();
+        let Spot { x, y } = self.view.get_untracked().glass_from_plan(place);
+        (0.0..width).contains(&x) && (0.0..height).contains(&y)
+    }
+
     /// Places are offered to be tapped: when one lies out of sight, everything is shown.
     fn offer(self, places: Vec<PlanPoint>, plan: &Plan) {
-        let (width, height) = self.size.get_untracked();
-        let view = self.view.get_untracked();
-        let hidden = places.iter().any(|place| {
-            let Spot { x, y } = view.glass_from_plan(*place);
-            !(0.0..width).contains(&x) || !(0.0..height).contains(&y)
-        });
+        let hidden = places.iter().any(|place| !self.sees(*place));
         self.offered.set(places);
         if hidden {
             self.follows.set(true);
@@ -241,6 +256,7 @@ pub fn Drawing(
                     <Problems plan=plan />
                     {shown(move || sheet.photos.get(), || later::part(Wanted::PhotoPins))}
                     <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
+                    <Doubts plan=plan overlay=overlay />
                     <Ghosts plan=plan overlay=overlay held=held />
                 </g>
             </svg>

@@ -21,6 +21,11 @@ pub fn point(state: PointState) -> AnyView {
     }
 }
 
+/// A contradicted point that only waits for a reading elsewhere: there, but empty.
+pub fn waiting() -> AnyView {
+    markup! { <circle r="6" class="sign-rim" /> }
+}
+
 /// A numbered diamond for a problem.
 pub fn diamond(number: usize, danger: bool) -> AnyView {
     markup! {

@@ -24,9 +24,11 @@ const MARGIN: f64 = 44.0;
 /// Above it.
 const MARGIN_ABOVE: f64 = 30.0;
 /// Where the buttons are: below, or to the right when the drawing is low (as in the style sheet).
-const BUTTONS: f64 = 68.0;
+const BUTTONS: f64 = 80.0;
 /// A drawing lower than this is low.
 const LOW: f64 = 300.0;
+/// Below everything in a low drawing: the scale lies there.
+const SCALE: f64 = 44.0;
 /// Fitting never shows less than this, in metres: one point alone is no reason to zoom in.
 const LEAST: f64 = 6.0;
 
@@ -41,7 +43,7 @@ impl View {
     #[must_use]
     pub fn fit(bounds: Bounds, width: f64, height: f64) -> Self {
         let ((x0, y0), (x1, y1)) = (bounds.min.metres(), bounds.max.metres());
-        let (right, below) = if height < LOW { (BUTTONS + 24.0, MARGIN_ABOVE) } else { (MARGIN, BUTTONS) };
+        let (right, below) = if height < LOW { (BUTTONS + 24.0, SCALE) } else { (MARGIN, BUTTONS) };
         let across = (width - MARGIN - right).max(40.0) / (x1 - x0).max(LEAST);
         let up = (height - MARGIN_ABOVE - below).max(40.0) / (y1 - y0).max(LEAST);
         let scale = across.min(up).clamp(FARTHEST, CLOSEST);
@@ -96,12 +98,12 @@ pub fn around(bounds: Bounds, places: &[PlanPoint]) -> Bounds {
     Bounds { min: PlanPoint::from_metres(x0, y0), max: PlanPoint::from_metres(x1, y1) }
 }
 
-/// A round length for the scale bar, in metres, and its name; under a quarter of `width` CSS pixels.
+/// A round length for the scale bar, in metres, and its name; under a fifth of `width` CSS pixels.
 #[must_use]
 pub fn scale_bar(view: View, width: f64, feet: bool) -> (f64, String) {
     const STEPS: [f64; 12] = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
     let unit = if feet { swingtie_core::units::METRES_PER_FOOT } else { 1.0 };
-    let room = width * 0.23 / view.scale / unit;
+    let room = width * 0.18 / view.scale / unit;
     let step = STEPS.into_iter().rev().find(|step| *step <= room).unwrap_or(0.1);
     (step * unit, format!("{step} {}", if feet { "ft" } else { "m" }))
 }
@@ -146,7 +148,7 @@ mod tests {
     #[test]
     fn the_bar_is_round_and_fits() {
         let (metres, name) = scale_bar(View { scale: 10.0, left: 0.0, top: 0.0 }, 390.0, true);
-        // 0.23 of 390 px at 10 px/m is 8.97 m or 29.4 ft: the largest step below is 20 ft = 6.096 m.
+        // 0.18 of 390 px at 10 px/m is 7.02 m or 23 ft: the largest step below is 20 ft = 6.096 m.
         assert!(close(metres, 6.096));
         assert_eq!(name, "20 ft");
     }

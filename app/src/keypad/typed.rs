@@ -83,11 +83,60 @@ const FIGURES: usize = 6;
 /// Two readings of one text differ by less.
 const SAME: Length = Length::from_millimetres(0.001);
 
+/// A letter for each pad where what is typed is kept.
+const PADS: [(Pad, char); 5] = [
+    (Pad::Length(UnitSystem::FeetInches), 'f'),
+    (Pad::Length(UnitSystem::DecimalFeet), 'd'),
+    (Pad::Length(UnitSystem::Metres), 'm'),
+    (Pad::Turn, 't'),
+    (Pad::Slope, 's'),
+];
+/// A sign for each key that is neither a figure nor a fraction.
+const SIGNS: [(Key, char); 8] = [
+    (Key::Point, '.'),
+    (Key::Feet, '\''),
+    (Key::Inches, '"'),
+    (Key::Metres, 'M'),
+    (Key::Centimetres, 'C'),
+    (Key::Millimetres, 'K'),
+    (Key::Degrees, 'D'),
+    (Key::Sign, '-'),
+];
+
 impl Typed {
     /// Nothing typed, on this pad.
     #[must_use]
     pub fn new(pad: impl Into<Pad>) -> Self {
         Self { pad: pad.into(), keys: Vec::new(), negative: false }
+    }
+
+    /// The pad and its keys as a text: a letter for the pad, a sign for each key.
+    #[must_use]
+    pub fn kept(&self) -> String {
+        let pad = PADS.iter().find(|(pad, _)| *pad == self.pad).map_or('?', |(_, sign)| *sign);
+        let sign = |key: &Key| match *key {
+            Key::Digit(digit) => char::from_digit(u32::from(digit), 10),
+            Key::Sixteenths(sixteenths) => char::from_digit(u32::from(sixteenths) + 15, 36),
+            key => SIGNS.iter().find(|(one, _)| *one == key).map(|(_, sign)| *sign),
+        };
+        let minus = self.negative.then_some('-');
+        [pad].into_iter().chain(minus).chain(self.keys.iter().filter_map(sign)).collect()
+    }
+
+    /// As [`kept`](Self::kept) wrote it.
+    #[must_use]
+    pub fn from_kept(text: &str) -> Option<Self> {
+        let mut signs = text.chars();
+        let first = signs.next()?;
+        let mut typed = Self::new(PADS.iter().find(|(_, sign)| *sign == first)?.0);
+        for sign in signs {
+            let known = SIGNS.iter().find(|(_, one)| *one == sign).map(|(key, _)| *key);
+            let digit = |base| sign.to_digit(base).and_then(|digit| u8::try_from(digit).ok());
+            let key = known.or_else(|| digit(10).map(Key::Digit));
+            let key = key.or_else(|| digit(36)?.checked_sub(15).map(Key::Sixteenths))?;
+            typed.press(key).ok()?;
+        }
+        Some(typed)
     }
 
     /// What stands in the book, to be typed over: the reading as written when this pad could have

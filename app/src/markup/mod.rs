@@ -9,12 +9,27 @@ mod tag;
 pub use tag::Tag;
 
 use leptos::prelude::*;
+use std::any::Any;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex};
 
-/// Any view in the one type.
+/// Any view in the one type. What is of that type already, as a component's view is, is not boxed again.
 pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
-    view.into_render().into_any()
+    let mut view = Some(view.into_render());
+    let same: &mut dyn Any = &mut view;
+    if let Some(same) = same.downcast_mut::<Option<AnyView>>()
+        && let Some(same) = same.take()
+    {
+        return same;
+    }
+    let same: &mut dyn Any = &mut view;
+    if let Some(same) = same.downcast_mut::<Option<View<AnyView>>>()
+        && let Some(same) = same.take()
+    {
+        return same.into_inner();
+    }
+    // It was not taken: it is of another type.
+    view.map_or_else(|| ().into_any(), IntoAny::into_any)
 }
 
 /// A part that changes with what it reads.

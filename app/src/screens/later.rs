@@ -2,14 +2,16 @@
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{book, details, leave, photos, problems, sheet};
-use crate::capture::{Panel, later_hows, later_slip};
+use crate::capture::{Panel, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
+use crate::state::fetch_doubts;
 use crate::words;
 use leptos::prelude::*;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
 use swingtie_core::book::{Book, Entry};
+use swingtie_core::network::Advice;
 use swingtie_core::record::Record;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -33,12 +35,24 @@ impl Later {
         later.fetch();
     }
 
+    /// What is known of it.
+    #[must_use]
+    pub fn here() -> Self {
+        expect_context()
+    }
+
+    /// Whether it has come. Tracked.
+    #[must_use]
+    pub fn is_here(self) -> bool {
+        self.0.get() == Part::Here
+    }
+
     fn fetch(self) {
         self.0.set(Part::Coming);
         leptos::task::spawn_local(async move {
-            // Each function that is called without waiting is made ready: they lie in one file.
-            let fetched = fetch().await.is_ok() && fetch_said().await.is_ok();
-            self.0.set(if fetched { Part::Here } else { Part::Missing });
+            // Each function that is to answer at once is made ready by itself.
+            let fetched = fetch().await.and(fetch_doubts().await).and(fetch_said().await);
+            self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });
     }
 }
@@ -54,11 +68,13 @@ pub enum Wanted {
     Hows(RwSignal<bool>),
     /// Where photos stand on the drawing.
     PhotoPins,
+    /// A tape that is the next step.
+    Tape(Box<Advice>),
 }
 
 /// A screen or slip of that part, or word that it is coming.
 pub fn part(wanted: Wanted) -> AnyView {
-    let later: Later = expect_context();
+    let later = Later::here();
     // Opening a tab is a try of its own.
     if later.0.get_untracked() == Part::Missing {
         later.fetch();
@@ -81,11 +97,11 @@ fn opening() -> AnyView {
 }
 
 fn made(wanted: Wanted) -> AnyView {
-    now(build(wanted)).unwrap_or_else(opening)
+    at_once(build(wanted)).unwrap_or_else(opening)
 }
 
-/// Made at once: the part is here, so that nothing is waited for.
-fn now<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Option<T> {
+/// What a function of that part makes, at once: once it is here nothing is waited for. None while it is not.
+pub fn at_once<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Option<T> {
     match pin!(made).poll(&mut Context::from_waker(Waker::noop())) {
         Poll::Ready(made) => made.ok(),
         Poll::Pending => None,
@@ -94,8 +110,7 @@ fn now<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Option<T> 
 
 /// What an entry says, as the book writes it; before that part is here only that it is written. Tracked.
 pub fn sentence(entry: &Entry, book: &Book, record: &Record) -> String {
-    let later: Later = expect_context();
-    let said = (later.0.get() == Part::Here).then(|| now(said(entry, book, record))).flatten();
+    let said = Later::here().is_here().then(|| at_once(said(entry, book, record))).flatten();
     said.unwrap_or_else(|| words::WRITTEN.to_owned())
 }
 
@@ -110,6 +125,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
+        Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
     };
     Ok(match tab {

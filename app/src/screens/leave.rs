@@ -1,8 +1,9 @@
 //! Before you leave: what is still missing.
 
-use crate::capture::{Advised, Capture, Panel, advised};
+use crate::capture::{Advised, Capture, LongestTape, Panel};
 use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Tab};
+use crate::screens::exact;
 use crate::state::OpenSite;
 use crate::words::{self, Names, Standing, Todo};
 use leptos::prelude::*;
@@ -14,7 +15,7 @@ pub fn LeaveScreen() -> impl IntoView {
     let list = memo(move || {
         let fold = site.fold.get();
         let names = Names::new(&site.book.get(), &fold.record);
-        words::todo(&fold.record, &site.adjustment.get(), &names)
+        words::todo(&fold.record, &site.adjustment.get(), &names, &site.doubts.get().found)
     });
     let standing = move || Standing::of(&site.fold.get().record, &site.adjustment.get()).words();
     let of = move |must: bool| list.get().into_iter().filter(|todo| todo.must == must).collect::<Vec<_>>();
@@ -37,28 +38,33 @@ fn figures(site: OpenSite) -> AnyView {
     let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
     let lines = words::survey_figures(&fold.record, &adjustment);
     let lines = lines.into_iter().map(|(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> });
-    markup! {
-        <details class="exact">
-            <summary>{words::EXACT}</summary>
-            <section class="figures" aria-label=words::EXACT>
-                <p>{words::survey_told(&adjustment)}</p>
-                <dl>{lines.collect_view()}</dl>
-            </section>
-        </details>
-    }
+    exact(markup! {
+        <section class="figures" aria-label=words::EXACT>
+            <p>{words::survey_told(&adjustment)}</p>
+            <dl>{lines.collect_view()}</dl>
+        </section>
+    })
 }
 
 /// The next few tapes worth taking.
 fn tapes() -> AnyView {
-    let capture = Capture::here();
-    let best = advised(capture);
+    let advising = Capture::here().advising;
+    advising.show();
+    let best = memo(move || advising.all());
     let list = move || {
         let each = best.get().into_iter().map(|advice| markup! { <li class="todo"><Advised advice /></li> });
         each.collect_view()
     };
+    // Where the tape said is too short for anything, it can still be said otherwise.
     shown(
-        move || best.with(|best| !best.is_empty()),
-        move || markup! { <h2>{words::LEAVE_TAPES}</h2> <ul class="todos">{live(list)}</ul> },
+        move || advising.said().is_some() || best.with(|best| !best.is_empty()),
+        move || {
+            markup! {
+                <h2>{words::LEAVE_TAPES}</h2>
+                <LongestTape />
+                <ol class="todos">{live(list)}</ol>
+            }
+        },
     )
 }
 

@@ -16,7 +16,7 @@ mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
 pub use drafts::Drafts;
-pub use parts::{PointSelect, TextField};
+pub use parts::{PointSelect, TextField, exact};
 pub use photos::PhotosHere;
 
 use crate::device::{self, HandSetting, NewVersion};

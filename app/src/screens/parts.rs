@@ -2,6 +2,7 @@
 
 use crate::markup::{effect, live, rows};
 use crate::state::OpenSite;
+use crate::words;
 use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
@@ -118,6 +119,24 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
             <span>{label}</span>
             <textarea prop:value=move || value.get() on:input=move |event| value.set(event_target_value(&event))></textarea>
         </label>
+    }
+}
+
+/// Exact figures, one tap away; once open they come into sight.
+pub fn exact(figures: AnyView) -> AnyView {
+    let node = NodeRef::<html::Details>::new();
+    let opened = move |_| {
+        if let Some(node) = node.get_untracked().filter(|node| node.has_attribute("open")) {
+            let nearest = web_sys::ScrollIntoViewOptions::new();
+            nearest.set_block(web_sys::ScrollLogicalPosition::Nearest);
+            node.scroll_into_view_with_scroll_into_view_options(&nearest);
+        }
+    };
+    markup! {
+        <details class="exact" node_ref=node on:toggle=opened>
+            <summary>{words::EXACT}</summary>
+            {figures}
+        </details>
     }
 }
 

@@ -8,7 +8,7 @@ use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, OpenSite, Opening};
 use crate::store::{SiteId, StoreError};
-use crate::words::{self, Names, Standing};
+use crate::words::{self, Standing};
 use leptos::prelude::*;
 use swingtie_core::book::Objection;
 
@@ -96,9 +96,7 @@ fn Strip() -> impl IntoView {
     let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
     let standing = memo(move || Standing::of(&site.fold.get().record, &site.adjustment.get()));
     let urgent = memo(move || {
-        let fold = site.fold.get();
-        let names = Names::new(&site.book.get(), &fold.record);
-        words::todo(&fold.record, &site.adjustment.get(), &names).iter().filter(|todo| todo.must).count()
+        words::to_settle_count(&site.fold.get().record, &site.adjustment.get(), &site.doubts.get().found)
     });
     // Red is for what contradicts; what is merely not taped yet is said calmly.
     let wrong = memo(move || site.adjustment.with(|a| a.findings.iter().any(words::is_wrong)));

@@ -132,7 +132,9 @@ impl Home {
     /// # Errors
     /// When nothing was removed.
     pub async fn forget(self, id: &SiteId) -> Result<(), StoreError> {
-        self.store().0.forget(id).await
+        self.store().0.forget(id).await?;
+        device::forget(&crate::capture::keep::key(id));
+        Ok(())
     }
 }
 

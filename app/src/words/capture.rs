@@ -5,13 +5,21 @@ use crate::capture::closing::Closing;
 use crate::capture::draft::{Kind, Slot};
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::PlacedPoint;
-use swingtie_core::record::{Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, UnitSystem};
+use swingtie_core::record::{
+    Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, Statement, UnitSystem,
+};
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
 /// A slot is empty.
 pub const MISSING: &str = "Something is still missing.";
 /// The same point stands in two slots.
 pub const SAME_TWICE: &str = "The same point stands there twice. Change one of them.";
+/// Two lines called parallel share a point.
+pub fn lines_meet(label: &str) -> String {
+    format!(
+        "Both lines go through {label}, so they would be one line: say that with In line. Or change {label}."
+    )
+}
 /// A tape of no length.
 pub const ZERO_TIE: &str = "A tape of no length ties nothing. Type the reading again.";
 /// An entry that no form can take up again.
@@ -67,15 +75,23 @@ pub const fn mark(colour: MarkColour) -> (&'static str, &'static str, &'static s
     }
 }
 
-/// A state in one word.
+/// Placed, but a misread would pass unseen: the one word for it on every screen.
+pub const NOT_CHECKED: &str = "not checked";
+
+/// A state in a word or two.
 pub const fn state(state: PointState) -> &'static str {
     match state {
         PointState::Loose => "loose",
-        PointState::Fixed => "fixed",
+        PointState::Fixed => NOT_CHECKED,
         PointState::Checked => "checked",
-        PointState::Disputed => "disputed",
+        PointState::Disputed => "in doubt",
     }
 }
+
+/// A contradicted point whose own readings are not in question.
+pub const WAITING: &str = "waiting";
+/// The points of the drawing, with how to go about among them by keys.
+pub const POINTS: &str = "points; arrow keys go from one to the next";
 
 /// A state in plain words, with what would help.
 pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
@@ -84,11 +100,11 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
             "Only sketched: no tape has touched it yet.".to_owned()
         }
         (PointState::Loose, Some(Freedom::OnCircle { centre, .. })) => format!(
-            "Loose: it can stand anywhere on a circle about {}. One more tape fixes it.",
+            "Loose: it can stand anywhere on a circle about {}. One more tape places it.",
             record.label(centre)
         ),
         (PointState::Loose, Some(Freedom::Along { .. })) => {
-            "Loose: it can still slide one way. One more tape across fixes it.".to_owned()
+            "Loose: it can still slide one way. One more tape across places it.".to_owned()
         }
         (PointState::Loose, Some(Freedom::WithOthers { others })) => {
             let others: Vec<&str> = others.iter().map(|id| record.label(id)).collect();
@@ -96,7 +112,7 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
         }
         (PointState::Loose, None) => "Loose: its place is not determined yet.".to_owned(),
         (PointState::Fixed, _) => {
-            "Fixed, but a misread tape would pass unseen. One more tape checks it.".to_owned()
+            "Not checked yet: a misread tape would pass unseen. One more tape checks it.".to_owned()
         }
         (PointState::Checked, _) => {
             let moved = match record.site.units {
@@ -106,7 +122,7 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
             format!("Checked: a misread that moved it by {moved} would have shown.")
         }
         (PointState::Disputed, _) => {
-            "Disputed: its readings contradict each other. Tape one of them again.".to_owned()
+            "In doubt: a reading you kept does not agree with the others and pulls it aside.".to_owned()
         }
     }
 }
@@ -214,6 +230,18 @@ pub fn newest(measured: &Measurement, record: &Record) -> String {
         words = format!("{words} · {how} {off}");
     }
     words
+}
+
+/// What was done by striking this, or by striking the strike of it.
+pub const fn taken_back(first: &Statement, back: bool) -> &'static str {
+    match (first, back) {
+        (Statement::Correct { .. }, false) => "correction taken back",
+        (Statement::Correct { .. }, true) => "corrected again",
+        (Statement::Keep { .. }, false) => "no longer kept",
+        (Statement::Keep { .. }, true) => "kept again",
+        (_, false) => "struck",
+        (_, true) => "brought back",
+    }
 }
 
 /// Whether a measurement speaks of this point.

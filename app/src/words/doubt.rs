@@ -18,6 +18,10 @@ pub struct Doubted {
     pub part: usize,
     /// Its points.
     pub points: Vec<PointId>,
+    /// Its two points in one order, where it is the length between them: a repeat has the same.
+    pub pair: Option<[PointId; 2]>,
+    /// As read: `19' 5"`.
+    pub value: String,
     /// `T3 from H6 reads 19' 5"`.
     pub reads: String,
     /// `The others say 16' 5"`.
@@ -37,6 +41,65 @@ pub struct Contradiction {
     pub readings: Vec<Doubted>,
     /// What to make of it.
     pub told: String,
+}
+
+/// Readings of a contradiction between the same two points, or one alone.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Together {
+    /// `T3 from H6 reads 19' 5" and 16' 5"`.
+    pub reads: String,
+    /// The readings.
+    pub readings: Vec<Doubted>,
+}
+
+impl Contradiction {
+    /// The likeliest misread.
+    #[must_use]
+    pub fn likeliest(&self) -> Option<&Doubted> {
+        self.readings.first()
+    }
+
+    /// Its readings, repeats beside each other.
+    #[must_use]
+    pub fn together(&self) -> Vec<Together> {
+        let mut groups: Vec<Together> = Vec::new();
+        for one in &self.readings {
+            let repeat = |group: &&mut Together| {
+                one.pair.is_some() && group.readings.first().is_some_and(|first| first.pair == one.pair)
+            };
+            match groups.iter_mut().find(repeat) {
+                Some(group) => {
+                    group.reads = format!("{} and {}", group.reads, one.value);
+                    group.readings.push(one.clone());
+                }
+                None => groups.push(Together { reads: one.reads.clone(), readings: vec![one.clone()] }),
+            }
+        }
+        groups
+    }
+}
+
+/// Everything that contradicts.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Doubts {
+    /// In the order found.
+    pub found: Vec<Contradiction>,
+    /// In one line, for where there is no room for more.
+    pub short: Option<String>,
+}
+
+impl Doubts {
+    /// What contradicts in this record.
+    #[must_use]
+    pub fn of(record: &Record, adjustment: &Adjustment) -> Self {
+        let found = contradictions(record, adjustment);
+        Self { short: contradictions_short(&found), found }
+    }
+
+    /// The likeliest misreads, one for each contradiction.
+    pub fn likeliest(&self) -> impl Iterator<Item = &Doubted> {
+        self.found.iter().filter_map(Contradiction::likeliest)
+    }
 }
 
 /// What contradicts, in the order found.
@@ -63,7 +126,56 @@ pub fn contradictions(record: &Record, adjustment: &Adjustment) -> Vec<Contradic
         };
         Some(Contradiction { readings, told })
     };
-    adjustment.findings.iter().filter_map(one).collect()
+    let mut found: Vec<Contradiction> = Vec::new();
+    for new in adjustment.findings.iter().filter_map(one) {
+        // The same line misread twice is one matter.
+        let pair = |c: &Contradiction| c.likeliest().filter(|_| c.readings.len() == 1)?.pair.clone();
+        let repeat = |old: &&mut Contradiction| {
+            let first = old.likeliest().and_then(|first| first.pair.as_ref());
+            first.is_some() && first == pair(&new).as_ref()
+        };
+        match found.iter_mut().find(repeat) {
+            Some(old) => {
+                old.readings.extend(new.readings);
+                old.told = "Neither fits the others.".to_owned();
+            }
+            None => found.push(new),
+        }
+    }
+    found
+}
+
+/// The points of the readings most likely misread, by the findings alone.
+#[must_use]
+pub fn questioned(adjustment: &Adjustment) -> Vec<&PointId> {
+    let suspect = |finding: &Finding, reading: &AdjustedReading| match finding {
+        Finding::Suspect { entry, part, doubt, .. } => {
+            reading.entry == *entry && reading.part == *part && reading.role == doubt.role
+        }
+        _ => false,
+    };
+    let asked = |r: &&AdjustedReading| adjustment.findings.iter().any(|finding| suspect(finding, r));
+    adjustment.readings.iter().filter(asked).flat_map(|r| &r.points).collect()
+}
+
+/// What is said of a disputed point: its own reading in question, or the reading it waits for; none where
+/// there is nothing to name.
+#[must_use]
+pub fn waits(point: &PointId, record: &Record, found: &[Contradiction]) -> Option<String> {
+    let asked = |c: &&Contradiction| c.likeliest().is_some_and(|first| first.points.contains(point));
+    if let Some(first) = found.iter().find(asked).and_then(Contradiction::likeliest) {
+        return Some(format!("In question: {}. {}.", first.reads, first.others));
+    }
+    let rival = |c: &&Contradiction| c.readings.iter().any(|r| r.points.contains(point));
+    let first = found.iter().find(rival).or(found.first())?.likeliest()?;
+    let name = match &first.pair {
+        Some([a, b]) => format!("{}–{}, {}", record.label(a), record.label(b), first.value),
+        None => first.reads.clone(),
+    };
+    Some(match found.iter().find(rival) {
+        Some(_) => format!("Waits for {name}: if that is right, a reading of this point is wrong."),
+        None => format!("Waits for {name}: once that is settled, this point stands right again."),
+    })
 }
 
 /// A reading of the same points that the user kept.
@@ -76,12 +188,15 @@ fn kept_beside(record: &Record, readings: &[Doubted]) -> Option<String> {
 }
 
 /// Every contradiction in one line, for where there is no room for more.
-#[must_use]
-pub fn contradictions_short(record: &Record, adjustment: &Adjustment) -> Option<String> {
-    let found = contradictions(record, adjustment);
+fn contradictions_short(found: &[Contradiction]) -> Option<String> {
     let all = &found.first()?.readings;
     let first = all.first()?;
     Some(match found.len() {
+        1 if all.len() > 1 && first.pair.is_some() && all.iter().all(|r| r.pair == first.pair) => {
+            let both = found.first()?.together().into_iter().next()?.reads;
+            let others = if all.len() == 2 { "They contradict each other." } else { "One is wrong." };
+            format!("{both}. {others}")
+        }
         1 if all.len() == 2 => {
             let two: Vec<String> = all.iter().map(|r| r.reads.clone()).collect();
             format!("These contradict each other: {}", list(&two))
@@ -112,10 +227,17 @@ fn doubted(
     let points = reading.map(|r: &AdjustedReading| r.points.clone()).unwrap_or_default();
     let (observed, expected) = (quantity(doubt.observed, units), quantity(doubt.expected, units));
     let cause = doubt.causes.first();
+    let pair = match (doubt.role, points.as_slice()) {
+        (ReadingRole::Tie | ReadingRole::Wall, [a, b]) if a <= b => Some([a.clone(), b.clone()]),
+        (ReadingRole::Tie | ReadingRole::Wall, [a, b]) => Some([b.clone(), a.clone()]),
+        _ => None,
+    };
     Doubted {
         entry: entry.clone(),
         part,
         reads: reads(doubt.role, &points, &observed, record),
+        value: observed,
+        pair,
         others: others(doubt, alone, &expected),
         why: cause.map(|cause| happened(cause, record)),
         correction: cause.filter(|c| !c.corrections.is_empty()).map(|cause| {
@@ -148,8 +270,8 @@ fn reads(role: ReadingRole, points: &[PointId], value: &str, record: &Record) ->
         (ReadingRole::Square, [.., corner]) => format!("{corner} is said to be square"),
         (ReadingRole::OnRun | ReadingRole::InLine, [.., at]) => format!("{at} is said to stand on the line"),
         (ReadingRole::Angle, _) => format!("The angle at {} reads {value}", all()),
-        (ReadingRole::Parallel, _) => format!("{} are said to be parallel", all()),
-        (ReadingRole::SameLength, _) => format!("{} are said to be of the same length", all()),
+        (ReadingRole::Parallel, [a, b, c, d]) => format!("{a}–{b} is said to be parallel to {c}–{d}"),
+        (ReadingRole::SameLength, [a, b, c, d]) => format!("{a}–{b} is said to be as long as {c}–{d}"),
         _ => format!("{} reads {value}", all()),
     }
 }
@@ -279,7 +401,7 @@ mod tests {
         assert_eq!(one.others, "The others say 16' 5\"");
         assert_eq!(one.why.as_deref(), Some("A 9 for a 6?"));
         assert_eq!(one.correction.as_ref().unwrap().0, "Correct to 16' 5\"");
-        let short = contradictions_short(&yard(), &adjusted(Vec::new())).unwrap();
+        let short = contradictions_short(&found).unwrap();
         assert_eq!(short, "T3 from H6 reads 19' 5\". The others say 16' 5\". A 9 for a 6?");
     }
 
@@ -289,6 +411,39 @@ mod tests {
         let found = contradictions(&yard(), &adjusted(vec![rival]));
         assert!(found[0].told.contains("One more tape"), "{}", found[0].told);
         assert_eq!(found[0].readings.len(), 2);
+    }
+
+    #[test]
+    fn tapes_of_the_same_line_are_said_together() {
+        let rival = Rival { entry: "e".into(), part: 0, standardised: 19.0, doubt: doubt() };
+        let found = contradictions(&yard(), &adjusted(vec![rival]));
+        let together = found[0].together();
+        assert_eq!(together.len(), 1, "{together:?}");
+        assert_eq!(together[0].reads, "T3 from H6 reads 19' 5\" and 19' 5\"");
+        assert_eq!(together[0].readings.len(), 2);
+        let short = contradictions_short(&found).unwrap();
+        assert_eq!(short, "T3 from H6 reads 19' 5\" and 19' 5\". They contradict each other.");
+    }
+
+    #[test]
+    fn a_line_misread_twice_is_one_matter() {
+        let mut adjusted = adjusted(Vec::new());
+        let again = adjusted.findings.first().cloned();
+        adjusted.findings.extend(again);
+        let found = contradictions(&yard(), &adjusted);
+        assert_eq!((found.len(), found[0].readings.len()), (1, 2), "{found:?}");
+    }
+
+    #[test]
+    fn a_point_in_dispute_names_the_reading_it_waits_for() {
+        let (record, adjusted) = (yard(), adjusted(Vec::new()));
+        let found = contradictions(&record, &adjusted);
+        assert_eq!(questioned(&adjusted), ["h6", "t3"].map(PointId::from).iter().collect::<Vec<_>>());
+        let said = waits(&"t3".into(), &record, &found).unwrap();
+        assert_eq!(said, "In question: T3 from H6 reads 19' 5\". The others say 16' 5\".");
+        let said = waits(&"b".into(), &record, &found).unwrap();
+        assert!(said.starts_with("Waits for H6–T3, 19' 5\":"), "{said}");
+        assert_eq!(waits(&"b".into(), &record, &[]), None);
     }
 
     #[test]

@@ -16,7 +16,7 @@ pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
         Said::Known(Statement::Strike { entry: target, .. }) => struck(target, book, names),
         Said::Known(said @ Statement::Keep { entry: target, .. }) => {
             match book.get(target).and_then(Entry::statement) {
-                Some(kept) => format!("Looked at again and kept: {}", statement(kept, names)),
+                Some(kept) => format!("Looked at again and kept: {}", brief(kept, names)),
                 None => statement(said, names),
             }
         }
@@ -26,17 +26,46 @@ pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
     }
 }
 
-/// What a strike says. A strike of a strike brings the first entry back.
+/// What a strike says, in few words: what it strikes stands in the book in full.
 fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
-    let Some(target) = book.get(target) else {
-        return "Struck an entry that is not in this book".to_owned();
+    let (first, back) = super::struck_first(target, book);
+    let Some(first) = first else { return "Struck an entry that is not in this book".to_owned() };
+    let Some(said) = first.statement() else { return format!("Struck: {}", sentence(first, book, names)) };
+    let what = match said {
+        Statement::Correct { now, .. } => brief(now, names),
+        Statement::Keep { entry, .. } => {
+            book.get(entry).and_then(Entry::statement).map(|said| brief(said, names)).unwrap_or_default()
+        }
+        said => brief(said, names),
     };
-    match target.statement() {
-        Some(Statement::Strike { entry, .. }) => match book.get(entry) {
-            Some(first) => format!("Brought back: {}", sentence(first, book, names)),
-            None => "Took back a strike".to_owned(),
-        },
-        _ => format!("Struck: {}", sentence(target, book, names)),
+    let mut words = super::capture::taken_back(said, back).to_owned();
+    if let Some(first) = words.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    format!("{words}: {what}")
+}
+
+/// A statement in few words, for where it is only named.
+fn brief(said: &Statement, names: &Names) -> String {
+    match said {
+        Statement::Measure(Measurement::Tie { from, to, reading, .. }) => {
+            format!("{} from {}: {}", names.of(to), names.of(from), reading.text)
+        }
+        Statement::Measure(Measurement::Run { zero, toward, .. }) => {
+            format!("tape from {} toward {}", names.of(zero), names.of(toward))
+        }
+        Statement::Measure(Measurement::Offsets { from, to, .. }) => {
+            format!("baseline {} to {}", names.of(from), names.of(to))
+        }
+        Statement::Measure(Measurement::Walk { start, .. }) => format!("walls from {}", names.of(start)),
+        Statement::Point(point) => format!("Point {}", point.label),
+        Statement::Feature(feature) => {
+            let kind = kind(&feature.kind).map_or(feature.kind.as_str(), |kind| kind.name);
+            format!("{kind} {}", feature.name).trim_end().to_owned()
+        }
+        Statement::Problem(problem) => format!("Problem: {}", problem_name(&problem.kind)),
+        Statement::Mark(mark) => format!("{} mark", colour_name(mark.colour)),
+        other => statement(other, names),
     }
 }
 
@@ -156,7 +185,7 @@ fn feature_words(feature: &Feature, names: &Names) -> String {
     if !feature.name.is_empty() {
         words = format!("{words}, {}", feature.name);
     }
-    words.push_str(&known(&feature.attributes));
+    words.push_str(&known(&feature.attributes, names.units()));
     if feature.told {
         words.push_str(" (told)");
     }
@@ -164,12 +193,13 @@ fn feature_words(feature: &Feature, names: &Names) -> String {
 }
 
 /// What is known of a thing: `, trunk diameter 9", health good`.
-pub fn known(attributes: &Attributes) -> String {
+pub fn known(attributes: &Attributes, units: UnitSystem) -> String {
     let mut words = String::new();
     for (key, value) in attributes {
         let value = match value {
-            Attribute::Length(reading) => &reading.text,
-            Attribute::Text(text) => text,
+            // A size is told like every other length here, however it was written.
+            Attribute::Length(reading) => super::length(reading.value, units),
+            Attribute::Text(text) => text.clone(),
         };
         words.push_str(&format!(", {} {value}", key.replace('_', " ")));
     }
@@ -179,7 +209,7 @@ pub fn known(attributes: &Attributes) -> String {
 fn problem_words(problem: &Problem, names: &Names) -> String {
     let severity = severity_name(problem.severity).to_ascii_lowercase();
     let what = problem_name(&problem.kind);
-    let (at, known) = (at(&problem.at, names), known(&problem.attributes));
+    let (at, known) = (at(&problem.at, names), known(&problem.attributes, names.units()));
     with_note(format!("Problem: {what}, {severity}, {at}{known}"), &problem.note)
 }
 
@@ -188,7 +218,7 @@ fn mark_words(mark: &UtilityMark, names: &Names) -> String {
     if !mark.letters.is_empty() {
         words = format!("{words}, letters {}", mark.letters);
     }
-    words.push_str(&known(&mark.attributes));
+    words.push_str(&known(&mark.attributes, names.units()));
     if mark.told {
         words.push_str(" (told)");
     }
@@ -235,6 +265,18 @@ mod tests {
         (book, names)
     }
 
+    fn feature() -> Feature {
+        Feature {
+            kind: String::new(),
+            points: Vec::new(),
+            name: String::new(),
+            attributes: <_>::default(),
+            fate: None,
+            told: false,
+            note: String::new(),
+        }
+    }
+
     fn tie() -> Statement {
         let reading = Reading { text: "31' 6\"".to_owned(), value: Length::from_feet(31.5) };
         let side = Some(SideOf { from: "H1".into(), to: "H3".into(), side: Side::Left });
@@ -265,5 +307,61 @@ mod tests {
         book.add(Entry::new("t".into(), 10, 0, "a".into(), again).unwrap()).unwrap();
         let entry = book.get(&"t".into()).unwrap();
         assert_eq!(sentence(entry, &book, &names), "Brought back: Point T1");
+        let third = Statement::Strike { entry: "t".into(), why: String::new() };
+        book.add(Entry::new("u".into(), 11, 0, "a".into(), third).unwrap()).unwrap();
+        let entry = book.get(&"u".into()).unwrap();
+        assert_eq!(sentence(entry, &book, &names), "Struck: Point T1");
+    }
+
+    #[test]
+    fn a_correction_undone_is_told_in_few_words() {
+        let (mut book, names) = names();
+        book.add(Entry::new("m".into(), 4, 0, "a".into(), tie()).unwrap()).unwrap();
+        let now = Box::new(tie());
+        let said = [
+            (
+                "c",
+                5,
+                Statement::Correct { entry: "m".into(), now },
+                "Corrected to: T1 from H3: 31' 6\", left of the line H1 to H3",
+            ),
+            (
+                "s",
+                6,
+                Statement::Strike { entry: "c".into(), why: String::new() },
+                "Correction taken back: T1 from H3: 31' 6\"",
+            ),
+            (
+                "t",
+                7,
+                Statement::Strike { entry: "s".into(), why: String::new() },
+                "Corrected again: T1 from H3: 31' 6\"",
+            ),
+            (
+                "k",
+                8,
+                Statement::Keep { entry: "m".into(), part: 0, why: String::new() },
+                "Looked at again and kept: T1 from H3: 31' 6\"",
+            ),
+            (
+                "l",
+                9,
+                Statement::Strike { entry: "k".into(), why: String::new() },
+                "No longer kept: T1 from H3: 31' 6\"",
+            ),
+        ];
+        for (id, clock, statement, words) in said {
+            book.add(Entry::new(id.into(), clock, 0, "a".into(), statement).unwrap()).unwrap();
+            assert_eq!(sentence(book.get(&id.into()).unwrap(), &book, &names), words);
+        }
+    }
+
+    #[test]
+    fn sizes_are_told_in_the_sites_units() {
+        let (_, names) = names();
+        let mut tree = Feature { kind: "tree".to_owned(), points: vec!["T1".into()], ..feature() };
+        let spread = Reading { text: "216 in".to_owned(), value: Length::from_inches(216.0) };
+        tree.attributes.insert("canopy_spread".to_owned(), Attribute::Length(spread));
+        assert_eq!(statement(&Statement::Feature(tree), &names), "Tree T1, canopy spread 18' 0\"");
     }
 }

@@ -1,10 +1,10 @@
 //! Before you leave: what is still missing, most pressing first.
 
-use super::doubt::{Contradiction, contradictions};
+use super::doubt::Contradiction;
 use super::{Names, count, length, list, problem_name};
 use crate::routes::Tab;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
-use swingtie_core::record::{PointId, Record, Severity, Side, kind};
+use swingtie_core::record::{PointId, Problem, Record, Severity, Side, kind};
 
 /// One thing still to do.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -23,8 +23,13 @@ pub struct Todo {
 
 /// Everything still to do.
 #[must_use]
-pub fn todo(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
-    let mut list = disagreeing(record, adjustment);
+pub fn todo(
+    record: &Record,
+    adjustment: &Adjustment,
+    names: &Names,
+    contradictions: &[Contradiction],
+) -> Vec<Todo> {
+    let mut list = disagreeing(contradictions);
     list.extend(other_findings(adjustment, names));
     list.extend(loose(record, adjustment, names));
     list.extend(questions(adjustment, names));
@@ -32,6 +37,23 @@ pub fn todo(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo
     list.extend(whole_site(record));
     list.extend(photos(record));
     list
+}
+
+/// How many things there are without which the plan is wrong or incomplete: as many as [`todo`] says must
+/// be done. By itself, since the words come after the first screen.
+#[must_use]
+pub fn to_settle_count(record: &Record, adjustment: &Adjustment, contradictions: &[Contradiction]) -> usize {
+    let found = |finding: &&Finding| is_wrong(finding) || matches!(finding, Finding::LooseGroup { .. });
+    let found = adjustment.findings.iter().filter(found);
+    let loose = |id: &PointId| adjustment.points.get(id).is_none_or(|fix| fix.state == PointState::Loose);
+    let bare = |problem: &Problem| problem.photos.is_empty() && problem.severity == Severity::Danger;
+    contradictions.len()
+        + found.filter(|finding| !matches!(finding, Finding::Suspect { .. })).count()
+        + record.points.iter().filter(|point| loose(&point.id)).count()
+        + adjustment.questions.len()
+        + usize::from(record.points.is_empty())
+        + usize::from(house_undrawn(record))
+        + record.problems.iter().filter(|problem| bare(&problem.what)).count()
 }
 
 fn must(what: String, how: &str, at: Tab) -> Todo {
@@ -42,9 +64,9 @@ fn better(what: String, how: &str, at: Tab) -> Todo {
     Todo { what, how: how.to_owned(), must: false, at, contradicts: false }
 }
 
-fn disagreeing(record: &Record, adjustment: &Adjustment) -> Vec<Todo> {
-    let one = |found: Contradiction| {
-        let first = found.readings.first()?;
+fn disagreeing(found: &[Contradiction]) -> Vec<Todo> {
+    let one = |found: &Contradiction| {
+        let first = found.likeliest()?;
         let what = format!("{}. {}", first.reads, first.others);
         let how = match &first.why {
             Some(why) => format!("{why} {}", found.told),
@@ -52,7 +74,7 @@ fn disagreeing(record: &Record, adjustment: &Adjustment) -> Vec<Todo> {
         };
         Some(Todo { contradicts: true, ..must(what, &how, Tab::Plan) })
     };
-    contradictions(record, adjustment).into_iter().filter_map(one).collect()
+    found.iter().filter_map(one).collect()
 }
 
 fn other_findings(adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
@@ -62,7 +84,7 @@ fn other_findings(adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
         Finding::LooseGroup { points, needs, .. } => Some(must(
             format!("{} hold together, but can swing or slide as a whole", list(&names.all(points))),
             match needs {
-                1 => "One more tape to one of them fixes them all, from a known point well apart.",
+                1 => "One more tape to one of them places them all, from a known point well apart.",
                 _ => "Tape to several of them from known points well apart.",
             },
             Tab::Plan,
@@ -117,7 +139,7 @@ fn loose(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
         }
         let (what, how) = match fix.and_then(|fix| fix.freedom.as_ref()) {
             None | Some(Freedom::Unmeasured) => (
-                format!("{label} has no reading that fixes it"),
+                format!("{label} has no reading that places it"),
                 "Tape to it from two known points.".to_owned(),
             ),
             Some(Freedom::OnCircle { centre, radius }) => (
@@ -134,7 +156,7 @@ fn loose(record: &Record, adjustment: &Adjustment, names: &Names) -> Vec<Todo> {
             ),
             Some(Freedom::WithOthers { others }) => (
                 format!("{label} hangs on {}, loose as well", list(&names.all(others))),
-                "Fix those first.".to_owned(),
+                "Place those first.".to_owned(),
             ),
         };
         Some(must(what, &how, Tab::Plan))
@@ -256,10 +278,33 @@ mod tests {
         let fix = Fix { at: None, guess: None, state: PointState::Loose, ellipse: None, freedom };
         let mut adjustment = Adjustment::default();
         adjustment.points.insert("t".into(), fix);
-        let list = todo(&record, &adjustment, &names);
+        let list = todo(&record, &adjustment, &names, &[]);
         let first = list.first().unwrap();
         assert_eq!(first.what, "T1 could stand anywhere on a circle of 10' 0\" around T1");
         assert!(first.must);
+    }
+
+    /// Of yards with all sorts of things to do: the demo, cut off after each of its entries.
+    #[test]
+    fn the_count_is_that_of_the_list() {
+        let (whole, _) = Book::from_json_lines(crate::state::DEMO);
+        let (mut book, mut seen) = (Book::new(), [false; 6]);
+        for (number, entry) in whole.entries().enumerate() {
+            book.add(entry.clone()).unwrap();
+            if number % 7 != 0 {
+                continue;
+            }
+            let record = fold(&book).record;
+            let adjustment = swingtie_core::network::adjust(&record);
+            let found = crate::words::Doubts::of(&record, &adjustment).found;
+            let list = todo(&record, &adjustment, &Names::new(&book, &record), &found);
+            let count = to_settle_count(&record, &adjustment, &found);
+            assert_eq!(list.iter().filter(|todo| todo.must).count(), count, "{list:#?}");
+            if let Some(seen) = seen.get_mut(count.min(5)) {
+                *seen = true;
+            }
+        }
+        assert!(seen.iter().filter(|seen| **seen).count() > 2, "{seen:?}");
     }
 
     #[test]
@@ -268,6 +313,6 @@ mod tests {
         let fix = Fix { at: None, guess: None, state: PointState::Checked, ellipse: None, freedom: None };
         let mut adjustment = Adjustment::default();
         adjustment.points.insert("t".into(), fix);
-        assert!(todo(&record, &adjustment, &names).iter().all(|todo| !todo.what.contains("T1")));
+        assert!(todo(&record, &adjustment, &names, &[]).iter().all(|todo| !todo.what.contains("T1")));
     }
 }

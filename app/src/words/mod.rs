@@ -17,14 +17,14 @@ mod standing;
 mod turned;
 mod verdict;
 
-pub use advice::{advice_does, advice_tape};
-pub use doubt::{Contradiction, Doubted, contradictions, contradictions_short, would_show};
+pub use advice::{LONGEST_TAPE, advice_does, advice_tape, tape_lengths};
+pub use doubt::{Contradiction, Doubted, Doubts, Together, questioned, waits, would_show};
 use entries::side_name;
 pub use entries::{known, sentence, statement};
 pub use figures::{NO_RELATIVE, relative_told, survey_figures, survey_told};
 use forms::{reached, sloped, zero};
 pub use kinds::{MARK_COLOURS, SEVERITIES, colour_meaning, colour_name, problem_name, severity_name};
-pub use leaving::{Todo, house_undrawn, is_wrong, todo};
+pub use leaving::{Todo, house_undrawn, is_wrong, to_settle_count, todo};
 pub use names::Names;
 pub use photos::*;
 pub use places::*;
@@ -33,12 +33,24 @@ pub use standing::Standing;
 pub use turned::*;
 pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
 
+use swingtie_core::book::{Book, Entry};
+use swingtie_core::record::{EntryId, Statement};
 use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};
 
 /// A length as this site writes it.
 #[must_use]
 pub fn length(length: Length, units: UnitSystem) -> String {
     format_length(length, LengthStyle::from(units))
+}
+
+/// What a strike is about in the end, and whether it brings that back: a strike of a strike does.
+#[must_use]
+pub fn struck_first<'a>(target: &EntryId, book: &'a Book) -> (Option<&'a Entry>, bool) {
+    let (mut first, mut back) = (book.get(target), false);
+    while let Some(Statement::Strike { entry, .. }) = first.and_then(Entry::statement) {
+        (first, back) = (book.get(entry), !back);
+    }
+    (first, back)
 }
 
 /// `1 point`, `3 points`.

@@ -2,11 +2,11 @@
 
 use litemap::LiteMap;
 use swingtie_core::book::Book;
-use swingtie_core::record::{PointId, Record, Statement};
+use swingtie_core::record::{PointId, Record, Statement, UnitSystem};
 
-/// The label of every point the book ever spoke of.
+/// The label of every point the book ever spoke of, and the units in which lengths are told.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Names(LiteMap<PointId, String>);
+pub struct Names(LiteMap<PointId, String>, UnitSystem);
 
 impl Names {
     /// Labels as they stand; for a struck point the last label it had.
@@ -21,13 +21,19 @@ impl Names {
         for point in &record.points {
             names.insert(point.id.clone(), point.label.clone());
         }
-        Self(names)
+        Self(names, record.site.units)
     }
 
     /// The label; `?` for a point no entry names.
     #[must_use]
     pub fn of(&self, point: &PointId) -> &str {
         self.0.get(point).map_or("?", String::as_str)
+    }
+
+    /// How the site writes lengths.
+    #[must_use]
+    pub const fn units(&self) -> UnitSystem {
+        self.1
     }
 
     /// The labels in order.

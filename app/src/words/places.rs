@@ -146,7 +146,7 @@ pub const SHEET_CAUTION: &str =
 pub const LEAVE: &str = "Before you leave";
 pub const LEAVE_MUST: &str = "To settle now";
 pub const LEAVE_BETTER: &str = "Would make it better";
-pub const LEAVE_TAPES: &str = "Tapes worth taking";
+pub const LEAVE_TAPES: &str = "Tapes worth taking, in this order";
 pub const LOOK_AT_IT: &str = "Look at it";
 pub const LEAVE_DONE: &str = "Nothing is missing. Take one last wide photo from each corner.";
 

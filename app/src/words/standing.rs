@@ -1,7 +1,8 @@
 //! Where the survey stands, in one line.
 
-use super::count;
-use swingtie_core::network::{Adjustment, PointState};
+use super::capture::NOT_CHECKED;
+use super::{count, questioned};
+use swingtie_core::network::{Adjustment, Finding, PointState};
 use swingtie_core::record::Record;
 
 /// How many points there are and how well they are known.
@@ -15,6 +16,10 @@ pub struct Standing {
     pub unchecked: usize,
     /// Contradicted.
     pub disputed: usize,
+    /// Readings in question.
+    pub doubts: usize,
+    /// Of the contradicted points those that only wait for a reading elsewhere.
+    pub waiting: usize,
     /// Of which nobody said on which side they stand.
     pub sides: usize,
 }
@@ -24,28 +29,42 @@ impl Standing {
     #[must_use]
     pub fn of(record: &Record, adjustment: &Adjustment) -> Self {
         let sides = adjustment.questions.len();
-        let mut standing = Self { points: record.points.len(), sides, ..Self::default() };
+        let doubts = adjustment.findings.iter().filter(|f| matches!(f, Finding::Suspect { .. })).count();
+        let mut standing = Self { points: record.points.len(), sides, doubts, ..Self::default() };
+        let asked = questioned(adjustment);
         for point in &record.points {
             match adjustment.points.get(&point.id).map_or(PointState::Loose, |fix| fix.state) {
                 PointState::Loose => standing.loose += 1,
                 PointState::Fixed => standing.unchecked += 1,
-                PointState::Disputed => standing.disputed += 1,
+                PointState::Disputed => {
+                    standing.disputed += 1;
+                    standing.waiting += usize::from(!asked.contains(&&point.id));
+                }
                 PointState::Checked => {}
             }
         }
         standing
     }
 
-    /// `31 points, 2 loose, 5 unchecked`.
+    /// `31 points, 2 loose, 5 not checked`. Of a contradiction the reading is told, and how many points
+    /// wait for it: one misread is one thing to settle, however many points it pulls aside.
     #[must_use]
     pub fn words(self) -> String {
         if self.points == 0 {
             return "No points yet".to_owned();
         }
         let mut words = count(self.points, "point", "points");
-        for (number, name) in
-            [(self.loose, "loose"), (self.disputed, "in dispute"), (self.unchecked, "unchecked")]
-        {
+        if self.doubts > 0 {
+            words = format!("{words}, {} in doubt", count(self.doubts, "reading", "readings"));
+        }
+        // What a kept reading pulls aside waits for nothing.
+        let (waiting, aside) = if self.doubts > 0 { (self.waiting, 0) } else { (0, self.disputed) };
+        for (number, name) in [
+            (waiting, "waiting"),
+            (aside, "pulled aside"),
+            (self.loose, "loose"),
+            (self.unchecked, NOT_CHECKED),
+        ] {
             if number > 0 {
                 words = format!("{words}, {number} {name}");
             }
@@ -66,8 +85,12 @@ mod tests {
     #[test]
     fn the_strip_says_only_what_there_is() {
         assert_eq!(Standing::default().words(), "No points yet");
-        let some = Standing { points: 31, loose: 2, unchecked: 5, disputed: 0, sides: 0 };
-        assert_eq!(some.words(), "31 points, 2 loose, 5 unchecked");
+        let some = Standing { points: 31, loose: 2, unchecked: 5, ..Standing::default() };
+        assert_eq!(some.words(), "31 points, 2 loose, 5 not checked");
+        let doubt = Standing { points: 81, disputed: 13, doubts: 1, waiting: 12, ..Standing::default() };
+        assert_eq!(doubt.words(), "81 points, 1 reading in doubt, 12 waiting");
+        let kept = Standing { points: 81, disputed: 13, ..Standing::default() };
+        assert_eq!(kept.words(), "81 points, 13 pulled aside");
         assert_eq!(Standing { points: 1, ..Standing::default() }.words(), "1 point, all checked");
         let open = Standing { points: 4, sides: 1, ..Standing::default() };
         assert_eq!(open.words(), "4 points, 1 side not said");

@@ -11,6 +11,7 @@ mod scratch;
 mod screen;
 mod start;
 mod surveyor;
+mod windows;
 
 pub use phone::Phone;
 pub use scratch::Scratch;

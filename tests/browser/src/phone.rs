@@ -25,7 +25,7 @@ const PATIENCE: Duration = Duration::from_secs(15);
 /// before its driver, both before their folder.
 #[derive(Debug)]
 pub struct Phone {
-    driver: WebDriver,
+    pub(crate) driver: WebDriver,
     _process: Child,
     home: Folder,
     server: Option<Server>,

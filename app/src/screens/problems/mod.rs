@@ -75,7 +75,7 @@ fn ProblemList() -> impl IntoView {
                     <strong>{words::problem_name(&p.kind)}</strong>
                     <span>{words::problem_line(p.severity, &p.at, p.told, &names)}</span>
                     <span>{p.note}</span>
-                    <span>{known(&p.attributes)}</span>
+                    <span>{known(&p.attributes, &names)}</span>
                     {caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
                     {what_next(&p.kind).map(|next| markup! { <span>{said::what_next(next)}</span> })}
                     <div class="buttons">{photos}</div>
@@ -117,7 +117,7 @@ fn MarkList() -> impl IntoView {
                 <div class="item-text">
                     <strong>{words::mark_title(m.colour)}</strong>
                     <span>{words::mark_line(&m, &names)}</span>
-                    <span>{known(&m.attributes)}</span>
+                    <span>{known(&m.attributes, &names)}</span>
                     <span>{m.note}</span>
                     <div class="buttons">
                         <button type="button" class="button" aria-label=said::edit_named(&words::mark_title(m.colour))
@@ -137,8 +137,8 @@ fn MarkList() -> impl IntoView {
 }
 
 /// What is known of it, as the book writes it.
-fn known(attributes: &Attributes) -> String {
-    words::known(attributes).trim_start_matches(", ").to_owned()
+fn known(attributes: &Attributes, names: &Names) -> String {
+    words::known(attributes, names.units()).trim_start_matches(", ").to_owned()
 }
 
 /// Withdraws what the row shows; the book keeps it with a line through it.

@@ -1,0 +1,243 @@
+//! The points of the drawing: signs, labels, and the way among them by keys.
+
+use super::labels::{Corner, arrange};
+use super::layers::{PlanMemo, Steps, at, zoom_step};
+use super::symbols;
+use super::{Overlay, Sheet, View, place};
+use crate::markup::{live, memo};
+use crate::words::capture as words;
+use leptos::ev;
+use leptos::prelude::*;
+use swingtie_core::network::{Freedom, PointState};
+use swingtie_core::plan::{PlacedPoint, Plan};
+use swingtie_core::record::PointId;
+use swingtie_core::units::sort_by;
+use wasm_bindgen::JsCast;
+
+/// Points with their labels; also buttons, for keyboards and screen readers. To the Tab key they are one:
+/// arrow keys go from one to the next.
+#[component]
+pub fn Points(
+    plan: PlanMemo,
+    sheet: Sheet,
+    overlay: Signal<Overlay>,
+    by_name: Callback<PointId>,
+) -> impl IntoView {
+    let chosen = memo(move || overlay.get().chosen);
+    let asked: Memo<Vec<PointId>> =
+        memo(move || overlay.get().doubts.into_iter().flat_map(|doubt| doubt.points).collect());
+    let last = RwSignal::new(None::<PointId>);
+    let stop = memo(move || {
+        let plan = plan.get();
+        let there = last.get().filter(|id| place(&plan, id).is_some());
+        there.or_else(|| plan.points.first().map(|p| p.id.clone()))
+    });
+    let walk = Callback::new(move |(from, step): (PointId, Step)| {
+        let plan = plan.get_untracked();
+        let Some(next) = next(&plan, &from, step) else { return };
+        if !sheet.sees(next.at) {
+            sheet.follows.set(true);
+            sheet.fit(&plan);
+        }
+        focus(&next.id);
+    });
+    let keys = Keys { last, stop, walk, by_name };
+    let step = zoom_step(sheet);
+    let corners = memo(move || {
+        let scale = 1.25_f64.powi_of(step.get());
+        label_corners(&plan.get(), scale, &chosen.get())
+    });
+    let circles = move || {
+        let plan = plan.get();
+        plan.points.iter().filter_map(|p| possible(&plan, p)).collect_view()
+    };
+    let symbols = move || {
+        let (plan, asked) = (plan.get(), asked.get());
+        plan.points.iter().map(|p| point(p, chosen, &asked, keys)).collect_view()
+    };
+    let labels = move || {
+        let corners = corners.get();
+        let plan = plan.get();
+        plan.points.iter().zip(corners).filter_map(|(p, corner)| label(p, corner?)).collect_view()
+    };
+    markup! {
+        <g class="possible">{live(circles)}</g>
+        <g class="points" role="group" aria-label=words::POINTS>{live(symbols)}</g>
+        <g class="labels" aria-hidden="true">{live(labels)}</g>
+    }
+}
+
+/// The circle a loose point may stand on.
+fn possible(plan: &Plan, point: &PlacedPoint) -> Option<AnyView> {
+    let Some(Freedom::OnCircle { centre, radius }) = &point.freedom else { return None };
+    let (x, y) = place(plan, centre)?.metres();
+    let radius = format!("{:.4}", radius.metres());
+    Some(markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=radius /> })
+}
+
+/// What keys and screen readers do with a point.
+#[derive(Clone, Copy)]
+struct Keys {
+    /// The point they were at last.
+    last: RwSignal<Option<PointId>>,
+    /// The point at which the Tab key stops.
+    stop: Memo<Option<PointId>>,
+    walk: Callback<(PointId, Step)>,
+    by_name: Callback<PointId>,
+}
+
+/// Where a key goes from a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Step {
+    /// To the nearest that way: right and up on the plan.
+    Toward(f64, f64),
+    /// So many further in the order of the book.
+    Along(isize),
+}
+
+impl Step {
+    fn of(key: &str) -> Option<Self> {
+        Some(match key {
+            "ArrowRight" => Self::Toward(1.0, 0.0),
+            "ArrowLeft" => Self::Toward(-1.0, 0.0),
+            "ArrowUp" => Self::Toward(0.0, 1.0),
+            "ArrowDown" => Self::Toward(0.0, -1.0),
+            "PageDown" => Self::Along(1),
+            "PageUp" => Self::Along(-1),
+            _ => return None,
+        })
+    }
+}
+
+/// The point a key goes to; none where there is none that way.
+fn next<'a>(plan: &'a Plan, from: &PointId, step: Step) -> Option<&'a PlacedPoint> {
+    let here = plan.points.iter().position(|p| p.id == *from)?;
+    let (dx, dy) = match step {
+        Step::Along(by) => return plan.points.get(here.checked_add_signed(by)?),
+        Step::Toward(dx, dy) => (dx, dy),
+    };
+    let at = plan.points.get(here)?.at;
+    // What lies aside counts threefold: it is not that way.
+    let far = |p: &&PlacedPoint| {
+        let (x, y) = (p.at - at).metres();
+        let along = x * dx + y * dy;
+        (along > 0.0).then_some(along + 3.0 * (x * dy - y * dx).abs())
+    };
+    let near = plan.points.iter().filter_map(|p| Some((far(&p)?, p)));
+    near.reduce(|best, one| if one.0 < best.0 { one } else { best }).map(|(_, p)| p)
+}
+
+/// The element of a point.
+fn element_id(id: &PointId) -> String {
+    format!("point-{id}")
+}
+
+fn focus(id: &PointId) {
+    let element = document().get_element_by_id(&element_id(id));
+    if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::SvgElement>().ok()) {
+        // A point drawn takes the focus.
+        let _ = element.focus();
+    }
+}
+
+fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, asked: &[PointId], keys: Keys) -> AnyView {
+    let [id, key, click, here, stop] = [(); 5].map(|()| p.id.clone());
+    let in_question = asked.contains(&id);
+    let waits = p.state == PointState::Disputed && !asked.is_empty() && !in_question;
+    let state = if waits { words::WAITING } else { words::state(p.state) };
+    let name = format!("Point {}, {state}", p.label);
+    let element = element_id(&id);
+    let pressed = move |event: ev::KeyboardEvent| {
+        let pressed = event.key();
+        if matches!(pressed.as_str(), "Enter" | " ") {
+            event.prevent_default();
+            keys.by_name.run(key.clone());
+        } else if let Some(step) = Step::of(&pressed) {
+            event.prevent_default();
+            keys.walk.run((key.clone(), step));
+        }
+    };
+    // A finger or mouse is handled by the drawing as a whole; a click without either comes from a
+    // screen reader.
+    let clicked = move |event: ev::MouseEvent| {
+        if event.detail() == 0 {
+            keys.by_name.run(click.clone());
+        }
+    };
+    let focused = move |_: ev::FocusEvent| keys.last.set(Some(here.clone()));
+    let id = move || chosen.with(|chosen| chosen.contains(&id));
+    let stops = move || if keys.stop.with(|at| at.as_ref() == Some(&stop)) { "0" } else { "-1" };
+    markup! {
+        <g transform=at(p.at)>
+            <g class="upright point" class:chosen=id class:asked=in_question id=element role="button" tabindex=stops
+                aria-label=name on:keydown=pressed on:click=clicked on:focus=focused>
+                <circle r="16" class="halo" />
+                {if waits { symbols::waiting() } else { symbols::point(p.state) }}
+            </g>
+        </g>
+    }
+}
+
+fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
+    let (dx, dy, anchor) = corner.place();
+    let (transform, label) = (at(p.at), p.label.clone());
+    Some(markup! {
+        <g transform=transform><g class="upright">
+            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{label}</text>
+        </g></g>
+    })
+}
+
+/// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.
+fn label_corners(plan: &Plan, scale: f64, chosen: &[PointId]) -> Vec<Option<Corner>> {
+    let view = View { scale, left: 0.0, top: 0.0 };
+    let mut order: Vec<usize> = (0..plan.points.len()).collect();
+    let rank = |i: &usize| {
+        plan.points.get(*i).map(|p| {
+            (!chosen.contains(&p.id), p.state != PointState::Disputed, p.state != PointState::Loose, *i)
+        })
+    };
+    sort_by(&mut order, |a, b| rank(a).cmp(&rank(b)));
+    let spots: Vec<_> = order
+        .iter()
+        .filter_map(|i| plan.points.get(*i))
+        .map(|p| (view.glass_from_plan(p.at), p.label.chars().count()))
+        .collect();
+    let mut corners = vec![None; plan.points.len()];
+    for (i, corner) in order.into_iter().zip(arrange(&spots)) {
+        if let Some(slot) = corners.get_mut(i) {
+            *slot = corner;
+        }
+    }
+    corners
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::capture::placed;
+
+    #[test]
+    fn arrows_go_to_the_nearest_that_way_and_pages_through_all() {
+        let points = vec![
+            placed("a", 0.0, 0.0),
+            placed("b", 4.0, 1.0),
+            placed("c", 3.0, -6.0),
+            placed("d", 9.0, 0.0),
+            placed("e", -1.0, 8.0),
+        ];
+        let plan = Plan { points, ..Plan::default() };
+        let to = |from: &str, key: &str| {
+            next(&plan, &from.into(), Step::of(key).unwrap()).map(|p| p.id.as_str().to_owned())
+        };
+        assert_eq!(to("a", "ArrowRight").as_deref(), Some("b"));
+        assert_eq!(to("b", "ArrowRight").as_deref(), Some("d"));
+        assert_eq!(to("d", "ArrowRight"), None);
+        assert_eq!(to("a", "ArrowUp").as_deref(), Some("e"));
+        assert_eq!(to("b", "ArrowUp").as_deref(), Some("e"));
+        assert_eq!(to("b", "ArrowDown").as_deref(), Some("c"));
+        assert_eq!(to("a", "PageDown").as_deref(), Some("b"));
+        assert_eq!(to("a", "PageUp"), None);
+        assert_eq!(Step::of("Tab"), None);
+    }
+}
