@@ -273,6 +273,7 @@ mod tests {
             attributes: <_>::default(),
             fate: None,
             told: false,
+            curved: false,
             note: String::new(),
         }
     }
