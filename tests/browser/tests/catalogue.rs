@@ -3,7 +3,7 @@
 
 use swingtie_browser::{Look, Outcome, Phone, Scheme, Size, Surveyor, check};
 use swingtie_core::record::{CATALOGUE, Form, Geometry, Kind, Row, Sort, asked};
-use swingtie_core::units::Length;
+use swingtie_core::units::{Length, LengthStyle, format_length};
 
 /// A house of 40 by 30 feet, walked round: four points with a place.
 async fn house(phone: &Phone) -> Outcome {
@@ -29,7 +29,9 @@ fn number(row: &Row, time: u32) -> Option<(String, String)> {
         Sort::Length { least, most } => {
             let inches = middle(least.inches(), most.inches());
             assert!(Length::from_inches(inches) <= most, "{}", row.key);
-            (inches.to_string(), format!("{inches}\""))
+            // In the book a size is told as the site writes its lengths, whatever it was typed as.
+            let told = format_length(Length::from_inches(inches), LengthStyle::SIXTEENTHS);
+            (inches.to_string(), told)
         }
         Sort::Count { least, most } => {
             let n = (f64::from(least + most) / 2.0).floor() + f64::from(time);
