@@ -3,6 +3,7 @@
 //! RFC 4180 is the outside source for quoting. That cells beginning with = + - @ are computed by
 //! spreadsheets is common practice to guard against (OWASP, "CSV Injection"; from memory).
 
+mod kept;
 mod measurements;
 
 use measurements::{POINTS, a_point, free, measurement, reading, some_points, trimmed, two};
@@ -472,29 +473,6 @@ fn what_is_no_angle_is_said_with_its_cell() {
     for (told, start) in told.iter().zip(starts) {
         assert!(told.starts_with(start), "{told}, not {start}");
     }
-}
-
-/// What was kept in a book, and nothing else, comes back kept.
-#[test]
-fn readings_kept_as_written_are_carried_both_ways() {
-    let text = "kind,from,to,points,reading,kept\n\
-        tie,A,B,,40,yes\n\
-        tie,A,C,,50,\n\
-        run,A,B,P,10,\n\
-        run,,,Q,20,Yes\n\
-        in_line,,,A P Q B,,2\n";
-    let record = record(text);
-    let entry = |n: usize| record.measurements[n].entry.clone();
-    let kept: Vec<_> = record.kept.iter().map(|(key, ())| key.clone()).collect();
-    assert_eq!(kept, [(entry(0), 0), (entry(2), 1), (entry(3), 2)]);
-    let written = csv::write(&record);
-    let rows = |text: &str| text.lines().filter(|l| l.contains(",yes") || l.contains(",2")).count();
-    assert!(written.lines().next().unwrap().contains(",kept"), "{written}");
-    assert!(rows(&written) >= 3, "{written}");
-    let back = self::record(&written);
-    assert_eq!(plain(&back), plain(&record), "{written}");
-    let told = errors("kind,from,to,reading,kept\ntie,A,B,40,maybe\n");
-    assert!(told[0].starts_with("line 2, column kept:"), "{told:?}");
 }
 
 proptest! {
