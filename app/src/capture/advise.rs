@@ -5,6 +5,7 @@
 use super::next::{Next, next};
 use crate::device::{remember, remembered};
 use crate::markup::{effect, memo};
+use crate::screens::later::{Later, at_once};
 use crate::state::{OpenSite, Shared};
 use leptos::prelude::*;
 use std::time::Duration;
@@ -33,7 +34,7 @@ pub struct Advising {
     site: OpenSite,
     worked: RwSignal<Option<Worked>>,
     longest: RwSignal<Option<Length>>,
-    /// The next step in words.
+    /// The next step in words; empty until the part of the program that words it is here.
     pub step: Memo<Next>,
 }
 
@@ -43,7 +44,11 @@ impl Advising {
     pub fn new(site: OpenSite) -> Self {
         let kept = remembered(LONGEST).and_then(|text| read_number(&text));
         let longest = kept.filter(|tape| (1.0..1000.0).contains(tape)).map(Length::from_metres);
-        let step = memo(move || next(&site.fold.get().record, &site.adjustment.get()));
+        let later = Later::here();
+        let step = memo(move || {
+            let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
+            later.is_here().then(|| at_once(step(&fold, &adjustment))).flatten().unwrap_or_default()
+        });
         Self { site, worked: RwSignal::new(None), longest: RwSignal::new(longest), step }
     }
 
@@ -122,6 +127,12 @@ fn usual(units: UnitSystem) -> Length {
         UnitSystem::Metres => Length::from_metres(30.0),
         UnitSystem::FeetInches | UnitSystem::DecimalFeet => Length::from_feet(100.0),
     }
+}
+
+/// In the part of the program that comes after the first screen, which answers at once after `fetch_step`.
+#[wasm_split(screens, fallible, preload(fetch_step))]
+pub fn step(fold: &Fold, adjustment: &Adjustment) -> Result<Next, SplitLoaderError> {
+    Ok(next(&fold.record, adjustment))
 }
 
 /// In the part of the program that comes after the first screen.

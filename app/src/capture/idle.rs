@@ -7,12 +7,12 @@ use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
 use crate::screens::later::{self, Wanted};
-use crate::words::{capture as words, struck_first};
+use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::network::SideQuestion;
-use swingtie_core::record::{EntryId, Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
+use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
 use swingtie_core::units::sort_by;
 
 /// The last thing saved, and undo beside it.
@@ -48,36 +48,24 @@ fn Undo() -> impl IntoView {
 
 /// What was said last, also where it took something back.
 fn last_said(book: &Book, record: &Record) -> Option<String> {
-    book.entries().rev().find_map(|entry| said(entry, book, record))
-}
-
-/// What an entry said, in few words.
-fn said(entry: &Entry, book: &Book, record: &Record) -> Option<String> {
-    let other = |id: &EntryId| said(book.get(id)?, book, record);
-    Some(match entry.statement()? {
-        Statement::Measure(what) => words::newest(what, record),
-        Statement::Correct { now, .. } => match now.as_ref() {
+    let said = |entry: &Entry| {
+        Some(match entry.statement()? {
             Statement::Measure(what) => words::newest(what, record),
-            _ => later::sentence(entry, book, record),
-        },
-        Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
-        Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
-        Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
-        Statement::Point(point) => format!("point {}", point.label),
-        Statement::Problem(_) => later::sentence(entry, book, record),
-        Statement::Keep { entry, .. } => format!("kept: {}", other(entry)?),
-        Statement::Strike { entry, .. } => {
-            let (first, back) = struck_first(entry, book);
-            let first = first?;
-            let verb = words::taken_back(first.statement()?, back);
-            match first.statement() {
-                // Its own words say that it was kept.
-                Some(Statement::Keep { entry, .. }) => format!("{verb}: {}", other(entry)?),
-                _ => format!("{verb}: {}", said(first, book, record)?),
+            Statement::Correct { now, .. } => match now.as_ref() {
+                Statement::Measure(what) => words::newest(what, record),
+                _ => later::sentence(entry, book, record),
+            },
+            Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
+            Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
+            Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
+            Statement::Point(point) => format!("point {}", point.label),
+            Statement::Strike { .. } | Statement::Keep { .. } | Statement::Problem(_) => {
+                later::sentence(entry, book, record)
             }
-        }
-        _ => return None,
-    })
+            _ => return None,
+        })
+    };
+    book.entries().rev().find_map(said)
 }
 
 /// What can be done, and the one thing to settle or to do next.

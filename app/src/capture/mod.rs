@@ -101,6 +101,7 @@ mod thing;
 mod things;
 mod touch;
 
+pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
 #[cfg(test)]
 pub use frame::tests::placed;

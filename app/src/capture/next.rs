@@ -6,7 +6,7 @@ use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
 use swingtie_core::record::{Measurement, Record, kind};
 
 /// The next step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Next {
     /// In words.
     pub say: String,

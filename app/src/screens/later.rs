@@ -2,7 +2,7 @@
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{book, details, leave, photos, problems, sheet};
-use crate::capture::{Panel, later_hows, later_slip, next_tape};
+use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
 use crate::state::fetch_doubts;
@@ -51,7 +51,8 @@ impl Later {
         self.0.set(Part::Coming);
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
-            let fetched = fetch().await.and(fetch_doubts().await).and(fetch_said().await);
+            let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
+            let fetched = fetch().await.and(words);
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });
     }
