@@ -5,7 +5,7 @@
 //! Best known: fewest points loose; then fewest not checked; then the least sum of the squared half axes of the
 //! points not checked. Both tape no longer than the reach, and through no house.
 
-use super::{list, percent};
+use super::{count_loose, list, percent};
 use std::thread;
 use swingtie_core::network::{Adjustment, Fix, Freedom, PointState, Reach, adjust, advice};
 use swingtie_core::units::float::hypot;
@@ -35,6 +35,10 @@ struct Way {
     left: usize,
     /// States that got worse on the way.
     worse: Vec<String>,
+    /// How many of these when a loose point joined the plan.
+    joining: usize,
+    /// Readings after which more points were not checked than before.
+    back: usize,
 }
 
 pub fn run() {
@@ -46,11 +50,15 @@ pub fn run() {
     let count = |what: fn(&Row) -> bool| rows.iter().filter(|row| what(row)).count();
     let (advised, tried) = (sum(&rows, |r| r.advised.taken), sum(&rows, |r| r.tried.taken));
     let worse = sum(&rows, |r| r.advised.worse.len());
+    let joining = sum(&rows, |r| r.advised.joining);
+    let back = sum(&rows, |r| r.advised.back);
     println!("yards of 30–45 points, seeds 1–{YARDS}, 30 % of the readings withheld:");
-    println!("way | all checked | readings taken | ratio | bar | states made worse | bar");
+    println!(
+        "way | all checked | readings taken | ratio | bar | states made worse | bar | of these when a loose point joined | steps back in all"
+    );
     println!("every tie tried | {} of {YARDS} | {tried} | 1", count(|r| r.tried.complete));
     println!(
-        "first advice | {} of {YARDS} | {advised} | {:.3} | 1.25 | {worse} | 0",
+        "first advice | {} of {YARDS} | {advised} | {:.3} | 1.25 | {worse} | 0 | {joining} | {back}",
         count(|r| r.advised.complete),
         advised as f64 / tried.max(1) as f64
     );
@@ -92,7 +100,7 @@ fn one(seed: u64) -> Row {
 fn way(mut yard: Yard, next: fn(&Yard, &Adjustment) -> Option<(usize, usize)>) -> Way {
     let mut worse = Vec::new();
     let mut last: Option<Adjustment> = None;
-    let mut taken = 0;
+    let (mut taken, mut joining, mut back, mut before) = (0, 0, 0, None);
     loop {
         let adjustment = answered(&mut yard);
         if let Some(last) = &last {
@@ -100,27 +108,17 @@ fn way(mut yard: Yard, next: fn(&Yard, &Adjustment) -> Option<(usize, usize)>) -
                 let was = last.points.get(p)?.state;
                 (rank(fix.state) < rank(was)).then(|| format!("{p:?} was {was:?}, is {:?}", fix.state))
             };
-            worse.extend(adjustment.points.iter().filter_map(fell));
+            let fell: Vec<String> = adjustment.points.iter().filter_map(fell).collect();
+            joining += if count_loose(last) > count_loose(&adjustment) { fell.len() } else { 0 };
+            worse.extend(fell);
         }
         let left = adjustment.points.values().filter(|fix| fix.state != PointState::Checked).count();
-        if std::env::var("DBG").is_ok() {
-            eprintln!(
-                "{taken}: {:?}",
-                adjustment
-                    .points
-                    .iter()
-                    .filter(|(_, f)| f.state != PointState::Checked)
-                    .map(|(p, f)| format!(
-                        "{} {:?} {:?}",
-                        p,
-                        f.state,
-                        f.ellipse.map(|e| e.semi_major.metres())
-                    ))
-                    .collect::<Vec<_>>()
-            );
-        }
+        back += usize::from(before.is_some_and(|before| left > before));
+        before = Some(left);
         let chosen = if left > 0 && taken < MOST { next(&yard, &adjustment) } else { None };
-        let Some((a, b)) = chosen else { return Way { taken, complete: left == 0, left, worse } };
+        let Some((a, b)) = chosen else {
+            return Way { taken, complete: left == 0, left, worse, joining, back };
+        };
         yard.tape(a, b);
         taken += 1;
         last = Some(adjustment);
@@ -184,8 +182,8 @@ fn known(adjustment: &Adjustment) -> (usize, usize, f64) {
     let weak = adjustment.points.values().filter(|fix| fix.state != PointState::Checked);
     let axes =
         weak.filter_map(|fix| fix.ellipse).map(|e| hypot(e.semi_major.metres(), e.semi_minor.metres()));
-    let loose = adjustment.points.values().filter_map(|fix| fix.freedom.as_ref()).map(wanted).sum();
-    (loose, count(|state| state != PointState::Checked), axes.map(|axis| axis * axis).sum())
+    let free = adjustment.points.values().filter_map(|fix| fix.freedom.as_ref()).map(wanted).sum();
+    (free, count(|state| state != PointState::Checked), axes.map(|axis| axis * axis).sum())
 }
 
 /// Ties a person could take: from a placed point, within reach, in sight; also ones taken before.

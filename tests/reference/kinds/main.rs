@@ -370,6 +370,24 @@ fn parallels_and_equal_lengths_place_points() {
 }
 
 /// Taped to the near bark of a trunk of 1.2 m round: its middle stands 0.19098593171 m further (1.2/2π).
+/// On a rectangle, taped all round with both diagonals, two sides that meet the others square are said to be
+/// parallel to them: what the others say is a right angle (Euclid), not its sine.
+#[test]
+fn a_parallel_that_stands_square_is_told_by_its_angle() {
+    let side = |to: &str, value| sided("A", to, value, ["A", "B"], Side::Left);
+    let mut said = vec![tie("A", "B", 8.0), side("C", 10.0), tie("B", "C", 6.0), side("D", 6.0)];
+    said.extend([tie("C", "D", 8.0), tie("B", "D", 10.0)]);
+    let (one, other) = (["A".into(), "B".into()], ["B".into(), "C".into()]);
+    said.push(Measurement::Parallel { one, other, tolerance: None });
+    let result = adjust(&record(said));
+    let suspects = result.findings.iter().filter_map(|finding| match finding {
+        Finding::Suspect { doubt, .. } if doubt.role == ReadingRole::Parallel => Some(doubt.expected),
+        _ => None,
+    });
+    let off: Vec<f64> = suspects.map(|expected| number(expected).abs().to_degrees()).collect();
+    assert!(matches!(off.as_slice(), [off] if (off - 90.0).abs() < 1.0), "{off:?} {:?}", result.findings);
+}
+
 #[test]
 fn ties_to_the_bark_reach_the_middle() {
     let to_bark = |m: Measurement, face| match m {

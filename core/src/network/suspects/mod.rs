@@ -16,7 +16,7 @@ mod without;
 
 use super::chance::{LEAST_LIMIT, UNCHECKED};
 use super::choose::Chosen;
-use super::equation::{Equation, Place};
+use super::equation::{Equation, Place, Shape};
 use super::first::WRONG_SIDE;
 use super::judge::read;
 use super::observe::{Observation, Observed};
@@ -24,7 +24,7 @@ use super::result::{Doubt, Finding, Rival};
 use super::solve::Statistics;
 use super::{difference, quantity};
 use crate::record::{EntryId, Record};
-use crate::units::float::sqrt;
+use crate::units::float::{asin, sqrt};
 use crate::units::sort_by;
 use without::Without;
 
@@ -339,7 +339,7 @@ impl Search<'_> {
         let doubt = Doubt {
             role: self.observation(index).role,
             observed: quantity(e, e.value),
-            expected: quantity(e, expected.value),
+            expected: quantity(e, angle_of(e, expected.value)),
             expected_sd: difference(e, expected.sd),
             causes,
         };
@@ -350,6 +350,14 @@ impl Search<'_> {
         let (entry, part) = self.entry(index);
         let (doubt, chi_square, likely) = self.doubt(index);
         Accused { rival: Rival { entry, part, standardised, doubt }, chi_square, likely }
+    }
+}
+
+/// What corners and parallels measure is the sine of how far they are off, not the angle: far off that matters.
+fn angle_of(e: &Equation, value: f64) -> f64 {
+    match e.shape {
+        Shape::Square { .. } | Shape::Parallel { .. } => asin(value.clamp(-1.0, 1.0)),
+        _ => value,
     }
 }
 
