@@ -20,6 +20,8 @@ use tokio::{process::Child, time::sleep};
 
 /// How long a test waits for something to appear.
 const PATIENCE: Duration = Duration::from_secs(15);
+/// So long may what is tapped move, or be covered, while the screen settles.
+const SETTLING: Duration = Duration::from_secs(2);
 
 /// A phone (or a desk) with the app on it. The fields end in the order they stand in: the browser
 /// before its driver, both before their folder.
@@ -255,25 +257,36 @@ impl Phone {
         }
     }
 
-    /// Taps something seen.
+    /// Taps something seen, once it holds still and nothing lies over it.
     ///
     /// # Errors
-    /// When it has no place on the screen or something lies over it.
+    /// When it has no place on the screen or something goes on lying over it.
     pub async fn tap_node(&self, node: &Node) -> Outcome {
-        let (x, y) = self.middle(node).await?;
-        let element = self.element(node).await?;
+        let start = Instant::now();
+        let mut last = self.middle(node).await?;
+        loop {
+            sleep(Duration::from_millis(30)).await;
+            let (x, y) = self.middle(node).await?;
+            if (x, y) == last && self.is_free(node, x, y).await? {
+                return self.tap_at(x, y).await;
+            }
+            last = (x, y);
+            if start.elapsed() > SETTLING {
+                return Err(format!("something lies over the {} {:?}", node.role, node.name).into());
+            }
+        }
+    }
+
+    /// Whether what is topmost at a place belongs to this.
+    async fn is_free(&self, node: &Node, x: f64, y: f64) -> Outcome<bool> {
         let free = "function(x, y) { const top = document.elementFromPoint(x, y); \
              return !!top && (this === top || this.contains(top) || top.contains(this) || \
              (this.labels ? [...this.labels].some(label => label.contains(top)) : false)); }";
         let call = json!({
-            "objectId": element, "functionDeclaration": free, "returnByValue": true,
+            "objectId": self.element(node).await?, "functionDeclaration": free, "returnByValue": true,
             "arguments": [{ "value": x }, { "value": y }],
         });
-        let answer = self.cdp("Runtime.callFunctionOn", call).await?;
-        if answer["result"]["value"] != true {
-            return Err(format!("something lies over the {} {:?}", node.role, node.name).into());
-        }
-        self.tap_at(x, y).await
+        Ok(self.cdp("Runtime.callFunctionOn", call).await?["result"]["value"] == true)
     }
 
     /// Taps a place of the screen, in CSS pixels from its upper left corner.
