@@ -67,9 +67,17 @@ impl Thing {
         self.unknown = None;
     }
 
-    /// Adds a point at the end, or takes out the last when it is tapped again.
+    /// Adds a point at the end, or takes out the last when it is tapped again. An outline closes by itself and
+    /// passes no corner twice: its first corner tapped at the end changes nothing, another is taken out.
     pub fn toggle(&mut self, id: PointId) {
-        toggle(&mut self.points, id);
+        let outline = self.kind.is_some_and(|kind| kind.geometry == Geometry::Area);
+        match self.points.iter().position(|point| *point == id) {
+            Some(0) if outline && self.points.len() > 2 => {}
+            Some(at) if outline => {
+                self.points.remove(at);
+            }
+            _ => toggle(&mut self.points, id),
+        }
     }
 
     /// What it says.
@@ -199,6 +207,19 @@ mod tests {
         let Statement::Feature(feature) = thing.statement().unwrap() else { panic!("no feature") };
         assert_eq!(feature.attributes.get("trunk_diameter"), Some(&Attribute::Length(trunk)));
         assert_eq!(feature.attributes.len(), 1);
+    }
+
+    #[test]
+    fn an_outline_passes_no_corner_twice_a_line_may() {
+        let tapped = |key, taps: &[&str]| {
+            let mut thing = Thing { kind: kind(key), ..Thing::default() };
+            taps.iter().for_each(|tap| thing.toggle((*tap).into()));
+            thing.points.iter().map(|p| p.as_str().to_owned()).collect::<Vec<_>>()
+        };
+        assert_eq!(tapped("house", &["a", "b", "c", "a"]), ["a", "b", "c"]);
+        assert_eq!(tapped("house", &["a", "b", "c", "d", "b"]), ["a", "c", "d"]);
+        assert_eq!(tapped("house", &["a", "b", "b"]), ["a"]);
+        assert_eq!(tapped("fence", &["a", "b", "c", "a"]), ["a", "b", "c", "a"]);
     }
 
     #[test]

@@ -111,14 +111,12 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
             format!("Loose: it hangs on {}, loose too.", others.join(", "))
         }
         (PointState::Loose, None) => "Loose: its place is not determined yet.".to_owned(),
-        (PointState::Fixed, _) => {
-            "Not checked yet: a misread tape would pass unseen. One more tape checks it.".to_owned()
-        }
+        (PointState::Fixed, _) => format!(
+            "Not checked yet: a misread could leave it {} off and not show. The next tapes advised check it.",
+            a_foot(record)
+        ),
         (PointState::Checked, _) => {
-            let moved = match record.site.units {
-                UnitSystem::Metres => "30 cm",
-                UnitSystem::FeetInches | UnitSystem::DecimalFeet => "a foot",
-            };
+            let moved = a_foot(record);
             format!("Checked: a misread that moved it by {moved} would have shown.")
         }
         (PointState::Disputed, _) => {
@@ -250,6 +248,14 @@ pub fn speaks_of(measurement: &Measurement, id: &PointId) -> bool {
         // The line of its side is spoken of only by the way.
         Measurement::Tie { from, to, .. } => from == id || to == id,
         other => other.points().contains(&id),
+    }
+}
+
+/// How far off a point may be that is called checked.
+fn a_foot(record: &Record) -> &'static str {
+    match record.site.units {
+        UnitSystem::Metres => "30 cm",
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => "a foot",
     }
 }
 

@@ -216,7 +216,7 @@ fn whole_site(record: &Record) -> Vec<Todo> {
     if house_undrawn(record) {
         list.push(must(
             "No house is drawn".to_owned(),
-            "The corners are measured: say what they are. Thing, House, then its corners in order.",
+            "Say which corners are its own: Thing, House, then its corners in order.",
             Tab::Plan,
         ));
     }

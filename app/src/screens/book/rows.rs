@@ -52,8 +52,15 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
     let units = fold.record.site.units;
     let row = |(number, entry): (usize, &swingtie_core::book::Entry)| {
         let standing = fold.standing.get(&entry.id);
-        let verdict = match standing {
-            Some(Standing::Stands | Standing::Corrected { .. }) => words::verdict(&entry.id, adjustment),
+        // What was written anew is judged where its words stand now.
+        let verdict = match (standing, entry.statement()) {
+            (Some(Standing::Stands), Some(Statement::Correct { entry: first, .. })) => {
+                match fold.standing.get(first) {
+                    Some(Standing::Corrected { by }) if *by == entry.id => words::verdict(first, adjustment),
+                    _ => Verdict::NoReading,
+                }
+            }
+            (Some(Standing::Stands), _) => words::verdict(&entry.id, adjustment),
             _ => Verdict::NoReading,
         };
         let doubtful = matches!(
@@ -86,7 +93,8 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
 mod tests {
     use super::*;
     use swingtie_core::book::{Entry, fold};
-    use swingtie_core::record::Point;
+    use swingtie_core::network::adjust;
+    use swingtie_core::record::{How, Measurement, Point, Reading, TapedTo, UnitSystem};
 
     #[test]
     fn a_struck_entry_stays_in_its_place_and_says_so() {
@@ -99,5 +107,31 @@ mod tests {
         let rows = rows(&book, &fold(&book), &Adjustment::default());
         let words: Vec<_> = rows.iter().map(|row| (row.words.as_str(), row.withdrawn)).collect();
         assert_eq!(words, [("Point H1", Some("struck")), ("Struck: Point H1", None)]);
+    }
+    #[test]
+    fn the_words_in_force_are_judged_not_those_they_replaced() {
+        let tie = |text| {
+            let reading = Reading::read(text, UnitSystem::FeetInches.into()).unwrap();
+            let (from, to, how) = ("A".into(), "B".into(), How::default());
+            Statement::Measure(Measurement::Tie {
+                from,
+                to,
+                reading,
+                side: None,
+                taped_to: TapedTo::Middle,
+                how,
+            })
+        };
+        let now = Box::new(tie("12'"));
+        let mut book = Book::new();
+        for (id, clock, said) in
+            [("t", 1, tie("21'")), ("c", 2, Statement::Correct { entry: "t".into(), now })]
+        {
+            book.add(Entry::new(id.into(), clock, 0, "a".into(), said).unwrap()).unwrap();
+        }
+        let fold = fold(&book);
+        let rows = rows(&book, &fold, &adjust(&fold.record));
+        let judged: Vec<_> = rows.iter().map(|row| (row.verdict.is_some(), row.doubt)).collect();
+        assert_eq!(judged, [(false, false), (true, true)]);
     }
 }

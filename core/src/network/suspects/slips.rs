@@ -72,7 +72,9 @@ impl Written {
                 add(Slip::Transposed, self.read(put(&signs, &[(i, next), (i + skip, written)])));
             }
         }
-        for (slip, step) in STEPS {
+        // Who reads feet is off by feet; a tape of metres may have feet on its other edge.
+        let metric = matches!(self.style, LengthStyle::Metres { .. });
+        for (slip, step) in STEPS.into_iter().filter(|(slip, _)| metric || *slip != Slip::OneMetre) {
             for metres in [self.value - step, self.value + step] {
                 add(slip.clone(), self.write(metres));
             }
