@@ -54,8 +54,6 @@ async fn two_windows_on_one_site_see_each_others_entries() -> Outcome {
         phone
             .in_another_window(async || {
                 phone.sees("B from A · 31' 6\"").await?;
-                // What comes after the first screen moves the keys once.
-                phone.sees("Longest tape").await?;
                 surveyor.start("Tape between two points").await?;
                 surveyor.point("A").await?;
                 surveyor.point("C").await?;
