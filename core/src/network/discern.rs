@@ -3,8 +3,7 @@
 use super::difference;
 use super::equation::{Equation, Place, dot};
 use super::judge::read;
-use super::observe::Observed;
-use super::relative::{nodes, placed};
+use super::relative::Again;
 use super::result::{Adjustment, Quantity};
 use super::solve::{NO_REDUNDANCY, Network, ReadingStatistics, Statistics};
 use crate::record::Record;
@@ -25,34 +24,32 @@ pub struct Discern {
     pub correlation: f64,
 }
 
-/// Of a reading by its number in [`Adjustment::readings`]: with ρ the largest correlation of its standardised
+/// Of readings by their numbers in [`Adjustment::readings`]: with ρ the largest correlation of a standardised
 /// residual with another's, ρ = q/√(qᵢqⱼ) of the residuals' covariance, the smallest error told apart is the
 /// smallest detectable one over √(1 − ρ²) (W. Förstner, *Reliability and Discernability of Extended
 /// Gauss-Markov Models*, 1983; the formula from memory). None where nothing checks it, or no other is checked.
 ///
 /// `adjustment` must be of this record. Factorises once more: for figures asked for, not for every entry.
 #[must_use]
-pub fn discern(record: &Record, adjustment: &Adjustment, number: usize) -> Option<Discern> {
-    let seen = Observed::of(record);
-    adjustment.readings.get(number)?.smallest_detectable?;
-    let place = |p| adjustment.points.get(p)?.at.map(|at| at.metres().into());
-    let places: Vec<Option<Place>> = seen.points.iter().map(place).collect();
-    let (base, toward) = adjustment.held.as_ref()?;
-    let held = (seen.number(base)? as usize, seen.number(toward)? as usize);
-    let network = placed(&seen, held, &places);
+pub fn discern(record: &Record, adjustment: &Adjustment, numbers: &[usize]) -> Vec<Option<Discern>> {
+    let again = Again::new(record, adjustment);
+    numbers.iter().map(|number| again.as_ref().and_then(|again| one(again, *number))).collect()
+}
+
+fn one(again: &Again, number: usize) -> Option<Discern> {
+    let Again { seen, places, network, x, statistics } = again;
     let whole = |e: &Equation| e.each().all(|p| places.get(p).is_none_or(Option::is_some));
-    let numbers: Vec<usize> =
-        (seen.observations.iter().enumerate()).filter(|(_, o)| whole(&o.equation)).map(|(n, _)| n).collect();
+    let all = seen.observations.iter().enumerate();
+    let numbers: Vec<usize> = all.filter(|(_, o)| whole(&o.equation)).map(|(n, _)| n).collect();
     let own = numbers.iter().position(|n| *n == number)?;
-    let x = nodes(&seen, &places);
-    let statistics = network.statistics(&x);
-    let alike = correlations(&network, &statistics, &x, own);
+    let (e, mine) = network.equations.get(own).zip(statistics.readings.get(own))?;
+    let detectable = mine.detectable?;
+    let alike = correlations(network, statistics, x, own);
     let others = numbers.iter().zip(alike).filter(|(n, _)| **n != number);
     let taken = others.filter(|(n, _)| seen.observations.get(**n).is_some_and(read));
     let (like, correlation) = taken.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let (e, mine) = network.equations.get(own).zip(statistics.readings.get(own))?;
     let apart = sqrt((1.0 - correlation * correlation).max(f64::MIN_POSITIVE));
-    let smallest = mine.detectable.filter(|_| correlation < ONE).map(|d| difference(e, d / apart));
+    let smallest = (correlation < ONE).then(|| difference(e, detectable / apart));
     Some(Discern { smallest, like: *like, correlation })
 }
 

@@ -13,6 +13,7 @@ use crate::units::float::sqrt;
 pub(super) const UNSEEN_SHIFT: f64 = 0.3048;
 /// The largest misread reckoned with, a 6 taken for a 9 in the feet and some: 1 m.
 const LARGEST_MISREAD: f64 = 1.0;
+
 /// How far off a point may stand though nothing shows, squared (m²): by chance, with the variance `own`
 /// and as many standard deviations as a misread has that passes unseen, and by that misread in a reading
 /// with which the point shares the covariance `shared`.
@@ -119,8 +120,7 @@ fn exposures(
         if worst * part * reading.misread * reading.misread <= 1.0 {
             continue;
         }
-        let row = network.row(e, x);
-        statistics.column_into(&e.points()[..e.count()], &row.gradient, &mut column);
+        statistics.measured_into(network, x, e, &mut column);
         let without = inner.without(&column);
         for (p, _) in known.iter().enumerate().filter(|(_, known)| **known) {
             let here = own[p] + exposure([0.0; 3], without(p), reading);

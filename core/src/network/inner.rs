@@ -9,7 +9,7 @@
 #![expect(clippy::indexing_slicing, reason = "positions index columns made for the same network")]
 
 use super::block::Sym;
-use super::equation::{Place, dot, sub};
+use super::equation::{Equation, Place, dot, sub};
 use super::solve::{Network, Statistics};
 
 /// The motion that fits best, as a part of the adjustment.
@@ -95,12 +95,10 @@ impl Inner {
         network: &Network,
         statistics: &Statistics,
         x: &[Place],
-        index: usize,
+        e: &Equation,
     ) -> Vec<Place> {
-        let e = &network.equations[index];
-        let row = network.row(e, x);
         let mut column = Vec::new();
-        statistics.column_into(&e.points()[..e.count()], &row.gradient, &mut column);
+        statistics.measured_into(network, x, e, &mut column);
         self.remove(&mut column);
         column
     }

@@ -75,7 +75,7 @@ fn displaced(chosen: &Chosen, statistics: &Statistics, inner: &Inner, index: usi
         return vec![false; chosen.known.len()];
     }
     let factor = s.residual / s.redundancy / (e.sd * e.sd);
-    let column = inner.moved(&chosen.network, statistics, &chosen.solved.x, index);
+    let column = inner.moved(&chosen.network, statistics, &chosen.solved.x, e);
     let far = |p: usize| {
         let most = ELLIPSE_95 * sqrt(eigen(inner.covariance[p]).0.max(0.0));
         let [x, y] = column[statistics.position(p)];

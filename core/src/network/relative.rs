@@ -5,7 +5,7 @@
 use super::equation::{Equation, Place, dot, ray, sub};
 use super::observe::Observed;
 use super::result::{Adjustment, Ellipse};
-use super::solve::{Network, ellipse};
+use super::solve::{Network, Statistics, ellipse};
 use crate::record::{PointId, Record};
 use crate::units::float::{hypot, sqrt};
 use crate::units::{Angle, Length};
@@ -30,15 +30,10 @@ pub struct Relative {
 /// `adjustment` must be of this record. Factorises once more: for figures asked for, not for every entry.
 #[must_use]
 pub fn relative(record: &Record, adjustment: &Adjustment, a: &PointId, b: &PointId) -> Option<Relative> {
-    let seen = Observed::of(record);
-    let place = |p: &PointId| adjustment.points.get(p)?.at.map(|at| at.metres().into());
-    let places: Vec<Option<Place>> = seen.points.iter().map(place).collect();
+    let place = |p| adjustment.points.get(p)?.at.map(|at| at.metres().into());
+    let (from, to): (Place, Place) = (place(a)?, place(b)?);
+    let Again { seen, network, statistics, .. } = Again::new(record, adjustment)?;
     let (one, two) = (seen.number(a)?, seen.number(b)?);
-    let (from, to) = (places[one as usize]?, places[two as usize]?);
-    let (base, toward) = adjustment.held.as_ref()?;
-    let held = (seen.number(base)? as usize, seen.number(toward)? as usize);
-    let network = placed(&seen, held, &places);
-    let statistics = network.statistics(&nodes(&seen, &places));
     // Each coordinate of the difference is a reading nobody took. What is held does not move.
     let axis = |k: usize| {
         let ends = [(one, -1.0), (two, 1.0)];
@@ -64,6 +59,32 @@ pub fn relative(record: &Record, adjustment: &Adjustment, a: &PointId, b: &Point
             direction: Angle::from_radians(direction),
         },
     })
+}
+
+/// An adjustment's network at its places, factorised once more.
+pub(super) struct Again {
+    pub seen: Observed,
+    /// The places of the determined points.
+    pub places: Vec<Option<Place>>,
+    pub network: Network,
+    /// The places of all nodes.
+    pub x: Vec<Place>,
+    pub statistics: Statistics,
+}
+
+impl Again {
+    /// None where nothing is held.
+    pub(super) fn new(record: &Record, adjustment: &Adjustment) -> Option<Self> {
+        let seen = Observed::of(record);
+        let place = |p| adjustment.points.get(p)?.at.map(|at| at.metres().into());
+        let places: Vec<Option<Place>> = seen.points.iter().map(place).collect();
+        let (base, toward) = adjustment.held.as_ref()?;
+        let held = (seen.number(base)? as usize, seen.number(toward)? as usize);
+        let network = placed(&seen, held, &places);
+        let x = nodes(&seen, &places);
+        let statistics = network.statistics(&x);
+        Some(Self { seen, places, network, x, statistics })
+    }
 }
 
 /// The equations all of whose points have a place, with this pair held.

@@ -179,16 +179,6 @@ impl Network {
 }
 
 impl Statistics {
-    /// How far every point moves when an equation's reading is wrong by `error`:
-    /// dx = Q·Jᵀ·error/σ². Used for external reliability.
-    #[must_use]
-    pub fn displacements(&self, network: &Network, x: &[Place], number: usize, error: f64) -> Vec<Place> {
-        let Some(e) = network.equations.get(number) else { return vec![[0.0; 2]; network.held.len()] };
-        let column = self.column(&e.points()[..e.count()], &network.row(e, x).gradient);
-        let factor = error / square(e.sd);
-        (0..network.held.len()).map(|p| column.at(p).map(|v| v * factor)).collect()
-    }
-
     /// Q·gᵀ for a gradient g by some points: the covariance of all coordinates with what it measures.
     pub(crate) fn column(&self, points: &[u32], gradient: &[Place]) -> Column<'_> {
         let mut values = Vec::new();
@@ -199,6 +189,17 @@ impl Statistics {
     /// The same, in the order of [`Self::position`], into a list used again and again.
     pub(crate) fn column_into(&self, points: &[u32], gradient: &[Place], values: &mut Vec<Place>) {
         self.factor.column(&self.pattern, points, gradient, values);
+    }
+
+    /// Q·Jᵀ of an equation, likewise.
+    pub(crate) fn measured_into(
+        &self,
+        network: &Network,
+        x: &[Place],
+        e: &Equation,
+        values: &mut Vec<Place>,
+    ) {
+        self.column_into(&e.points()[..e.count()], &network.row(e, x).gradient, values);
     }
 
     /// Where a point stands in a column.

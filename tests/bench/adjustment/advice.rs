@@ -102,7 +102,7 @@ fn way(mut yard: Yard, next: fn(&Yard, &Adjustment) -> Option<(usize, usize)>) -
     let mut last: Option<Adjustment> = None;
     let (mut taken, mut joining, mut back, mut before) = (0, 0, 0, None);
     loop {
-        let adjustment = answered(&mut yard);
+        let adjustment = yard.answered(1);
         if let Some(last) = &last {
             let fell = |(p, fix): (_, &Fix)| {
                 let was = last.points.get(p)?.state;
@@ -122,20 +122,6 @@ fn way(mut yard: Yard, next: fn(&Yard, &Adjustment) -> Option<(usize, usize)>) -
         yard.tape(a, b);
         taken += 1;
         last = Some(adjustment);
-    }
-}
-
-/// The adjustment, with the questions of sides answered.
-fn answered(yard: &mut Yard) -> Adjustment {
-    loop {
-        let adjustment = adjust(&yard.record(yard.rough_sketch(1)));
-        let said = yard.measurements.len();
-        for question in &adjustment.questions {
-            yard.say_side(&question.assumed, number(&question.point));
-        }
-        if yard.measurements.len() == said || said > 1000 {
-            return adjustment;
-        }
     }
 }
 

@@ -72,7 +72,7 @@ pub fn nameable(yard: &Yard, slot: Slot) -> f64 {
             && r.entry.as_str() == format!("M{}", slot.measurement)
             && r.part == slot.part
     });
-    match number.and_then(|n| discern(&record, &adjustment, n)).and_then(|d| d.smallest) {
+    match number.and_then(|n| discern(&record, &adjustment, &[n]).remove(0)).and_then(|d| d.smallest) {
         Some(Quantity::Length(size)) => size.metres(),
         _ => f64::INFINITY,
     }

@@ -28,6 +28,25 @@ impl<'a> Surveyor<'a> {
         Ok(())
     }
 
+    /// A house of 40 by 30 feet in a new site of this name, walked round: four points with a place.
+    ///
+    /// # Errors
+    /// When something on the way is not there.
+    pub async fn new_house(self, site: &str) -> Outcome {
+        self.new_site(site).await?;
+        self.start("Walk the walls").await?;
+        self.point("H1").await?;
+        for (corner, length) in [("H2", "40'"), ("H3", "30'"), ("H4", "40'")] {
+            if corner != "H2" {
+                self.press("left, square").await?;
+            }
+            self.point(corner).await?;
+            self.number(length).await?;
+            self.save(&format!("to {corner} · {length}")).await?;
+        }
+        self.press("Back").await
+    }
+
     /// Goes to one of a site's four destinations.
     ///
     /// # Errors

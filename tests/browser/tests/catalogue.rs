@@ -5,23 +5,6 @@ use swingtie_browser::{Look, Outcome, Phone, Scheme, Size, Surveyor, check};
 use swingtie_core::record::{CATALOGUE, Form, Geometry, Kind, Row, Sort, asked};
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
-/// A house of 40 by 30 feet, walked round: four points with a place.
-async fn house(phone: &Phone) -> Outcome {
-    let surveyor = Surveyor::with(phone);
-    surveyor.new_site("Yard of all things").await?;
-    surveyor.start("Walk the walls").await?;
-    surveyor.point("H1").await?;
-    for (corner, length) in [("H2", "40'"), ("H3", "30'"), ("H4", "40'")] {
-        if corner != "H2" {
-            surveyor.press("left, square").await?;
-        }
-        surveyor.point(corner).await?;
-        surveyor.number(length).await?;
-        surveyor.save(&format!("to {corner} · {length}")).await?;
-    }
-    surveyor.press("Back").await
-}
-
 /// A number among the usual ones of a row, other each time, and its words in the book.
 fn number(row: &Row, time: u32) -> Option<(String, String)> {
     let middle = |least: f64, most: f64| ((least + most) / 2.0).ceil() + f64::from(time);
@@ -168,7 +151,7 @@ fn says_both(look: &Look, kind: &str, words: &str) -> bool {
 
 async fn share(name: &str, part: usize, parts: usize) -> Outcome {
     Phone::with(name, Size::Phone, Scheme::Light, async |phone| {
-        house(phone).await?;
+        Surveyor::with(phone).new_house("Yard of all things").await?;
         let mut all = Vec::new();
         for kind in CATALOGUE.iter().skip(part).step_by(parts) {
             let told = through(phone, kind).await.map_err(|error| format!("{}: {error}", kind.key))?;

@@ -6,23 +6,6 @@ use swingtie_core::book::{Book, fold};
 use swingtie_core::exchange::csv;
 use swingtie_core::record::{At, Attribute, MarkColour, Record, Severity, Spread};
 
-/// A house of 40 by 30 feet, walked round: four points with a place.
-async fn house(phone: &Phone, name: &str) -> Outcome {
-    let surveyor = Surveyor::with(phone);
-    surveyor.new_site(name).await?;
-    surveyor.start("Walk the walls").await?;
-    surveyor.point("H1").await?;
-    for (corner, length) in [("H2", "40'"), ("H3", "30'"), ("H4", "40'")] {
-        if corner != "H2" {
-            surveyor.press("left, square").await?;
-        }
-        surveyor.point(corner).await?;
-        surveyor.number(length).await?;
-        surveyor.save(&format!("to {corner} · {length}")).await?;
-    }
-    surveyor.press("Back").await
-}
-
 /// Opens the pad of a row.
 async fn open(phone: &Phone, name: &str) -> Outcome {
     let start = format!("{name}: ");
@@ -70,7 +53,7 @@ async fn tap_picker(phone: &Phone) -> Outcome {
 async fn a_leaning_post_is_measured_placed_by_a_tap_edited_and_struck() -> Outcome {
     Phone::with("troubles-post", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
-        house(phone, "Yard with a post").await?;
+        Surveyor::with(phone).new_house("Yard with a post").await?;
         surveyor.go("Problems").await?;
         surveyor.go("Add a problem").await?;
         surveyor.press("Undersized or leaning post").await?;
@@ -126,7 +109,7 @@ async fn a_leaning_post_is_measured_placed_by_a_tap_edited_and_struck() -> Outco
 async fn a_gas_mark_keeps_its_ticket_and_its_zone() -> Outcome {
     Phone::with("troubles-mark", Size::Phone, Scheme::Dark, async |phone| {
         let surveyor = Surveyor::with(phone);
-        house(phone, "Yard with a gas line").await?;
+        Surveyor::with(phone).new_house("Yard with a gas line").await?;
         surveyor.press("Utility mark").await?;
         phone.sees("local law decides").await?;
         phone.sees("APWA Uniform Color Code").await?;
@@ -184,7 +167,7 @@ async fn key(phone: &Phone, key: &str) -> Outcome {
 async fn at_a_desk_the_numbers_are_typed_on_the_keyboard() -> Outcome {
     Phone::with("troubles-keys", Size::Desk, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
-        house(phone, "Yard with steps").await?;
+        Surveyor::with(phone).new_house("Yard with steps").await?;
         surveyor.press("Thing").await?;
         surveyor.press("Steps").await?;
         for label in ["H1", "H2", "H3"] {

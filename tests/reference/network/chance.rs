@@ -194,7 +194,7 @@ fn two_readings_are_never_told_apart_three_and_four_are() {
         };
         let record = Record { measurements: (0..count).map(tie).collect(), ..Record::default() };
         let adjustment = adjust(&record);
-        let told = discern(&record, &adjustment, 0).expect("the others check it");
+        let told = discern(&record, &adjustment, &[0]).remove(0).expect("the others check it");
         let Some(Quantity::Length(shows)) = adjustment.readings[0].smallest_detectable else {
             panic!("shows")
         };
@@ -209,5 +209,5 @@ fn two_readings_are_never_told_apart_three_and_four_are() {
         }
         assert!(told.like != 0 && told.like < count);
     }
-    assert_eq!(discern(&Record::default(), &adjust(&Record::default()), 0), None);
+    assert_eq!(discern(&Record::default(), &adjust(&Record::default()), &[0]), [None]);
 }

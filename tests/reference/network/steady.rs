@@ -6,7 +6,7 @@ use swingtie_core::network::{Adjustment, Fix, PointState, adjust};
 use swingtie_core::record::{How, Measurement, PointId, Reading, TapedTo};
 use swingtie_core::units::Length;
 use swingtie_tests::dice::Dice;
-use swingtie_tests::yard::{Yard, number};
+use swingtie_tests::yard::Yard;
 
 /// A tie as long as the plan has it; none where the points nearly coincide.
 fn agreeing(adjustment: &Adjustment, from: &PointId, to: &PointId) -> Option<Measurement> {
@@ -15,21 +15,6 @@ fn agreeing(adjustment: &Adjustment, from: &PointId, to: &PointId) -> Option<Mea
     let (from, to, how) = (from.clone(), to.clone(), How::default());
     let tie = Measurement::Tie { from, to, reading, side: None, taped_to: TapedTo::Middle, how };
     (value > Length::from_metres(1.0)).then_some(tie)
-}
-
-/// The adjustment, with the questions of sides answered as one sees them: an answer must settle what was asked,
-/// though a whole house could stand mirrored and carry its lines along.
-fn answered(yard: &mut Yard, seed: u64) -> Adjustment {
-    for _ in 0..6 {
-        let adjustment = adjust(&yard.record(yard.rough_sketch(seed)));
-        if adjustment.questions.is_empty() {
-            return adjustment;
-        }
-        for question in &adjustment.questions {
-            yard.say_side(&question.assumed, number(&question.point));
-        }
-    }
-    panic!("seed {seed}: asked again and again");
 }
 
 /// What is worse after than before; places and ellipses where they are seen from the same wall.
@@ -62,7 +47,9 @@ fn a_reading_that_agrees_takes_nothing_away() {
         let mut yard = Yard::new(24 + dice.below(37), seed);
         let slots = yard.slots();
         dice.some(&slots, slots.len() / 4).into_iter().for_each(|slot| yard.strike(slot));
-        let before = answered(&mut yard, seed);
+        let before = yard.answered(seed);
+        // An answer must settle what was asked, though a whole house could stand mirrored and carry its lines along.
+        assert!(before.questions.is_empty(), "seed {seed}: asked again and again");
         let placed: Vec<PointId> =
             before.points.keys().filter(|p| before.points[*p].at.is_some()).cloned().collect();
         for _ in 0..6 {

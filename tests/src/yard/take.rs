@@ -2,6 +2,7 @@
 
 use super::slots::written;
 use super::{BY_EYE, Lot, Yard, id, number};
+use swingtie_core::network::{Adjustment, adjust};
 use swingtie_core::record::{
     How, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, TapedTo, Turn,
 };
@@ -67,6 +68,21 @@ impl Yard {
         let reading = self.taped(self.distance(a, b), &how);
         let (from, to, taped_to) = (id(a), id(b), TapedTo::Middle);
         self.measurements.push(Measurement::Tie { from, to, reading, side, taped_to, how });
+    }
+
+    /// The adjustment, with the questions of sides answered as one sees them, at most five times.
+    pub fn answered(&mut self, sketch: u64) -> Adjustment {
+        let mut adjustment = adjust(&self.record(self.rough_sketch(sketch)));
+        for _ in 0..5 {
+            if adjustment.questions.is_empty() {
+                break;
+            }
+            for question in &adjustment.questions {
+                self.say_side(&question.assumed, number(&question.point));
+            }
+            adjustment = adjust(&self.record(self.rough_sketch(sketch)));
+        }
+        adjustment
     }
 
     /// Says on which side of a line a point stands, as one sees it.

@@ -23,9 +23,11 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     let units = fold.record.site.units;
     let names = Names::new(&book, &fold.record);
     let figures = site.adjustment.with_untracked(|adjustment| {
-        let mine = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == id);
-        let told = |number| told_apart(discern(&fold.record, adjustment, number), adjustment, &names, units);
-        mine.map(|(number, reading)| figures(reading, told(number), &names, units)).collect_view()
+        let all = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == id);
+        let (numbers, mine): (Vec<usize>, Vec<&AdjustedReading>) = all.unzip();
+        let told = discern(&fold.record, adjustment, &numbers).into_iter();
+        let told = told.map(|told| told_apart(told, adjustment, &names, units));
+        mine.into_iter().zip(told).map(|(reading, told)| figures(reading, told, &names, units)).collect_view()
     });
     let standing = fold.standing.get(&id).cloned();
     let said = match book.get(&id).and_then(|e| e.statement()) {

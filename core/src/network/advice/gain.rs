@@ -155,9 +155,7 @@ impl<'a> Field<'a> {
             });
             let moves: Vec<usize> = endangered.map(|(w, _)| w.point).collect();
             if !moves.is_empty() {
-                let points = e.points();
-                let mut column = self.of_gradient(&points[..e.count()], &row.gradient);
-                self.inner.remove(&mut column);
+                let column = self.inner.moved(self.network, &self.statistics, self.x, e);
                 let column = self.by_point(&column);
                 self.dangers.push(Danger { column, sd: e.sd, redundancy: s.redundancy, moves });
             }

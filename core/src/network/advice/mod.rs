@@ -136,8 +136,17 @@ pub fn advice(record: &Record, adjustment: &Adjustment, reach: &Reach) -> Vec<Ad
         let purpose = gains.first().map(|(gain, _)| gain.purpose);
         let good = |(gain, _): &&(Gain, Tie)| gain.helps() && Some(gain.purpose) == purpose;
         let helping = gains.iter().take_while(good).take(tried).enumerate();
-        let worst = |(_, (_, tie)): &(usize, &(Gain, Tie))| if tried > 1 { yard.worsens(*tie) } else { 0 };
-        let Some((index, _)) = helping.min_by_key(worst) else { break };
+        let mut least: Option<(usize, usize)> = None;
+        for (index, (_, tie)) in helping {
+            let worse = if tried > 1 { yard.worsens(*tie) } else { 0 };
+            if least.is_none_or(|(fewest, _)| worse < fewest) {
+                least = Some((worse, index));
+            }
+            if worse == 0 {
+                break;
+            }
+        }
+        let Some((_, index)) = least else { break };
         gains.truncate(MOST_KEPT);
         let (gain, tie) = gains.remove(index);
         candidates = gains.into_iter().map(|(_, tie)| tie).collect();
