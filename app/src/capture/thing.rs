@@ -149,7 +149,7 @@ impl Mark {
         }
     }
 
-    /// As [`Thing::toggle`].
+    /// Adds a point at the end, or takes out the last when it is tapped again.
     pub fn toggle(&mut self, id: PointId) {
         toggle(&mut self.points, id);
     }

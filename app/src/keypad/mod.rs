@@ -243,8 +243,8 @@ enum DeskKey {
     Enter,
 }
 
-/// Reads a keyboard at the desk; keys typed into a text field or with a modifier are left alone.
-fn desk_key(event: &ev::KeyboardEvent, pad: Pad) -> Option<DeskKey> {
+/// The key pressed on a keyboard at the desk; none where it is typed into a text field or with a modifier.
+pub fn desk_text(event: &ev::KeyboardEvent) -> Option<String> {
     let inside = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
     let elsewhere = inside.is_some_and(|e| {
         matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
@@ -253,7 +253,12 @@ fn desk_key(event: &ev::KeyboardEvent, pad: Pad) -> Option<DeskKey> {
     if elsewhere || event.ctrl_key() || event.meta_key() || event.alt_key() {
         return None;
     }
-    let key = event.key();
+    Some(event.key())
+}
+
+/// The key of a pad that it stands for.
+fn desk_key(event: &ev::KeyboardEvent, pad: Pad) -> Option<DeskKey> {
+    let key = desk_text(event)?;
     Some(match (key.as_str(), pad) {
         ("Backspace", _) => DeskKey::Delete,
         ("Enter", _) => DeskKey::Enter,

@@ -1,11 +1,11 @@
 //! Plain figures, for what is no length: counts, percentages, degrees.
 
+use crate::keypad::desk_text;
 use crate::markup::live;
 use crate::words::asked as said;
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::record::{Attribute, Row, Sort};
-use wasm_bindgen::JsCast;
 
 /// More figures than this in a row are a stuck key.
 const FIGURES: usize = 5;
@@ -67,15 +67,8 @@ pub fn Figures(
         typed.run(answer);
     };
     let keys = window_event_listener(ev::keydown, move |event| {
-        let inside = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
-        let own = inside.is_some_and(|e| {
-            matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
-                || (e.tag_name() == "BUTTON" && event.key() == "Enter")
-        });
-        if own || event.ctrl_key() || event.meta_key() || event.alt_key() {
-            return;
-        }
-        match event.key().as_str() {
+        let Some(key) = desk_text(&event) else { return };
+        match key.as_str() {
             "Backspace" => delete(),
             "Enter" => enter(),
             "," | "." => press('.'),
