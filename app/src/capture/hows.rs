@@ -3,6 +3,7 @@
 use super::corrections::{fields, read, told, written};
 use super::draft::Slot;
 use super::state::Capture;
+use crate::device::{reads_aloud, set_reads_aloud};
 use crate::markup::{effect, live, shown};
 use crate::screens::TextField;
 use crate::words::capture as words;
@@ -46,7 +47,7 @@ pub fn Hows(open: RwSignal<bool>) -> impl IntoView {
     let kind = capture.draft.with_untracked(|draft| draft.kind);
     let chips = if kind.sighted() { sights(capture) } else { tapes(capture) };
     markup! {
-        <div class="hows" role="group" aria-label="how it is taken">{chips}</div>
+        <div class="hows" role="group" aria-label="how it is taken">{chips}{voice()}</div>
         {kind.slopes().then(|| slopes(capture, open))}
         {(!kind.sighted()).then(|| markup! { <Corrections /> })}
     }
@@ -57,6 +58,19 @@ fn chip(name: &'static str, on: impl Fn() -> bool + Send + 'static, set: impl Fn
     markup! {
         <button type="button" class="chip" aria-pressed=move || on().to_string() on:click=move |_| set()>{name}</button>
     }
+}
+
+/// Whether what is saved is read back aloud: for two people, one of whom holds the tape.
+fn voice() -> AnyView {
+    let on = RwSignal::new(reads_aloud());
+    chip(
+        words::READ_ALOUD,
+        move || on.get(),
+        move || {
+            on.update(|on| *on = !*on);
+            set_reads_aloud(on.get_untracked());
+        },
+    )
 }
 
 fn tapes(capture: Capture) -> Vec<AnyView> {

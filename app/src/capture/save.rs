@@ -1,5 +1,6 @@
 //! Saying what is under way: checks first, then one transaction, and only then on to the next.
 
+use super::back::spoken_back;
 use super::corrections::in_use;
 use super::draft::{Draft, Kind, Meant, Slot};
 use super::expect::{Known, unexpected};
@@ -82,8 +83,10 @@ impl Capture {
             }
         };
         let (target, kind) = (saying.target, draft.kind);
+        let spoken = spoken_back(&draft, &fold.record);
         let was_new = matches!(draft.point(Slot::Target), Some(Meant::New { .. }));
         self.save_all(saying.statements, move |ids| {
+            crate::device::say_aloud(spoken);
             // A walk that is back at its start is done.
             let closed =
                 kind == Kind::Walk && target.is_some() && target.as_ref() == draft.known(Slot::First);

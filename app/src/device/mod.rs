@@ -6,6 +6,7 @@ mod photo;
 mod position;
 mod screen;
 mod update;
+mod voice;
 mod wake;
 mod windows;
 
@@ -15,6 +16,7 @@ pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};
 pub use screen::{Hand, HandSetting, wide_screen};
 pub use update::{NewVersion, watch_for_updates};
+pub use voice::{reads_aloud, say_aloud, set_reads_aloud};
 pub use wake::{ask_to_keep_once, stay_awake, vibrate};
 pub use windows::Windows;
 

@@ -296,6 +296,8 @@ pub const fn zero(unknown: bool) -> &'static str {
     if unknown { ", zero elsewhere" } else { "" }
 }
 
+/// The switch of the voice.
+pub const READ_ALOUD: &str = "read back aloud";
 /// The disclosure of the tape's corrections.
 pub const CORRECTIONS: &str = "Tape corrections, for surveyors";
 /// What the corrections are reckoned from.

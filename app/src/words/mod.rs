@@ -1,6 +1,7 @@
 //! Every word the user reads, in one place, by area.
 
 mod advice;
+mod aloud;
 pub mod asked;
 pub mod capture;
 mod doubt;
@@ -18,6 +19,7 @@ mod turned;
 mod verdict;
 
 pub use advice::{LONGEST_TAPE, advice_does, advice_tape, tape_lengths};
+pub use aloud::aloud;
 pub use doubt::{Contradiction, Doubted, Doubts, Together, questioned, waits, would_show};
 use entries::side_name;
 pub use entries::{known, sentence, statement};
