@@ -75,6 +75,7 @@ pub const SHOW: &str = "Show";
 pub const SHOW_ALL: &str = "All";
 pub const SHOW_READINGS: &str = "Measurements";
 pub const SHOW_DOUBTS: &str = "In doubt";
+pub const SHOW_UNCHECKED: &str = "Not checked";
 pub const NEWEST_FIRST: &str = "Newest first";
 pub const NOTHING_HERE: &str = "Nothing of this sort.";
 pub const STRIKE: &str = "Strike";

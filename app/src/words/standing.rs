@@ -60,7 +60,7 @@ impl Standing {
         // What a kept reading pulls aside waits for nothing.
         let (waiting, aside) = if self.doubts > 0 { (self.waiting, 0) } else { (0, self.disputed) };
         for (number, name) in [
-            (waiting, "waiting"),
+            (waiting, "waiting for it"),
             (aside, "pulled aside"),
             (self.loose, "loose"),
             (self.unchecked, NOT_CHECKED),
@@ -88,7 +88,7 @@ mod tests {
         let some = Standing { points: 31, loose: 2, unchecked: 5, ..Standing::default() };
         assert_eq!(some.words(), "31 points, 2 loose, 5 not checked");
         let doubt = Standing { points: 81, disputed: 13, doubts: 1, waiting: 12, ..Standing::default() };
-        assert_eq!(doubt.words(), "81 points, 1 reading in doubt, 12 waiting");
+        assert_eq!(doubt.words(), "81 points, 1 reading in doubt, 12 waiting for it");
         let kept = Standing { points: 81, disputed: 13, ..Standing::default() };
         assert_eq!(kept.words(), "81 points, 13 pulled aside");
         assert_eq!(Standing { points: 1, ..Standing::default() }.words(), "1 point, all checked");

@@ -17,14 +17,37 @@ pub enum Verdict {
     Unchecked,
     /// Of its numbers some are proved by nothing.
     PartlyUnchecked,
+    /// The others agree, but only a misread larger than this would show, and it is large enough to matter.
+    Hardly(Length),
     /// The others agree; the largest difference, where it is a length.
     Agrees(Option<Length>),
     /// The others do not agree: the reading most likely to be wrong; how far it is from what they say.
     Suspect(Option<Length>),
-    /// It does not agree either, or might be the wrong one instead.
+    /// One of so many readings is wrong, this or another.
+    OneOf(usize),
+    /// It does not agree while the reading in doubt pulls its points aside.
+    Strained,
+    /// It does not agree, and no reading was found that explains it.
     Doubtful,
     /// It does not agree, was looked at again and kept.
     Kept,
+}
+
+/// A misread smaller than this moves no checked point by more (`PointState::Checked`): 1 ft.
+const MATTERS: Length = Length::from_metres(0.3048);
+
+impl Verdict {
+    /// Whether it should be looked at: it contradicts, or might be what is wrong.
+    #[must_use]
+    pub fn in_doubt(self) -> bool {
+        matches!(self, Self::Suspect(_) | Self::OneOf(_) | Self::Strained | Self::Doubtful | Self::Kept)
+    }
+
+    /// Whether nothing proves it, or next to nothing.
+    #[must_use]
+    pub fn unchecked(self) -> bool {
+        matches!(self, Self::Waiting | Self::Unchecked | Self::PartlyUnchecked | Self::Hardly(_))
+    }
 }
 
 /// Judges an entry.
@@ -34,26 +57,36 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
     if readings.is_empty() {
         return Verdict::NoReading;
     }
-    let suspect = adjustment.findings.iter().find_map(|finding| match finding {
-        Finding::Suspect { entry: e, doubt, .. } if e == entry => Some(apart(doubt)),
+    // The same words for the suspect and for what may be wrong in its place.
+    let accused = adjustment.findings.iter().find_map(|finding| match finding {
+        Finding::Suspect { entry: e, doubt, rivals, .. } if e == entry && rivals.is_empty() => {
+            Some(Verdict::Suspect(apart(doubt)))
+        }
+        Finding::Suspect { entry: e, rivals, .. }
+            if e == entry || rivals.iter().any(|r| &r.entry == entry) =>
+        {
+            Some(Verdict::OneOf(rivals.len() + 1))
+        }
         _ => None,
     });
-    if let Some(apart) = suspect {
-        return Verdict::Suspect(apart);
+    if let Some(accused) = accused {
+        return accused;
     }
     if adjustment.findings.iter().any(|f| matches!(f, Finding::Kept { entry: e, .. } if e == entry)) {
         return Verdict::Kept;
     }
-    let instead = |finding: &Finding| matches!(finding, Finding::Suspect { rivals, .. } if rivals.iter().any(|rival| &rival.entry == entry));
+    let blamed = |f: &Finding| matches!(f, Finding::Suspect { .. } | Finding::Kept { .. });
     let far = |r: &&AdjustedReading| r.standardised.is_some_and(|w| w.abs() > adjustment.suspect_limit);
-    if adjustment.findings.iter().any(instead) || readings.iter().any(far) {
-        Verdict::Doubtful
+    if readings.iter().any(far) {
+        if adjustment.findings.iter().any(blamed) { Verdict::Strained } else { Verdict::Doubtful }
     } else if readings.iter().any(|r| r.adjusted.is_none()) {
         Verdict::Waiting
     } else if !readings.iter().any(|r| r.is_checked()) {
         Verdict::Unchecked
     } else if !readings.iter().all(|r| r.is_checked()) {
         Verdict::PartlyUnchecked
+    } else if let Some(shows) = readings.iter().filter_map(shows).find(|shows| *shows > MATTERS) {
+        Verdict::Hardly(shows)
     } else {
         Verdict::Agrees(largest(readings.into_iter()))
     }
@@ -63,6 +96,14 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
 fn apart(doubt: &Doubt) -> Option<Length> {
     match (doubt.observed, doubt.expected) {
         (Quantity::Length(read), Quantity::Length(expected)) => Some((read - expected).abs()),
+        _ => None,
+    }
+}
+
+/// From which size on a misread would show, where that is a length.
+fn shows(reading: &&AdjustedReading) -> Option<Length> {
+    match reading.smallest_detectable {
+        Some(Quantity::Length(size)) => Some(size),
         _ => None,
     }
 }
@@ -87,6 +128,9 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
         Verdict::Waiting => ("…", "Waits for more readings".to_owned()),
         Verdict::Unchecked => ("○", "Not checked by another reading".to_owned()),
         Verdict::PartlyUnchecked => ("○", "Not all of it is checked by other readings".to_owned()),
+        Verdict::Hardly(shows) => {
+            ("○", format!("Hardly checked: only a misread of {} or more would show", length(shows, units)))
+        }
         Verdict::Agrees(None) => ("✓", "Agrees with the others".to_owned()),
         // Less than half the finest mark of a tape reads as nothing.
         Verdict::Agrees(Some(by)) if length(by, units) == length(Length::ZERO, units) => {
@@ -98,7 +142,10 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
             ("▲", format!("{} from what the others say: most likely misread", length(by, units)))
         }
         Verdict::Kept => ("▲", "Does not agree; looked at again and kept".to_owned()),
-        Verdict::Doubtful => ("▲", "Does not agree, or could be the wrong one instead".to_owned()),
+        Verdict::OneOf(2) => ("▲", "This or the reading it contradicts is wrong".to_owned()),
+        Verdict::OneOf(n) => ("▲", format!("One of {n} readings is wrong, perhaps this")),
+        Verdict::Strained => ("…", "Pulled aside by the reading in doubt".to_owned()),
+        Verdict::Doubtful => ("▲", "Does not agree with the others".to_owned()),
     })
 }
 
@@ -133,7 +180,7 @@ pub fn quantity(quantity: Quantity, units: UnitSystem) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use swingtie_core::network::Doubt;
+    use swingtie_core::network::{Doubt, Rival};
 
     fn reading(adjusted: bool, checked: bool) -> AdjustedReading {
         let quantity = Quantity::Length(Length::from_inches(10.0));
@@ -148,7 +195,7 @@ mod tests {
             sd: quantity,
             redundancy: adjusted.then_some(if checked { 0.4 } else { 0.01 }),
             standardised: adjusted.then_some(0.5),
-            smallest_detectable: None,
+            smallest_detectable: Some(Quantity::Length(Length::from_inches(4.0))),
         }
     }
 
@@ -170,15 +217,33 @@ mod tests {
         let expected = Quantity::Length(Length::from_inches(10.25));
         let doubt =
             Doubt { role: ReadingRole::Tie, observed: ten, expected, expected_sd: ten, causes: vec![] };
-        let entry = EntryId::from("e");
-        let finding = Finding::Suspect { entry, part: 0, standardised: 9.0, doubt, rivals: vec![] };
-        let suspect = judge(vec![reading(true, true)], vec![finding]);
+        let two_feet = Length::from_inches(24.0);
+        let smallest_detectable = Some(Quantity::Length(two_feet));
+        let hardly = AdjustedReading { smallest_detectable, ..reading(true, true) };
+        assert_eq!(judge(vec![hardly], vec![]), Verdict::Hardly(two_feet));
+        let suspect = |entry: &str, rivals| Finding::Suspect {
+            entry: entry.into(),
+            part: 0,
+            standardised: 9.0,
+            doubt: doubt.clone(),
+            rivals,
+        };
+        let rival =
+            |entry: &str| Rival { entry: entry.into(), part: 0, standardised: 9.0, doubt: doubt.clone() };
+        // Of two that contradict each other neither is blamed more.
+        let two = [suspect("e", vec![rival("f")]), suspect("f", vec![rival("e")])];
+        for finding in two {
+            assert_eq!(judge(vec![reading(true, true)], vec![finding]), Verdict::OneOf(2));
+        }
+        let elsewhere = suspect("g", vec![]);
+        let suspect = judge(vec![reading(true, true)], vec![suspect("e", vec![])]);
         assert!(
             matches!(suspect, Verdict::Suspect(Some(by)) if (by.metres() - 0.00635).abs() < 1e-12),
             "{suspect:?}"
         );
         let far = AdjustedReading { standardised: Some(-15.0), ..reading(true, true) };
-        assert_eq!(judge(vec![far], vec![]), Verdict::Doubtful);
+        assert_eq!(judge(vec![far.clone()], vec![]), Verdict::Doubtful);
+        assert_eq!(judge(vec![far], vec![elsewhere]), Verdict::Strained);
         let words = verdict_words(Verdict::Agrees(quarter), UnitSystem::FeetInches);
         assert_eq!(words, Some(("✓", "Agrees within 1/4\"".to_owned())));
     }

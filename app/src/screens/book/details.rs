@@ -2,7 +2,7 @@
 
 use crate::capture::Capture;
 use crate::routes::{Route, Router, Tab};
-use crate::screens::Drafts;
+use crate::screens::{Drafts, exact};
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names};
 use leptos::prelude::*;
@@ -22,13 +22,15 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     });
     let units = fold.record.site.units;
     let names = Names::new(&book, &fold.record);
-    let figures = site.adjustment.with_untracked(|adjustment| {
+    let lines = site.adjustment.with_untracked(|adjustment| {
         let all = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == id);
         let (numbers, mine): (Vec<usize>, Vec<&AdjustedReading>) = all.unzip();
         let told = discern(&fold.record, adjustment, &numbers).into_iter();
         let told = told.map(|told| told_apart(told, adjustment, &names, units));
-        mine.into_iter().zip(told).map(|(reading, told)| figures(reading, told, &names, units)).collect_view()
+        let all = mine.into_iter().zip(told);
+        all.map(|(reading, told)| figures(reading, told, &names, units)).collect::<Vec<_>>()
     });
+    let figures = (!lines.is_empty()).then(|| exact(lines.into_any()));
     let standing = fold.standing.get(&id).cloned();
     let said = match book.get(&id).and_then(|e| e.statement()) {
         // What was corrected is corrected again where it was first said.

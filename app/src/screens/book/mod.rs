@@ -27,6 +27,7 @@ pub fn BookScreen() -> impl IntoView {
         (Shown::All, words::SHOW_ALL.to_owned()),
         (Shown::Readings, words::SHOW_READINGS.to_owned()),
         (Shown::Doubts, words::SHOW_DOUBTS.to_owned()),
+        (Shown::Unchecked, words::SHOW_UNCHECKED.to_owned()),
     ];
     let none = move || all.with(|rows| !rows.iter().any(|row| which.get().takes(row)));
     let nothing = move || if all.with(Vec::is_empty) { words::EMPTY_BOOK } else { words::NOTHING_HERE };

@@ -22,6 +22,8 @@ pub struct Row {
     pub reading: bool,
     /// Whether it should be looked at.
     pub doubt: bool,
+    /// Whether nothing proves it, or next to nothing.
+    pub unchecked: bool,
 }
 
 /// Which rows are shown.
@@ -31,8 +33,10 @@ pub enum Show {
     All,
     /// Measurements.
     Readings,
-    /// What does not agree, what nothing checks yet, and what was not understood.
+    /// What does not agree, and what was not understood.
     Doubts,
+    /// What nothing checks yet, or hardly.
+    Unchecked,
 }
 
 impl Show {
@@ -42,6 +46,7 @@ impl Show {
             Self::All => true,
             Self::Readings => row.reading,
             Self::Doubts => row.doubt,
+            Self::Unchecked => row.unchecked,
         }
     }
 }
@@ -63,15 +68,7 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             (Some(Standing::Stands), _) => words::verdict(&entry.id, adjustment),
             _ => Verdict::NoReading,
         };
-        let doubtful = matches!(
-            verdict,
-            Verdict::Suspect(_)
-                | Verdict::Doubtful
-                | Verdict::Waiting
-                | Verdict::Unchecked
-                | Verdict::PartlyUnchecked
-        );
-        let doubt = doubtful || standing == Some(&Standing::NotUnderstood);
+        let doubt = verdict.in_doubt() || standing == Some(&Standing::NotUnderstood);
         Row {
             id: entry.id.clone(),
             number,
@@ -84,6 +81,7 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             verdict: words::verdict_words(verdict, units),
             reading: matches!(entry.statement(), Some(Statement::Measure(_))),
             doubt,
+            unchecked: verdict.unchecked(),
         }
     };
     (1..).zip(book.entries()).map(row).collect()
@@ -131,7 +129,7 @@ mod tests {
         }
         let fold = fold(&book);
         let rows = rows(&book, &fold, &adjust(&fold.record));
-        let judged: Vec<_> = rows.iter().map(|row| (row.verdict.is_some(), row.doubt)).collect();
+        let judged: Vec<_> = rows.iter().map(|row| (row.verdict.is_some(), row.unchecked)).collect();
         assert_eq!(judged, [(false, false), (true, true)]);
     }
 }
