@@ -24,9 +24,9 @@ use std::cell::Cell;
 use std::pin::Pin;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
-use swingtie_core::network::{Adjustment, adjust};
+use swingtie_core::network::{Adjustment, adjust, adjust_unsuspecting};
 use swingtie_core::plan::Plan;
-use swingtie_core::record::{AuthorId, EntryId, PointId, Statement, UnitSystem};
+use swingtie_core::record::{AuthorId, EntryId, PointId, Record, Statement, UnitSystem};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// Why something said was not saved. Nothing of it is in the book then.
@@ -87,9 +87,13 @@ impl OpenSite {
     pub fn new(opening: &Opening, store: Store, author: AuthorId) -> Self {
         let book = RwSignal::new(Shared::new(opening.book.clone()));
         let fold = memo(move || Shared::new(fold(&book.get())));
-        let adjustment = memo(move || Shared::new(adjust(&fold.get().record)));
-        let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
         let later = Later::here();
+        let adjustment = memo(move || {
+            let fold = fold.get();
+            let whole = if later.is_here() { at_once(adjusted(&fold.record)) } else { None };
+            Shared::new(whole.unwrap_or_else(|| adjust_unsuspecting(&fold.record)))
+        });
+        let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
         let doubts = memo(move || {
             let (fold, adjustment) = (fold.get(), adjustment.get());
             Shared::new(
@@ -285,6 +289,16 @@ impl OpenSite {
         self.windows.try_with_value(|windows| windows.as_ref().inspect(|w| w.tell(&within.site.0)).is_some());
         Ok(ids)
     }
+}
+
+/// The adjustment with its suspects, in the part of the program that comes after the first screen; the first
+/// load works without. Answers at once after `fetch_adjusted`.
+///
+/// # Errors
+/// When that part could not be fetched.
+#[wasm_split(screens, fallible, preload(fetch_adjusted))]
+pub fn adjusted(record: &Record) -> Result<Adjustment, SplitLoaderError> {
+    Ok(adjust(record))
 }
 
 /// In the part of the program that comes after the first screen, which answers at once after `fetch_doubts`.

@@ -6,7 +6,7 @@ use super::next::Key;
 use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
-use crate::screens::later::{self, Wanted};
+use crate::screens::later::{self, Later, Wanted};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
@@ -76,7 +76,16 @@ pub fn IdleSlip() -> impl IntoView {
     let advising = capture.advising;
     advising.show();
     let best = memo(move || advising.best());
+    let later = Later::here();
     let open = move || {
+        if later.is_missing() {
+            return markup! {
+                <div class="advised">
+                    <p class="next">{words::NOT_LOOKED_FOR}</p>
+                    <button type="button" class="main" on:click=move |_| later.fetch()>"Try again"</button>
+                </div>
+            };
+        }
         if capture.site.doubts.with(|doubts| !doubts.found.is_empty()) {
             return markup! { <DoubtLine /> };
         }

@@ -5,7 +5,7 @@ use super::{book, details, leave, photos, problems, sheet};
 use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
-use crate::state::fetch_doubts;
+use crate::state::{fetch_adjusted, fetch_doubts};
 use crate::words;
 use leptos::prelude::*;
 use std::pin::pin;
@@ -47,11 +47,19 @@ impl Later {
         self.0.get() == Part::Here
     }
 
-    fn fetch(self) {
+    /// Whether it could not be fetched. Tracked.
+    #[must_use]
+    pub fn is_missing(self) -> bool {
+        self.0.get() == Part::Missing
+    }
+
+    /// Has it fetched, once more where it could not be.
+    pub fn fetch(self) {
         self.0.set(Part::Coming);
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
+            let words = words.and(fetch_adjusted().await);
             let fetched = fetch().await.and(words);
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });

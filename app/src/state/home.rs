@@ -7,7 +7,7 @@ use crate::store::{SiteId, Store, StoreError};
 use crate::words::Standing;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry, fold};
-use swingtie_core::network::adjust;
+use swingtie_core::network::adjust_unsuspecting;
 use swingtie_core::record::{AuthorId, EntryId, Site, Statement};
 use swingtie_core::units::sort_by;
 
@@ -74,7 +74,7 @@ impl Home {
         let mut cards = Vec::new();
         for id in store.sites().await? {
             let (book, _) = store.book(&id).await?;
-            cards.push(card(id, &book));
+            cards.push(card(id, &book).await);
         }
         sort_by(&mut cards, |a, b| b.last_ms.cmp(&a.last_ms));
         Ok(cards)
@@ -138,9 +138,10 @@ impl Home {
     }
 }
 
-fn card(id: SiteId, book: &Book) -> SiteCard {
+async fn card(id: SiteId, book: &Book) -> SiteCard {
     let record = fold(book).record;
-    let standing = Standing::of(&record, &adjust(&record));
+    let whole = super::adjusted(&record).await;
+    let standing = Standing::of(&record, &whole.unwrap_or_else(|_| adjust_unsuspecting(&record)));
     let last_ms = book.entries().map(|entry| entry.at_ms).max().unwrap_or(0);
     SiteCard { id, site: record.site, standing, last_ms }
 }
@@ -152,6 +153,7 @@ pub const DEMO: &str = include_str!("../../../public/demo.jsonl");
 #[cfg(test)]
 mod tests {
     use super::*;
+    use swingtie_core::network::adjust;
 
     /// What the demo is to show a newcomer: a nearly finished survey that still asks for something.
     #[test]

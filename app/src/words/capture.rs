@@ -10,6 +10,10 @@ use swingtie_core::record::{
 };
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
+/// Where the part of the program that looks for misreads has not come.
+pub const NOT_LOOKED_FOR: &str =
+    "Part of Swingtie could not be fetched. Readings are saved, but misreads are not looked for yet.";
+
 /// A slot is empty.
 pub const MISSING: &str = "Something is still missing.";
 /// The same point stands in two slots.

@@ -9,7 +9,7 @@ use super::inner::Inner;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
 use super::solve::{ELLIPSE_95, NO_REDUNDANCY, Statistics};
-use super::suspects::{self, Case};
+use super::suspects::Case;
 use crate::record::{Record, SideOf};
 use crate::units::float::{hypot, sqrt};
 
@@ -84,16 +84,14 @@ fn displaced(chosen: &Chosen, statistics: &Statistics, inner: &Inner, index: usi
     (0..chosen.known.len()).map(far).collect()
 }
 
-/// Everything the user should be told.
+/// What the user should be told besides suspects.
 pub(super) fn findings(
     record: &Record,
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
-    found: &suspects::Found,
 ) -> Vec<Finding> {
-    let mut findings = suspects::findings(record, seen, chosen, statistics.limit, found);
-    findings.extend(contradicted(seen, chosen, statistics));
+    let mut findings = contradicted(seen, chosen, statistics);
     findings.extend(impossible(record, seen, chosen));
     if !chosen.network.equations.is_empty() && !chosen.solved.settled {
         findings.push(Finding::NotSettled);

@@ -64,11 +64,24 @@ use groups::Group;
 use litemap::LiteMap;
 use observe::{Observation, Observed};
 use solve::{ReadingStatistics, Statistics, ellipse};
-use suspects::Case;
+use suspects::{Case, Look, Suspicion};
 
 /// Adjusts everything the record holds.
 #[must_use]
 pub fn adjust(record: &Record) -> Adjustment {
+    adjusted(record, suspects::look)
+}
+
+/// As [`adjust`], but where readings contradict none is suspected and no point disputed: all that a phone knows
+/// before the rest of its program has come.
+#[must_use]
+pub fn adjust_unsuspecting(record: &Record) -> Adjustment {
+    adjusted(record, |_, _, _, _| Suspicion::default())
+}
+
+// One copy, whoever looks for suspects.
+#[inline(never)]
+fn adjusted(record: &Record, look: Look) -> Adjustment {
     let seen = Observed::of(record);
     let sketch = sketched(record, &seen);
     let chosen = match Field::new(&seen, &sketch).ways().filter(|ways| !ways.drafts.is_empty()) {
@@ -81,7 +94,7 @@ pub fn adjust(record: &Record) -> Adjustment {
             ..Chosen::default()
         },
     };
-    Report { record, seen: &seen, chosen: &chosen, sketch: &sketch }.write()
+    Report { record, seen: &seen, chosen: &chosen, sketch: &sketch, look }.write()
 }
 
 /// Where each point was drawn.
@@ -95,23 +108,24 @@ struct Report<'a> {
     seen: &'a Observed,
     chosen: &'a Chosen,
     sketch: &'a [Option<Place>],
+    look: Look,
 }
 
 impl Report<'_> {
     fn write(&self) -> Adjustment {
         let Self { record, seen, chosen, .. } = *self;
         let statistics = chosen.network.statistics(&chosen.solved.x);
-        let found = suspects::snoop(record, seen, chosen, &statistics);
+        let Suspicion { cases, mut findings } = (self.look)(record, seen, chosen, &statistics);
         let groups = groups::groups(seen, chosen, self.sketch);
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
-        let mut findings = judge::findings(record, seen, chosen, &statistics, &found);
+        findings.extend(judge::findings(record, seen, chosen, &statistics));
         findings.extend(groups::findings(record, seen, &groups));
         findings.extend(compass::attractions(record, seen, chosen, &statistics));
         findings.extend(observe::unknown_thickness(record));
         Adjustment {
-            points: self.points(&statistics, &found.cases, &groups),
+            points: self.points(&statistics, &cases, &groups),
             readings: self.readings(&statistics),
             held: chosen.held.map(|(a, b)| (seen.id(a), seen.id(b))),
             chi_square,

@@ -134,6 +134,8 @@ async fn a_part_that_could_not_be_fetched_is_fetched_again() -> Outcome {
         // The plan needs nothing more.
         tie_under_way(surveyor).await?;
         surveyor.save("B from A · 31' 6\"").await?;
+        surveyor.press("Back").await?;
+        phone.wait("that no misread is looked for", |look| look.says("misreads are not looked for")).await?;
         phone.tap("link", "Book").await?;
         phone.wait("what is missing", |look| look.says("could not be fetched")).await?;
         phone.picture("no-part-phone-light").await?;

@@ -102,8 +102,27 @@ struct Search<'a> {
     limit: f64,
 }
 
+/// What a look for wrong readings came to.
+#[derive(Default)]
+pub(super) struct Suspicion {
+    /// The readings accused.
+    pub cases: Vec<Case>,
+    /// The same in the user's words.
+    pub findings: Vec<Finding>,
+}
+
+/// A look for wrong readings.
+pub(super) type Look = fn(&Record, &Observed, &Chosen, &Statistics) -> Suspicion;
+
+/// Looks for the readings that are wrong.
+pub(super) fn look(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Suspicion {
+    let found = snoop(record, seen, chosen, first);
+    let findings = findings(record, seen, chosen, first.limit, &found);
+    Suspicion { cases: found.cases, findings }
+}
+
 /// The readings most likely to be wrong, in the order found.
-pub(super) fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Found {
+fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Found {
     let mut search =
         Search { record, seen, chosen, x: &chosen.solved.x, out: Vec::new(), limit: first.limit };
     let Some(case) = search.next(first, &chosen.solved.x) else { return Found::default() };
@@ -142,8 +161,8 @@ pub(super) fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &S
 
 /// What a search came to.
 #[derive(Default)]
-pub(super) struct Found {
-    pub cases: Vec<Case>,
+struct Found {
+    cases: Vec<Case>,
     /// Places of all nodes with the cases left out; none without cases.
     x: Vec<Place>,
     /// How little it explains: the sum of squares that is left, and what each case costs.
@@ -363,13 +382,7 @@ fn angle_of(e: &Equation, value: f64) -> f64 {
 
 /// The cases in the user's words. A case that the first cause of an earlier one explains as well (two
 /// readings noted in each other's place) is not named again.
-pub(super) fn findings(
-    record: &Record,
-    seen: &Observed,
-    chosen: &Chosen,
-    limit: f64,
-    found: &Found,
-) -> Vec<Finding> {
+fn findings(record: &Record, seen: &Observed, chosen: &Chosen, limit: f64, found: &Found) -> Vec<Finding> {
     let cases = &found.cases;
     let mut findings = Vec::new();
     let mut explained: Vec<(EntryId, usize)> = Vec::new();
