@@ -24,6 +24,8 @@ pub mod plan;
 
 pub mod place;
 
+pub mod checks;
+
 pub mod sheet;
 
 pub mod exchange;

@@ -202,6 +202,7 @@ fn plain(record: &Record) -> BTreeMap<&'static str, Value> {
         ("problems", json(whats(&record.problems))),
         ("marks", json(whats(&record.marks))),
         ("photos", json(whats(&record.photos))),
+        ("notes", json(whats(&record.notes))),
         ("anchor", json(serde_json::to_value(&record.anchor).unwrap())),
         ("north", json(serde_json::to_value(&record.north).unwrap())),
     ])
@@ -309,6 +310,14 @@ fn a_record() -> impl Strategy<Value = Record> {
             told,
         },
     );
+    let settles = Just(vec!["gate G1 G2".to_owned()]);
+    let told = (what(), at(), free(), trimmed(), settles).prop_map(|(topic, at, text, when, settles)| Note {
+        topic,
+        at,
+        text,
+        when,
+        settles,
+    });
     let marks = (some_points(1), free(), attributes(), any::<bool>(), free()).prop_map(
         |(points, letters, attributes, told, note)| UtilityMark {
             colour: MarkColour::Yellow,
@@ -346,11 +355,21 @@ fn a_record() -> impl Strategy<Value = Record> {
         prop::collection::vec(feature(), 0..4),
         prop::collection::vec(problem, 0..3),
         prop::collection::vec(marks, 0..3),
-        prop::collection::vec(photos, 0..2),
+        (prop::collection::vec(photos, 0..2), prop::collection::vec(told, 0..3)),
         place,
     )
         .prop_map(
-            |(site, notes, sketch, measurements, features, problems, marks, photos, (anchor, north))| {
+            |(
+                site,
+                notes,
+                sketch,
+                measurements,
+                features,
+                problems,
+                marks,
+                (photos, told),
+                (anchor, north),
+            )| {
                 let measurements: Vec<_> = (0..)
                     .zip(measurements)
                     .map(|(n, what)| Recorded { entry: EntryId(format!("m{n}")), ..recorded(what) })
@@ -381,6 +400,7 @@ fn a_record() -> impl Strategy<Value = Record> {
                     problems: problems.into_iter().map(recorded).collect(),
                     marks: marks.into_iter().map(recorded).collect(),
                     photos: photos.into_iter().map(recorded).collect(),
+                    notes: told.into_iter().map(recorded).collect(),
                     anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
                         point,
                         latitude,

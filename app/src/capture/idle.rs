@@ -59,9 +59,10 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
             Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
             Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
             Statement::Point(point) => format!("point {}", point.label),
-            Statement::Strike { .. } | Statement::Keep { .. } | Statement::Problem(_) => {
-                later::sentence(entry, book, record)
-            }
+            Statement::Strike { .. }
+            | Statement::Keep { .. }
+            | Statement::Problem(_)
+            | Statement::Note(_) => later::sentence(entry, book, record),
             _ => return None,
         })
     };

@@ -2,7 +2,7 @@
 //!
 //! A flow is: pick a kind, tap its points on the drawing (or on the list of labels, or type the
 //! label), type on the keypad, read it back, save. The plain modules decide ([`draft`], [`say`],
-//! [`back`], [`rewrite`], [`closing`], [`corrections`], [`hand`], [`expect`], [`naming`], [`next`],
+//! [`back`], [`rewrite`], [`corrections`], [`hand`], [`expect`], [`naming`], [`next`],
 //! [`frame`], [`thing`]); [`state`], [`touch`] and [`save`] join
 //! them to signals and the store; the others only show.
 //!
@@ -74,7 +74,6 @@ mod advised;
 mod back;
 mod card;
 mod chooser;
-pub mod closing;
 pub mod corrections;
 mod doubts;
 pub mod draft;

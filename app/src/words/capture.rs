@@ -1,8 +1,8 @@
 //! What the Plan tab and the keypad say.
 
 pub use super::forms::*;
-use crate::capture::closing::Closing;
 use crate::capture::draft::{Kind, Slot};
+use swingtie_core::checks::Closing;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{

@@ -3,8 +3,8 @@
 use super::{Names, colour_name, list, problem_name, severity_name};
 use swingtie_core::book::{Book, Entry, Said};
 use swingtie_core::record::{
-    At, Attribute, Attributes, EntryId, Feature, Leg, Measurement, NorthKind, OffsetRow, Problem, Side,
-    SideOf, Statement, Turn, UnitSystem, UtilityMark, kind,
+    At, Attribute, Attributes, EntryId, Feature, Leg, Measurement, NorthKind, Note, OffsetRow, Problem, Side,
+    SideOf, Statement, Turn, UnitSystem, UtilityMark, kind, topic_of,
 };
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::format_bearing;
@@ -82,6 +82,7 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         Statement::Feature(feature) => feature_words(feature, names),
         Statement::Problem(problem) => problem_words(problem, names),
         Statement::Mark(mark) => mark_words(mark, names),
+        Statement::Note(note) => note_words(note, names),
         Statement::Photo(photo) => with_note(format!("Photo, {}", at(&photo.at, names)), &photo.note),
         Statement::Anchor(anchor) => format!(
             "{} stands at {}, {} ({})",
@@ -223,6 +224,17 @@ fn mark_words(mark: &UtilityMark, names: &Names) -> String {
         words.push_str(" (told)");
     }
     with_note(words, &mark.note)
+}
+
+fn note_words(note: &Note, names: &Names) -> String {
+    let topic = topic_of(&note.topic).map_or("Note", |topic| topic.name);
+    let topic = if note.settles.is_empty() { topic } else { "Left as it is" };
+    let at = match &note.at {
+        At::Site => String::new(),
+        place => format!(", {}", at(place, names)),
+    };
+    let when = if note.when.is_empty() { String::new() } else { format!(", {}", note.when) };
+    with_note(format!("{topic}{at}{when}"), &note.text)
 }
 
 /// Where something belongs.

@@ -8,8 +8,8 @@ use super::decimals::{Degrees, Geographic, Metres};
 use super::words;
 use crate::network::PointState;
 use crate::place::{Placement, Position, Stated, Unplaced};
-use crate::plan::{Outline, PlacedPoint, PlacedProblem, Plan, Shape, What};
-use crate::record::{Attribute, Attributes, EntryId, Fate, MarkColour, Record, Recorded, Severity};
+use crate::plan::{Outline, PlacedPoint, PlacedProblem, Plan, Shape, What, place_of};
+use crate::record::{Attribute, Attributes, EntryId, Fate, MarkColour, Note, Record, Recorded, Severity};
 use crate::units::{Length, PlanPoint};
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
@@ -24,6 +24,7 @@ pub fn write(record: &Record, plan: &Plan, stated: &Stated) -> Result<String, Un
     let mut features: Vec<Feature> = points.map(|point| placement.point(record, point)).collect();
     features.extend(plan.shapes.iter().filter_map(|shape| placement.shape(record, shape)));
     features.extend(plan.problems.iter().map(|problem| placement.problem(record, problem)));
+    features.extend(record.notes.iter().map(|note| placement.note(plan, note)));
     let bbox = bbox(features.iter().filter_map(|feature| feature.geometry.as_ref()));
     if bbox.is_some_and(|[west, _, east, _]| east.rounded() - west.rounded() > 180.0) {
         return Err(Unplaced::AcrossAntimeridian);
@@ -82,6 +83,7 @@ enum Properties<'a> {
     Feature(ShapeProperties<'a>),
     UtilityMark(ShapeProperties<'a>),
     Problem(ProblemProperties<'a>),
+    Note(NoteProperties<'a>),
 }
 
 #[derive(Serialize)]
@@ -138,6 +140,14 @@ struct ProblemProperties<'a> {
     attributes: Known<'a>,
     #[serde(skip_serializing_if = "str::is_empty")]
     note: &'a str,
+}
+
+#[derive(Serialize)]
+struct NoteProperties<'a> {
+    topic: &'a str,
+    text: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    when: &'a str,
 }
 
 /// What is known of a thing, as a JSON object.
@@ -263,6 +273,15 @@ impl Placement {
             _ => problem.at.map(|at| Geometry::Point(self.place(at))),
         };
         Feature { kind: "Feature", id: problem.entry.as_str(), geometry, properties }
+    }
+
+    /// A note of the whole site has no place either.
+    fn note<'a>(&self, plan: &Plan, note: &'a Recorded<Note>) -> Feature<'a> {
+        let Note { topic, text, when, at, .. } = &note.what;
+        let geometry = place_of(at, plan).filter(|at| at.is_finite());
+        let geometry = geometry.map(|at| Geometry::Point(self.place(at)));
+        let properties = Properties::Note(NoteProperties { topic, text, when });
+        Feature { kind: "Feature", id: note.entry.as_str(), geometry, properties }
     }
 }
 

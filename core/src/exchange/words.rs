@@ -1,56 +1,16 @@
 //! Sentences that several files and the desk command share.
 
-use crate::network::{Cause, Doubt, Finding, Freedom, Quantity, Rival, Slip};
-use crate::record::{EntryId, Measurement, PointId, Record, Side, SideOf};
+use crate::checks::said;
+use crate::network::{Cause, Doubt, Finding, Quantity, Rival, Slip};
+use crate::record::{EntryId, Measurement, Record};
 use crate::units::format::fixed;
-use crate::units::{Angle, LengthStyle, format_angle, format_length};
+use crate::units::{LengthStyle, format_angle, format_length};
+
+pub use crate::checks::{freedom, labels, side};
 
 /// What every file that leaves the house says.
 pub(super) const CAUTION: &str =
     "Taped for design. Not a boundary survey. Have buried lines marked before any digging.";
-
-/// In which way a loose point is free.
-#[must_use]
-pub fn freedom(record: &Record, freedom: &Freedom) -> String {
-    match freedom {
-        Freedom::Unmeasured => "no reading mentions it".to_owned(),
-        Freedom::OnCircle { centre, radius } => format!(
-            "anywhere on a circle of {} round {}",
-            format_length(*radius, LengthStyle::from(record.site.units)),
-            record.label(centre)
-        ),
-        Freedom::Along { direction } => {
-            // A line has two directions; the plan's x is that of the held line.
-            let turned = crate::units::Angle::from_degrees(direction.degrees().rem_euclid(180.0));
-            format!(
-                "free to slide along {} counter-clockwise from the held direction",
-                format_angle(turned, 0)
-            )
-        }
-        Freedom::WithOthers { others } => format!("hangs on {}, loose too", labels(record, others)),
-    }
-}
-
-/// Labels in a row: `H1, H2 and T3`.
-#[must_use]
-pub fn labels(record: &Record, points: &[PointId]) -> String {
-    let labels: Vec<&str> = points.iter().map(|point| record.label(point)).collect();
-    match labels.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-        Some((last, _)) => (*last).to_owned(),
-        None => "nothing".to_owned(),
-    }
-}
-
-/// A side in words: `left of H1 to H2`.
-#[must_use]
-pub fn side(record: &Record, side: &SideOf) -> String {
-    let word = match side.side {
-        Side::Left => "left",
-        Side::Right => "right",
-    };
-    format!("{word} of {} to {}", record.label(&side.from), record.label(&side.to))
-}
 
 /// A finding as a sentence.
 #[must_use]
@@ -60,52 +20,12 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
             let said = reading(record, entry, *part);
             suspect(record, &said, *standardised, doubt, rivals)
         }
-        Finding::LooseGroup { points, needs, .. } => {
-            let points = labels(record, points);
-            let (moves, ties) = match needs {
-                1 => ("can still swing or slide as a whole", "one more tie"),
-                2 => ("can swing round and turn as a whole", "two more ties"),
-                _ => ("are joined to the rest by nothing", "three ties"),
-            };
-            format!(
-                "{points} hold together but {moves}: {ties}, from known points well apart, fix all of them."
-            )
-        }
         Finding::Kept { entry, part, standardised } => format!(
             "Kept as written, though the others do not agree: {} (standardised residual {}).",
             reading(record, entry, *part),
             fixed(*standardised, 1)
         ),
-        Finding::SideContradicted { point, said } => format!(
-            "{} was said to stand {}, but the readings put it on the other side.",
-            record.label(point),
-            side(record, said)
-        ),
-        Finding::Impossible { point, entries } => {
-            let readings: Vec<String> = entries.iter().map(|entry| reading(record, entry, 0)).collect();
-            format!(
-                "{} cannot be fixed by {}: they do not meet.",
-                record.label(point),
-                readings.join(" and ")
-            )
-        }
-        Finding::LocalAttraction { at, by, .. } if at.len() > 1 => format!(
-            "The bearing between {} and its back bearing differ by {} from half a turn: iron, a wire or a motor \
-             near one of them may pull the needle. Sight again a few steps along the line.",
-            labels(record, at),
-            format_angle(Angle::from_radians(by.radians().abs()), 1)
-        ),
-        Finding::LocalAttraction { at, by, .. } => format!(
-            "The needle at {} seems pulled aside by {}: look for iron, a wire or a motor, and sight again \
-             a few steps along the line.",
-            labels(record, at),
-            format_angle(Angle::from_radians(by.radians().abs()), 1)
-        ),
-        Finding::ThicknessUnknown { point, .. } => format!(
-            "{} was taped to its bark, but nobody said how thick it is: tape round it.",
-            record.label(point)
-        ),
-        Finding::NotSettled => "The adjustment did not settle: positions are rough.".to_owned(),
+        other => said(record, other).map_or_else(String::new, |(what, how)| format!("{what}. {how}")),
     }
 }
 

@@ -12,6 +12,7 @@ mod feature;
 mod ids;
 mod located;
 mod measurement;
+mod note;
 mod photo;
 mod rows;
 mod site;
@@ -36,6 +37,7 @@ pub use located::{MARK_FORM, TOLERANCE_EACH_SIDE};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,
 };
+pub use note::{LEFT_OPEN, Note, TOPICS, Topic, topic_of};
 pub use photo::{Facing, Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot};
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};

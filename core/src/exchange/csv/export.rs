@@ -59,6 +59,21 @@ pub fn write(record: &Record) -> String {
         cells.push((Column::Note, p.note.clone()));
         writer.row("photo", cells);
     }
+    for note in &record.notes {
+        let n = &note.what;
+        let mut more = Vec::new();
+        if !n.when.is_empty() {
+            more.push(("when".to_owned(), n.when.clone()));
+        }
+        if !n.settles.is_empty() {
+            more.push(("settles".to_owned(), write_list(n.settles.iter().map(String::as_str))));
+        }
+        let mut cells = writer.at(&n.at);
+        cells.push((Column::What, n.topic.clone()));
+        cells.push((Column::More, write_more(&more)));
+        cells.push((Column::Note, n.text.clone()));
+        writer.row("note", cells);
+    }
     writer.place(record);
     writer.text()
 }

@@ -5,8 +5,8 @@ use super::import::Reader;
 use super::table::{Column, Row};
 use super::{Trouble, attribute};
 use crate::record::{
-    Anchor, At, Facing, Feature, MarkColour, North, NorthKind, Photo, PhotoId, PhotoMarks, Problem, Severity,
-    Statement, UtilityMark,
+    Anchor, At, Facing, Feature, MarkColour, North, NorthKind, Note, Photo, PhotoId, PhotoMarks, Problem,
+    Severity, Statement, UtilityMark,
 };
 use crate::units::{Angle, BareUnit, PlanPoint};
 use std::collections::BTreeMap;
@@ -83,6 +83,14 @@ impl Reader<'_> {
             photos: photos.into_iter().map(PhotoId).collect(),
             told: told?,
         })
+    }
+
+    pub(super) fn note(&mut self, row: &Row) -> Option<Note> {
+        let (topic, at) = (self.what(row, "what the note is about, such as wish, or other"), self.at(row));
+        let mut more = Self::more(row);
+        let settles = more.remove("settles").map(|list| read_list(&list)).unwrap_or_default();
+        let when = more.remove("when").unwrap_or_default();
+        Some(Note { topic: topic?, at: at?, text: row.get(Column::Note).to_owned(), when, settles })
     }
 
     fn at(&mut self, row: &Row) -> Option<At> {

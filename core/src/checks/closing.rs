@@ -1,7 +1,7 @@
 //! How well a walk closes that comes back to its start.
 
-use swingtie_core::record::{How, Leg, Measurement, Turn};
-use swingtie_core::units::{Length, float};
+use crate::record::{How, Leg, Measurement, Turn};
+use crate::units::{Length, float};
 
 /// By how much a walk misses its start, reckoned as if all its corners were as said: the linear
 /// misclosure of a traverse, √(ΣΔx² + ΣΔy²) (every surveying textbook, for instance Ghilani and Wolf,
@@ -66,8 +66,8 @@ const fn turned((x, y): (f64, f64), turn: Turn) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use swingtie_core::record::{Reading, UnitSystem};
-    use swingtie_core::units::BareUnit;
+    use crate::record::{Reading, UnitSystem};
+    use crate::units::BareUnit;
 
     fn walk(legs: &[(Option<Turn>, &str, &str)]) -> Measurement {
         let bare = BareUnit::from(UnitSystem::FeetInches);

@@ -1,0 +1,200 @@
+//! What the list says of small yards. What people forget is common practice, no source.
+
+use super::{Line, Mend, Weight, lines};
+use crate::book::{Book, Entry, fold};
+use crate::network::adjust;
+use crate::plan::Plan;
+use crate::record::{At, Facing};
+use crate::record::{
+    Attribute, Feature, How, Leg, Measurement, Note, Photo, PhotoId, Point, Problem, Reading, Severity,
+    Statement, Turn,
+};
+use crate::units::{Angle, BareUnit, UnitSystem};
+
+/// A book being written.
+#[derive(Default)]
+struct Yard(Book, u64);
+
+impl Yard {
+    fn say(&mut self, id: &str, said: Statement) -> &mut Self {
+        self.1 += 1;
+        self.0.add(Entry::new(id.into(), self.1, 0, "a".into(), said).unwrap()).unwrap();
+        self
+    }
+
+    fn point(&mut self, label: &str) -> &mut Self {
+        let point = Point { id: label.into(), label: label.to_owned(), note: String::new() };
+        self.say(&format!("p{label}"), Statement::Point(point))
+    }
+
+    fn thing(&mut self, id: &str, kind: &str, points: &[&str], known: &[(&str, &str)]) -> &mut Self {
+        let text = |(key, words): &(&str, &str)| ((*key).to_owned(), Attribute::Text((*words).to_owned()));
+        let feature = Feature {
+            kind: kind.to_owned(),
+            points: points.iter().map(|p| (*p).into()).collect(),
+            name: String::new(),
+            fate: None,
+            attributes: known.iter().map(text).collect(),
+            curved: false,
+            told: false,
+            note: String::new(),
+        };
+        self.say(id, Statement::Feature(feature))
+    }
+
+    /// A house of 40 by 30 feet, walked round and back to where it began, H1 to H2 along its front.
+    fn house(&mut self) -> &mut Self {
+        for label in ["H1", "H2", "H3", "H4"] {
+            self.point(label);
+        }
+        let leg = |(turn, to, length): (Option<Turn>, &str, &str)| Leg {
+            turn,
+            to: to.into(),
+            length: Reading::read(length, BareUnit::from(UnitSystem::FeetInches)).ok(),
+        };
+        let left = Some(Turn::Left);
+        let legs = [(None, "H2", "40'"), (left, "H3", "30'"), (left, "H4", "40'"), (left, "H1", "30'")];
+        let legs = legs.map(leg).to_vec();
+        let walk = Measurement::Walk { start: "H1".into(), legs, how: How::default() };
+        self.say("walk", Statement::Measure(walk)).thing("house", "house", &["H1", "H2", "H3", "H4"], &[])
+    }
+
+    fn answer(&mut self, id: &str, line: &Line, why: &str) -> &mut Self {
+        let note = Note { text: why.to_owned(), settles: line.keys.clone(), ..Note::default() };
+        self.say(id, Statement::Note(note))
+    }
+
+    fn photo(&mut self, id: &str, at: At, facing: Option<Facing>) -> &mut Self {
+        let photo = Photo::new(PhotoId(id.to_owned()), "image/jpeg".to_owned(), 1);
+        self.say(id, Statement::Photo(Photo { at, facing, ..photo }))
+    }
+
+    fn list(&self) -> Vec<Line> {
+        let record = fold(&self.0).record;
+        let adjustment = adjust(&record);
+        let plan = Plan::build(&record, &adjustment);
+        lines(&record, &adjustment, &plan)
+    }
+
+    fn line(&self, words: &str) -> Option<Line> {
+        self.list().into_iter().find(|line| line.what.contains(words))
+    }
+}
+
+#[test]
+fn before_anything_is_measured_there_is_one_first_step() {
+    let mut yard = Yard::default();
+    let [first] = yard.list().try_into().unwrap();
+    assert_eq!(first.weight, Weight::Start);
+    yard.point("H1").point("H2").thing("g", "gate", &["H1", "H2"], &[]);
+    let [first] = yard.list().try_into().unwrap();
+    assert_eq!((first.weight, first.mend), (Weight::Start, Mend::Walk));
+}
+
+#[test]
+fn a_house_alone_asks_for_its_walls_its_photos_and_north() {
+    let mut yard = Yard::default();
+    yard.house();
+    assert!(yard.line("Nothing is on the walls H1 to H2, H2 to H3, H3 to H4 and H4 to H1").is_some());
+    let photos = yard.line("No photo shows the sides").unwrap();
+    assert_eq!(photos.keys.len(), 4);
+    assert!(yard.line("North is not known").is_some() && yard.line("The day is not said").is_some());
+    assert!(yard.list().iter().all(|line| line.weight != Weight::Wrong), "{:#?}", yard.list());
+}
+
+#[test]
+fn lines_stand_by_what_they_cost() {
+    let mut yard = Yard::default();
+    yard.house().point("T1");
+    let list = yard.list();
+    assert_eq!(list.first().map(|line| line.weight), Some(Weight::Wrong), "T1 is only sketched");
+    assert!(list.is_sorted_by_key(|line| line.weight));
+    let look = list.iter().position(|line| line.weight == Weight::Look).unwrap();
+    assert!(list.iter().skip(look).all(|line| line.weight == Weight::Look));
+}
+
+#[test]
+fn a_photo_shows_the_side_it_looks_at() {
+    // Plan: H1 at the origin, H2 along x, the house to its left, so that its front looks along -y.
+    let before = crate::units::PlanPoint::from_metres(6.0, -5.0);
+    let north = Some(Facing::Plan(Angle::RIGHT));
+    let mut yard = Yard::default();
+    yard.house().photo("one", At::Near(before), north);
+    assert_eq!(
+        yard.line("No photo shows the sides").unwrap().keys,
+        ["photo H2 H3", "photo H3 H4", "photo H4 H1"]
+    );
+    // Turned away from the house it shows none of it.
+    let mut away = Yard::default();
+    away.house().photo("one", At::Near(before), Some(Facing::Plan(Angle::from_degrees(-90.0))));
+    assert_eq!(away.line("No photo shows the sides").unwrap().keys.len(), 4);
+    // From a corner, nobody says which way: both walls that meet there.
+    yard.photo("two", At::Points(vec!["H3".into()]), None);
+    assert_eq!(yard.line("No photo shows the side ").unwrap().keys, ["photo H4 H1"]);
+}
+
+#[test]
+fn what_stands_on_a_wall_makes_it_no_longer_bare() {
+    let mut yard = Yard::default();
+    yard.house().point("D1").point("D2");
+    let readings = [("D1", "10'"), ("D2", "13'")].map(|(point, text)| crate::record::RunReading {
+        point: point.into(),
+        reading: Reading::read(text, BareUnit::from(UnitSystem::FeetInches)).unwrap(),
+    });
+    let (zero, toward, how) = ("H1".into(), "H2".into(), How::default());
+    let run = Measurement::Run { zero, toward, readings: readings.to_vec(), zero_unknown: false, how };
+    yard.say("run", Statement::Measure(run)).thing("door", "door", &["D1", "D2"], &[]);
+    let bare = yard.line("Nothing is on the walls").unwrap();
+    assert_eq!(bare.keys, ["wall H2 H3", "wall H3 H4", "wall H4 H1"]);
+    let threshold = yard.line("No threshold height of the door D1–D2").unwrap();
+    assert_eq!(threshold.mend, Mend::EditThing("door".into()));
+}
+
+#[test]
+fn an_answer_takes_a_line_off_and_striking_it_brings_it_back() {
+    let mut yard = Yard::default();
+    yard.house().point("G1").point("G2").point("G3").thing("one", "gate", &["G1", "G2"], &[]);
+    let gate = yard.line("No clear width of the gate G1–G2").unwrap();
+    yard.answer("why", &gate, "comes out anyway").thing("two", "gate", &["G2", "G3"], &[]);
+    let list = yard.list();
+    let said: Vec<_> = list.iter().filter(|line| line.what.contains("No clear width")).collect();
+    let [answered, open] = said.as_slice() else { panic!("{said:#?}") };
+    assert_eq!(answered.answer.as_ref().map(|answer| answer.why.as_str()), Some("comes out anyway"));
+    // Another gate is asked about, whatever was said of the first, and leads to itself.
+    assert!(open.is_open() && open.what.contains("G2–G3"), "{open:?}");
+    assert_eq!(open.mend, Mend::EditThing("two".into()));
+    yard.say("back", Statement::Strike { entry: "why".into(), why: String::new() });
+    assert!(yard.line("No clear width of the gates G1–G2 and G2–G3").unwrap().is_open());
+}
+
+#[test]
+fn a_danger_nobody_photographed_presses_more_than_a_note() {
+    let mut yard = Yard::default();
+    let problem = |severity| {
+        let (kind, at, spread, attributes) = ("cable".to_owned(), At::Site, None, <_>::default());
+        Problem {
+            kind,
+            severity,
+            at,
+            spread,
+            attributes,
+            note: String::new(),
+            photos: Vec::new(),
+            told: false,
+        }
+    };
+    yard.house().say("a", Statement::Problem(problem(Severity::Danger)));
+    yard.say("b", Statement::Problem(problem(Severity::Note)));
+    assert_eq!(yard.line("No photo of problem 1, exposed cable").unwrap().weight, Weight::Wrong);
+    assert_eq!(yard.line("No photo of problem 2, exposed cable").unwrap().weight, Weight::Visit);
+}
+
+#[test]
+fn what_is_recorded_is_not_looked_for() {
+    let mut yard = Yard::default();
+    yard.house();
+    assert!(yard.line("Downspouts").is_some() && yard.line("Fall of the ground").is_some());
+    yard.point("DS1").thing("ds", "downspout", &["DS1"], &[("falls_to", "the street")]);
+    assert!(yard.line("Downspouts").is_none() && yard.line("Fall of the ground").is_none());
+    assert!(yard.line("Not said where the downspout empties DS1").is_some());
+}
