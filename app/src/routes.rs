@@ -29,10 +29,14 @@ pub enum Tab {
     Details,
     /// The list of things.
     Things,
+    /// What the client said.
+    Notes,
+    /// One question a screen.
+    Guide,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 11] = [
+    const ALL: [(Self, &'static str); 13] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -44,6 +48,8 @@ impl Tab {
         (Self::Leave, "before-you-leave"),
         (Self::Details, "details"),
         (Self::Things, "things"),
+        (Self::Notes, "notes"),
+        (Self::Guide, "guide"),
     ];
 }
 

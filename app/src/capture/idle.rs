@@ -110,6 +110,7 @@ pub fn IdleSlip() -> impl IntoView {
     markup! {
         <LastLine />
         {live(open)}
+        {later::guide_link()}
         <div class="doings">
             <button type="button" class="doing" class:main=move || bare.get()
                 on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>
@@ -123,7 +124,7 @@ pub fn IdleSlip() -> impl IntoView {
 
 impl Capture {
     /// What the key beside the next step opens.
-    fn go_on(self, key: Key) {
+    pub fn go_on(self, key: Key) {
         match key {
             Key::Walk => self.start(Kind::Walk),
             Key::House => {

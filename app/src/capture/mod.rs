@@ -102,7 +102,9 @@ mod touch;
 
 pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
+pub use draft::Kind;
 #[cfg(test)]
 pub use frame::tests::placed;
+pub use next::Key;
 pub use screen::{PlanScreen, later_hows, later_slip};
 pub use state::{Capture, Panel};

@@ -1,7 +1,7 @@
 //! What to do next, in one plain sentence: the way through a first visit. House first, then what is
 //! loose, then what nothing checks, then what is not on the plan yet.
 
-use crate::words::house_undrawn;
+use swingtie_core::checks::house_undrawn;
 use swingtie_core::network::{Adjustment, Finding, Freedom, PointState};
 use swingtie_core::record::{Measurement, Record, kind};
 

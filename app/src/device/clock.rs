@@ -19,6 +19,13 @@ pub fn today() -> String {
     format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
 }
 
+/// The day and minute where the phone is, `YYYY-MM-DD HH:MM`.
+#[must_use]
+pub fn this_minute() -> String {
+    let now = js_sys::Date::new_0();
+    format!("{} {:02}:{:02}", today(), now.get_hours(), now.get_minutes())
+}
+
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {

@@ -10,7 +10,7 @@ mod voice;
 mod wake;
 mod windows;
 
-pub use clock::{local_time, now_ms, random_id, sleep, today};
+pub use clock::{local_time, now_ms, random_id, sleep, this_minute, today};
 pub use files::{FileError, download, object_url, picked_file, read_text, revoke_url, text_url};
 pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};

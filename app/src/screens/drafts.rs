@@ -1,6 +1,7 @@
 //! What is half entered on the screens that come later, kept while the site is open. It is no context of the
 //! site: a phone that only measures need not fetch it first.
 
+use super::notes::Draft as NoteDraft;
 use super::photos::Desk;
 use super::problems::{MarkDraft, ProblemDraft};
 use crate::state::OpenSite;
@@ -15,6 +16,8 @@ pub struct Drafts {
     pub problem: ProblemDraft,
     /// A utility mark.
     pub mark: MarkDraft,
+    /// A note.
+    pub note: NoteDraft,
     /// Photos.
     pub photos: Desk,
 }
@@ -36,6 +39,7 @@ impl Drafts {
                 let new = owner.with(|| Self {
                     problem: ProblemDraft::new(&site),
                     mark: MarkDraft::new(),
+                    note: NoteDraft::new(&site),
                     photos: Desk::new(),
                 });
                 *kept = Some((site, owner, new));

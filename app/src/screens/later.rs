@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{book, details, leave, photos, problems, sheet};
+use super::{book, details, guide, leave, notes, photos, problems, sheet};
 use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -11,7 +11,9 @@ use leptos::prelude::*;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
 use swingtie_core::book::{Book, Entry};
-use swingtie_core::network::Advice;
+use swingtie_core::checks::{Line, Mend, Weight, lines};
+use swingtie_core::network::{Adjustment, Advice};
+use swingtie_core::plan::Plan;
 use swingtie_core::record::Record;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -59,7 +61,7 @@ impl Later {
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
-            let words = words.and(fetch_adjusted().await);
+            let words = words.and(fetch_adjusted().await).and(fetch_settle().await);
             let fetched = fetch().await.and(words);
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });
@@ -77,6 +79,8 @@ pub enum Wanted {
     Hows(RwSignal<bool>),
     /// Where photos stand on the drawing.
     PhotoPins,
+    /// The way into the guided walk.
+    Guide,
     /// A tape that is the next step.
     Tape(Box<Advice>),
 }
@@ -99,6 +103,12 @@ pub fn part(wanted: Wanted) -> AnyView {
         },
     };
     live(part).into_any()
+}
+
+/// The way into the guided walk, once that part is here.
+pub fn guide_link() -> AnyView {
+    let later = Later::here();
+    live(move || later.is_here().then(|| part(Wanted::Guide))).into_any()
 }
 
 fn opening() -> AnyView {
@@ -128,12 +138,31 @@ fn said(entry: &Entry, book: &Book, record: &Record) -> Result<String, SplitLoad
     Ok(words::sentence(entry, book, &words::Names::new(book, record)))
 }
 
+/// How many things there are without which the plan is wrong or incomplete; 0 before that part is here.
+pub fn to_settle(record: &Record, adjustment: &Adjustment, plan: &Plan, contradictions: usize) -> usize {
+    let settle = || at_once(settle(record, adjustment, plan, contradictions));
+    Later::here().is_here().then(settle).flatten().unwrap_or_default()
+}
+
+#[wasm_split(screens, fallible, preload(fetch_settle))]
+fn settle(
+    record: &Record,
+    adjustment: &Adjustment,
+    plan: &Plan,
+    contradictions: usize,
+) -> Result<usize, SplitLoaderError> {
+    let lines = lines(record, adjustment, plan);
+    let counts = |line: &&Line| line.weight == Weight::Wrong && line.mend != Mend::Doubts && line.is_open();
+    Ok(contradictions + lines.iter().filter(counts).count())
+}
+
 #[wasm_split(screens, fallible, preload(fetch))]
 fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
     let tab = match wanted {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
+        Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
     };
@@ -149,6 +178,8 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Sheet => markup! { <sheet::SheetScreen /> },
         Tab::Leave => markup! { <leave::LeaveScreen /> },
         Tab::Details => markup! { <details::DetailsScreen /> },
+        Tab::Notes => markup! { <notes::NotesScreen /> },
+        Tab::Guide => markup! { <guide::GuideScreen /> },
         Tab::Things => markup! { <details::ThingsScreen /> },
     })
 }

@@ -95,8 +95,11 @@ fn Strip() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
     let standing = memo(move || Standing::of(&site.fold.get().record, &site.adjustment.get()));
+    let capture = Capture::here();
     let urgent = memo(move || {
-        words::to_settle_count(&site.fold.get().record, &site.adjustment.get(), &site.doubts.get().found)
+        let contradictions = site.doubts.with(|doubts| doubts.found.len());
+        let (fold, adjustment, plan) = (site.fold.get(), site.adjustment.get(), capture.plan.get());
+        later::to_settle(&fold.record, &adjustment, &plan, contradictions)
     });
     // Red is for what contradicts; what is merely not taped yet is said calmly.
     let wrong = memo(move || site.adjustment.with(|a| a.findings.iter().any(words::is_wrong)));
@@ -108,7 +111,7 @@ fn Strip() -> impl IntoView {
             </a>
             <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
                 <span class="strip-name">{live(name)}</span>
-                {shown(move || urgent.get() != 0 && site.fold.with(|fold| !fold.record.points.is_empty()), move || markup! {
+                {shown(move || urgent.get() != 0, move || markup! {
                     <span class="strip-urgent" class:calm=move || !wrong.get()>{move || words::to_settle(urgent.get())}</span>
                 })}
                 <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>
@@ -118,8 +121,8 @@ fn Strip() -> impl IntoView {
 }
 
 /// Where the Problems tab leads.
-const BESIDE_PROBLEMS: [Tab; 6] =
-    [Tab::AddProblem, Tab::AddMark, Tab::Photos, Tab::Photo, Tab::Details, Tab::Things];
+const BESIDE_PROBLEMS: [Tab; 7] =
+    [Tab::AddProblem, Tab::AddMark, Tab::Photos, Tab::Photo, Tab::Details, Tab::Things, Tab::Notes];
 
 /// The four destinations.
 #[component]

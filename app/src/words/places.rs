@@ -143,14 +143,6 @@ pub const BOOK_HINT: &str = "The field book holds everything but the photos. Sav
 pub const SHEET_CAUTION: &str =
     "Not a boundary survey. Lines under ground are shown only where marks were seen or told.";
 
-// Before you leave.
-pub const LEAVE: &str = "Before you leave";
-pub const LEAVE_MUST: &str = "To settle now";
-pub const LEAVE_BETTER: &str = "Would make it better";
-pub const LEAVE_TAPES: &str = "Tapes worth taking, in this order";
-pub const LOOK_AT_IT: &str = "Look at it";
-pub const LEAVE_DONE: &str = "Nothing is missing. Take one last wide photo from each corner.";
-
 pub const DRAWING_SHEET: &str = "Drawing the sheet…";
 pub const TRY_AGAIN: &str = "Try again";
 
@@ -185,11 +177,6 @@ pub fn file_saved(name: &str) -> String {
 /// A file did not.
 pub fn file_not_saved(name: &str, why: &str) -> String {
     format!("{name} could not be saved: {why}")
-}
-
-/// A button that leads to a screen.
-pub fn go_to(screen: &str) -> String {
-    format!("Go to {screen}")
 }
 
 /// How many things must be settled, on the strip.

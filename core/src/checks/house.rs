@@ -107,7 +107,7 @@ pub(super) fn bare(list: &mut List, record: &Record, plan: &Plan) {
     };
     let items = walls(record, plan).iter().filter(bare).map(item).collect();
     let how = "Hook the tape at a corner and read doors, windows, taps, pipes one after the other.";
-    list.many(items, Weight::Visit, how, Mend::Walk, |walls| match walls {
+    list.many(items, Weight::Visit, how, Mend::Run, |walls| match walls {
         [one] => format!("Nothing is on the wall {one} of the house"),
         walls => format!("Nothing is on the walls {} of the house", listed(walls)),
     });

@@ -46,6 +46,8 @@ pub enum Mend {
     Book,
     /// A walk round the walls.
     Walk,
+    /// Readings along a wall.
+    Run,
     /// The house, drawn through its corners.
     House,
     /// A new thing, mostly of this kind.

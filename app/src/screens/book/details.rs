@@ -45,9 +45,12 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
                 | Statement::Mark(_)
                 | Statement::Problem(_)
                 | Statement::Photo(_)
+                | Statement::Note(_)
         )
     };
-    let said = said.filter(|(_, said)| has_form(said));
+    // An answer to the list before leaving is taken back, not written anew.
+    let answers = |said: &Statement| matches!(said, Statement::Note(note) if !note.settles.is_empty());
+    let said = said.filter(|(_, said)| has_form(said) && !answers(said));
     markup! {
         <div class="entry-more">
             <p class="quiet">{head}</p>
@@ -113,6 +116,10 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
             let opened = match &said {
                 Statement::Feature(_) => capture.edit_thing(&entry),
                 Statement::Mark(_) => capture.edit_mark(&entry),
+                Statement::Note(note) => {
+                    drafts.note.edit(&entry, note);
+                    return router.go(&Route::Site(site.id(), Tab::Notes));
+                }
                 Statement::Problem(_) => false,
                 Statement::Photo(_) => {
                     drafts.photos.open.set(Some(entry.clone()));

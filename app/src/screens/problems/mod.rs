@@ -24,6 +24,9 @@ pub fn ProblemsScreen() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
     let photos = move || words::photos_link(site.fold.with(|fold| fold.record.photos.len()));
+    let said =
+        move || site.fold.with(|fold| fold.record.notes.iter().filter(|n| n.what.settles.is_empty()).count());
+    let notes = move || words::notes_link(said());
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
@@ -40,6 +43,8 @@ pub fn ProblemsScreen() -> impl IntoView {
             </a>
             <h2>{words::PHOTOS}</h2>
             <a class="button button-wide" href=to(Tab::Photos)>{photos}</a>
+            <h2>{words::NOTES}</h2>
+            <a class="button button-wide" href=to(Tab::Notes)>{notes}</a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
         </div>

@@ -1,0 +1,222 @@
+//! The steps of the guided walk: what each asks, and whether the book answers it already.
+
+use super::pictures;
+use swingtie_core::checks::{Line, Mend};
+use swingtie_core::record::{Measurement, Record};
+
+/// One question.
+pub struct Step {
+    /// Remembered on the device.
+    pub key: &'static str,
+    /// The question.
+    pub asks: &'static str,
+    /// How one finds the answer.
+    pub help: &'static str,
+    /// A drawing of it.
+    pub picture: &'static str,
+    /// The button that opens where it is answered.
+    pub opens: &'static str,
+    /// What that opens.
+    pub does: Does,
+    /// Whether the book answers it.
+    pub done: fn(&Record, &[Line]) -> bool,
+}
+
+/// What a step opens.
+#[derive(Clone)]
+pub enum Does {
+    /// The sketch.
+    Sketch,
+    /// A tape to a point.
+    Tie,
+    /// The tape that is advised, where there is one.
+    Advised,
+    /// Things of any kind.
+    Things,
+    /// A problem's form.
+    Problem,
+    /// The list before leaving.
+    List,
+    /// What mends a line of that list.
+    Mends(Mend),
+}
+
+/// All of them, in the order in which a yard is best recorded. Common practice, no source.
+pub const STEPS: &[Step] = &[
+    Step {
+        key: "sketch",
+        asks: "Where are the corners of the house?",
+        help: "Walk once round it. Then tap them on the sketch, one after the other, roughly as they lie.",
+        picture: pictures::SKETCH,
+        opens: "Open the sketch",
+        does: Does::Sketch,
+        done: |record, _| record.points.len() > 2,
+    },
+    Step {
+        key: "walls",
+        asks: "How long is each wall?",
+        help: "Hook the tape at one corner, pull it tight along the wall, read it at the next corner. Go on \
+               round the house until you are back, and say at each corner which way you turn.",
+        picture: pictures::HOOK,
+        opens: "Walk the walls",
+        does: Does::Mends(Mend::Walk),
+        done: |record, _| walked(record),
+    },
+    Step {
+        key: "house",
+        asks: "Which corners make the house?",
+        help: "They are filled in for you: look at them, then save.",
+        picture: pictures::OUTLINE,
+        opens: "Draw the house",
+        does: Does::Mends(Mend::House),
+        done: |record, _| record.features.iter().any(|f| f.what.kind == "house"),
+    },
+    Step {
+        key: "openings",
+        asks: "What is on each wall?",
+        help: "Hook the tape at a corner and leave it there. Walk along and read every edge: window, door, \
+               tap, downspout. All numbers count from the same zero.",
+        picture: pictures::RUNNING,
+        opens: "Read along a wall",
+        does: Does::Mends(Mend::Run),
+        done: |record, lines| ran(record) && !open(lines, &["wall "]),
+    },
+    Step {
+        key: "ties",
+        asks: "Where do trees, posts and corners of paving stand?",
+        help: "Tape to each from two corners of the house: it stands where both tapes meet. They should meet \
+               at a wide angle, not nearly in line. At a tree hold the tape at the side of the trunk.",
+        picture: pictures::TIES,
+        opens: "Tape to a point",
+        does: Does::Tie,
+        done: |record, lines| tied(record) && !open(lines, &["loose ", "group ", "which "]),
+    },
+    Step {
+        key: "check",
+        asks: "Does a third tape agree?",
+        help: "Two tapes always meet somewhere, even when one was misread. A third one shows it.",
+        picture: pictures::THIRD,
+        opens: "Tape once more",
+        does: Does::Advised,
+        done: |record, lines| tied(record) && !open(lines, &["unchecked ", "disputed "]),
+    },
+    Step {
+        key: "things",
+        asks: "What is in the yard?",
+        help: "Fences, gates, trees, paving, taps. Say what it is, tap the points it stands on, add the sizes \
+               that are asked for: how wide the gate is clear, how far the leaves reach.",
+        picture: pictures::THINGS,
+        opens: "Record a thing",
+        does: Does::Things,
+        done: |record, _| {
+            record.features.iter().any(|f| !matches!(f.what.kind.as_str(), "house" | "door" | "window"))
+        },
+    },
+    Step {
+        key: "problems",
+        asks: "Is anything wrong?",
+        help: "Wet ground, a leaning post, a downspout at the wall, a stump. Measure how much, take a photo. \
+               Touch nothing that may fall, sting or carry current.",
+        picture: pictures::WRONG,
+        opens: "Add a problem",
+        does: Does::Problem,
+        done: |record, _| !record.problems.is_empty(),
+    },
+    Step {
+        key: "marks",
+        asks: "Is there paint or a flag on the ground?",
+        help: "It shows a buried line. Record its colour, its letters, the ticket's number and the day. No mark \
+               does not mean no line: have lines marked before any digging.",
+        picture: pictures::MARKS,
+        opens: "Record a mark",
+        does: Does::Mends(Mend::Mark),
+        done: |record, lines| !record.marks.is_empty() || answered(lines, "marks"),
+    },
+    Step {
+        key: "photos",
+        asks: "Does a photo show each side of the house?",
+        help: "From further back, the whole side. Then pin it to where you stood.",
+        picture: pictures::PHOTO,
+        opens: "Go to Photos",
+        does: Does::Mends(Mend::Photos),
+        done: |record, lines| !record.photos.is_empty() && !open(lines, &["photo "]),
+    },
+    Step {
+        key: "notes",
+        asks: "What do the people here want?",
+        help: "Wishes, what stays, pets, which door is used, where it is sunny now.",
+        picture: pictures::TALK,
+        opens: "Write it down",
+        does: Does::Mends(Mend::Notes),
+        done: |record, _| record.notes.iter().any(|note| note.what.settles.is_empty()),
+    },
+    Step {
+        key: "north",
+        asks: "Where is north?",
+        help: "Hold a compass along one wall, away from iron and cars, and read its bearing.",
+        picture: pictures::NORTH,
+        opens: "Say where north is",
+        does: Does::Mends(Mend::Details),
+        done: |record, lines| record.north.is_some() || answered(lines, "north"),
+    },
+    Step {
+        key: "list",
+        asks: "Is anything missing?",
+        help: "The list says what would cost a second visit. Mend it, or say why it can stay.",
+        picture: pictures::LIST,
+        opens: "Open the list",
+        does: Does::List,
+        done: |record, lines| {
+            !record.measurements.is_empty() && lines.iter().all(|line| line.answer.is_some())
+        },
+    },
+];
+
+/// Whether a line with such a key is open.
+fn open(lines: &[Line], starts: &[&str]) -> bool {
+    let is = |key: &String| starts.iter().any(|start| key.starts_with(start));
+    lines.iter().any(|line| line.answer.is_none() && line.keys.iter().any(is))
+}
+
+/// Whether the line of this key was answered in words.
+fn answered(lines: &[Line], key: &str) -> bool {
+    lines.iter().any(|line| line.answer.is_some() && line.keys.iter().any(|one| one == key))
+}
+
+fn walked(record: &Record) -> bool {
+    record.measurements.iter().any(|m| matches!(&m.what, Measurement::Walk { legs, .. } if legs.len() > 2))
+}
+
+fn ran(record: &Record) -> bool {
+    record.measurements.iter().any(|m| matches!(m.what, Measurement::Run { .. }))
+}
+
+fn tied(record: &Record) -> bool {
+    record.measurements.iter().any(|m| matches!(m.what, Measurement::Tie { .. }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::book::{Book, fold};
+    use swingtie_core::network::adjust;
+    use swingtie_core::plan::Plan;
+
+    fn states(record: &Record) -> Vec<&'static str> {
+        let adjustment = adjust(record);
+        let lines = swingtie_core::checks::lines(record, &adjustment, &Plan::build(record, &adjustment));
+        STEPS.iter().filter(|step| (step.done)(record, &lines)).map(|step| step.key).collect()
+    }
+
+    #[test]
+    fn an_empty_book_answers_nothing_and_the_demo_answers_most() {
+        assert_eq!(states(&Record::default()), [""; 0]);
+        let record = fold(&Book::from_json_lines(crate::state::DEMO).0).record;
+        let done = states(&record);
+        for key in ["sketch", "house", "things", "problems", "marks", "north"] {
+            assert!(done.contains(&key), "{key} is not among {done:?}");
+        }
+        // Nobody photographed the demo yard.
+        assert!(!done.contains(&"photos"), "{done:?}");
+    }
+}

@@ -1,0 +1,59 @@
+//! The way from a line to where it is mended.
+
+use crate::capture::{Capture, Key, Kind, Panel};
+use crate::routes::{Route, Router, Tab};
+use crate::state::OpenSite;
+use swingtie_core::checks::{Mend, Weight};
+use swingtie_core::record::kind;
+
+/// Opens what mends it.
+pub fn go(mend: &Mend, weight: Weight) {
+    let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
+    let tab = match mend {
+        Mend::Plan => {
+            capture.open(if weight == Weight::Start { Panel::Sketch } else { Panel::Idle });
+            Tab::Plan
+        }
+        Mend::Doubts => {
+            capture.open(Panel::Doubts);
+            Tab::Plan
+        }
+        Mend::Walk => {
+            capture.go_on(Key::Walk);
+            Tab::Plan
+        }
+        Mend::Run => {
+            capture.start(Kind::Run);
+            Tab::Plan
+        }
+        Mend::House => {
+            capture.go_on(Key::House);
+            Tab::Plan
+        }
+        Mend::Thing(key) => {
+            capture.open(Panel::Thing);
+            if let Some(kind) = kind(key) {
+                capture.pick_kind(kind);
+            }
+            Tab::Plan
+        }
+        Mend::EditThing(entry) => {
+            capture.edit_thing(entry);
+            Tab::Plan
+        }
+        Mend::Mark => {
+            capture.open(Panel::Mark);
+            Tab::Plan
+        }
+        Mend::EditMark(entry) => {
+            capture.edit_mark(entry);
+            Tab::Plan
+        }
+        Mend::Book => Tab::Book,
+        Mend::Problems => Tab::Problems,
+        Mend::Photos => Tab::Photos,
+        Mend::Notes => Tab::Notes,
+        Mend::Details => Tab::Details,
+    };
+    router.go(&Route::Site(site.id(), tab));
+}
