@@ -202,7 +202,7 @@ fn plain(record: &Record) -> BTreeMap<&'static str, Value> {
         ("problems", json(whats(&record.problems))),
         ("marks", json(whats(&record.marks))),
         ("photos", json(whats(&record.photos))),
-        ("notes", json(whats(&record.notes))),
+        ("notes", json(whats(&record.notes()))),
         ("anchor", json(serde_json::to_value(&record.anchor).unwrap())),
         ("north", json(serde_json::to_value(&record.north).unwrap())),
     ])
@@ -310,14 +310,6 @@ fn a_record() -> impl Strategy<Value = Record> {
             told,
         },
     );
-    let settles = Just(vec!["gate G1 G2".to_owned()]);
-    let told = (what(), at(), free(), trimmed(), settles).prop_map(|(topic, at, text, when, settles)| Note {
-        topic,
-        at,
-        text,
-        when,
-        settles,
-    });
     let marks = (some_points(1), free(), attributes(), any::<bool>(), free()).prop_map(
         |(points, letters, attributes, told, note)| UtilityMark {
             colour: MarkColour::Yellow,
@@ -355,70 +347,56 @@ fn a_record() -> impl Strategy<Value = Record> {
         prop::collection::vec(feature(), 0..4),
         prop::collection::vec(problem, 0..3),
         prop::collection::vec(marks, 0..3),
-        (prop::collection::vec(photos, 0..2), prop::collection::vec(told, 0..3)),
+        (prop::collection::vec(photos, 0..2), prop::collection::vec(measurements::note(), 0..3)),
         place,
     )
-        .prop_map(
-            |(
+        .prop_map(|(site, notes, sketch, taken, features, problems, marks, (photos, told), place)| {
+            let (anchor, north) = place;
+            let measurements: Vec<_> = (0..)
+                .zip(taken)
+                .map(|(n, what)| Recorded { entry: EntryId(format!("m{n}")), ..recorded(what) })
+                .collect();
+            Record {
+                // Every other measurement is kept, in its last part.
+                kept: measurements
+                    .iter()
+                    .step_by(2)
+                    .map(|m| ((m.entry.clone(), last_part(&m.what)), ()))
+                    .collect(),
                 site,
-                notes,
-                sketch,
+                // The number keeps labels apart: the table tells points by their labels.
+                points: (0..)
+                    .zip(notes)
+                    .map(|(n, (label, note))| Point {
+                        id: PointId(format!("pid-{n}")),
+                        label: format!("{label}{n}").trim().to_owned(),
+                        note,
+                    })
+                    .collect(),
+                sketch: sketch.into_iter().map(|(id, (x, y))| (id, PlanPoint::from_metres(x, y))).collect(),
                 measurements,
-                features,
-                problems,
-                marks,
-                (photos, told),
-                (anchor, north),
-            )| {
-                let measurements: Vec<_> = (0..)
-                    .zip(measurements)
-                    .map(|(n, what)| Recorded { entry: EntryId(format!("m{n}")), ..recorded(what) })
-                    .collect();
-                Record {
-                    // Every other measurement is kept, in its last part.
-                    kept: measurements
-                        .iter()
-                        .step_by(2)
-                        .map(|m| ((m.entry.clone(), last_part(&m.what)), ()))
-                        .collect(),
-                    site,
-                    // The number keeps labels apart: the table tells points by their labels.
-                    points: (0..)
-                        .zip(notes)
-                        .map(|(n, (label, note))| Point {
-                            id: PointId(format!("pid-{n}")),
-                            label: format!("{label}{n}").trim().to_owned(),
-                            note,
-                        })
-                        .collect(),
-                    sketch: sketch
-                        .into_iter()
-                        .map(|(id, (x, y))| (id, PlanPoint::from_metres(x, y)))
-                        .collect(),
-                    measurements,
-                    features: features.into_iter().map(recorded).collect(),
-                    problems: problems.into_iter().map(recorded).collect(),
-                    marks: marks.into_iter().map(recorded).collect(),
-                    photos: photos.into_iter().map(recorded).collect(),
-                    notes: told.into_iter().map(recorded).collect(),
-                    anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
-                        point,
-                        latitude,
-                        longitude,
-                        source,
-                        accuracy: accuracy.map(Length::from_metres),
-                    }),
-                    north: north.map(|((from, to), bearing, kind, declination, source)| North {
-                        from,
-                        to,
-                        bearing: Angle::from_radians(bearing),
-                        kind: if kind { NorthKind::True } else { NorthKind::Magnetic },
-                        declination: declination.map(Angle::from_radians),
-                        source,
-                    }),
-                }
-            },
-        )
+                features: features.into_iter().map(recorded).collect(),
+                problems: problems.into_iter().map(recorded).collect(),
+                marks: marks.into_iter().map(recorded).collect(),
+                photos: photos.into_iter().map(recorded).collect(),
+                written_notes: told.into_iter().map(WrittenNote::from).map(recorded).collect(),
+                anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
+                    point,
+                    latitude,
+                    longitude,
+                    source,
+                    accuracy: accuracy.map(Length::from_metres),
+                }),
+                north: north.map(|((from, to), bearing, kind, declination, source)| North {
+                    from,
+                    to,
+                    bearing: Angle::from_radians(bearing),
+                    kind: if kind { NorthKind::True } else { NorthKind::Magnetic },
+                    declination: declination.map(Angle::from_radians),
+                    source,
+                }),
+            }
+        })
 }
 
 /// As somebody would type them.

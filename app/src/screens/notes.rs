@@ -84,7 +84,8 @@ impl Draft {
             None => At::Site,
         };
         let when = self.when.get_untracked().trim().to_owned();
-        let note = Statement::Note(Note { topic: topic.to_owned(), at, text, when, settles: Vec::new() });
+        let note = Note { topic: topic.to_owned(), at, text, when, settles: Vec::new() };
+        let note = Statement::Note(note.into());
         Ok(match self.correcting.get_untracked() {
             Some(entry) => Statement::Correct { entry, now: Box::new(note) },
             None => note,
@@ -201,12 +202,12 @@ fn Written(edit: impl Fn(&EntryId, &Note) + Copy + Send + Sync + 'static) -> imp
     };
     let of = |topic: &str| TOPICS.iter().position(|known| known.key == topic).unwrap_or(TOPICS.len());
     let list = move || {
-        let notes = site.fold.with(|fold| fold.record.notes.clone()).into_iter();
+        let notes = site.fold.with(|fold| fold.record.notes()).into_iter();
         let mut notes: Vec<_> = notes.filter(|note| note.what.settles.is_empty()).collect();
         swingtie_core::units::sort_by(&mut notes, |a, b| of(&a.what.topic).cmp(&of(&b.what.topic)));
         notes.into_iter().map(row).collect_view()
     };
-    let none = move || site.fold.with(|fold| fold.record.notes.iter().all(|n| !n.what.settles.is_empty()));
+    let none = move || site.fold.with(|fold| fold.record.notes().iter().all(|n| !n.what.settles.is_empty()));
     markup! {
         {shown(none, || markup! { <p class="quiet">{words::NO_NOTES}</p> })}
         <ul class="items">{live(list)}</ul>

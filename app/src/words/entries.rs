@@ -82,7 +82,7 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         Statement::Feature(feature) => feature_words(feature, names),
         Statement::Problem(problem) => problem_words(problem, names),
         Statement::Mark(mark) => mark_words(mark, names),
-        Statement::Note(note) => note_words(note, names),
+        Statement::Note(note) => note_words(&note.read(), names),
         Statement::Photo(photo) => with_note(format!("Photo, {}", at(&photo.at, names)), &photo.note),
         Statement::Anchor(anchor) => format!(
             "{} stands at {}, {} ({})",

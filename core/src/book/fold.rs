@@ -192,7 +192,7 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Problem(p) => record.problems.push(recorded(entry, p)),
         Statement::Mark(m) => record.marks.push(recorded(entry, m)),
         Statement::Photo(p) => record.photos.push(recorded(entry, p)),
-        Statement::Note(n) => record.notes.push(recorded(entry, n)),
+        Statement::Note(n) => record.written_notes.push(recorded(entry, n)),
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
         Statement::North(north) => record.north = Some(north.clone()),
         Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}

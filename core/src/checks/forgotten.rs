@@ -108,7 +108,7 @@ pub(super) fn add(list: &mut List, record: &Record) {
             Mend::Thing("low_point"),
         );
     }
-    if !record.notes.iter().any(|note| note.what.settles.is_empty()) {
+    if !record.notes().iter().any(|note| note.what.settles.is_empty()) {
         let how = "What is wished for, pets, ways, money as told, sun at this hour.";
         list.one("look notes".to_owned(), Weight::Look, "What the client says".to_owned(), how, Mend::Notes);
     }

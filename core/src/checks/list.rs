@@ -5,8 +5,8 @@ use super::{Answer, Closing, Line, Mend, Weight, forgotten, freedom, house, said
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::Plan;
 use crate::record::{
-    Attributes, EntryId, Feature, MarkColour, Measurement, PointId, Problem, Record, Recorded, Severity,
-    Side, UtilityMark, kind, trouble,
+    Attributes, EntryId, Feature, MarkColour, Measurement, Note, PointId, Problem, Record, Recorded,
+    Severity, Side, UtilityMark, kind, trouble,
 };
 use crate::units::{LengthStyle, format_length};
 
@@ -14,7 +14,7 @@ use crate::units::{LengthStyle, format_length};
 /// is the first step alone.
 #[must_use]
 pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line> {
-    let mut list = List { record, lines: Vec::new() };
+    let mut list = List { record, notes: record.notes(), lines: Vec::new() };
     if record.measurements.is_empty() {
         list.start();
         return list.lines;
@@ -90,6 +90,7 @@ const SIZES: &[(&str, &str, &str, &str, &str)] = &[
 /// The list being made.
 pub(super) struct List<'a> {
     record: &'a Record,
+    notes: Vec<Recorded<Note>>,
     lines: Vec<Line>,
 }
 
@@ -140,8 +141,8 @@ impl<'a> List<'a> {
 
     /// The latest words that answer this.
     fn answer(&self, key: &str) -> Option<Answer> {
-        let notes = self.record.notes.iter().rev();
-        let note = notes.into_iter().find(|note| note.what.settles.iter().any(|settled| settled == key))?;
+        let settles = |note: &&Recorded<Note>| note.what.settles.iter().any(|settled| settled == key);
+        let note = self.notes.iter().rev().find(settles)?;
         Some(Answer { entry: note.entry.clone(), why: note.what.text.clone() })
     }
 

@@ -61,7 +61,7 @@ impl Yard {
 
     fn answer(&mut self, id: &str, line: &Line, why: &str) -> &mut Self {
         let note = Note { text: why.to_owned(), settles: line.keys.clone(), ..Note::default() };
-        self.say(id, Statement::Note(note))
+        self.say(id, Statement::Note(note.into()))
     }
 
     fn photo(&mut self, id: &str, at: At, facing: Option<Facing>) -> &mut Self {

@@ -24,7 +24,8 @@ pub fn write(record: &Record, plan: &Plan, stated: &Stated) -> Result<String, Un
     let mut features: Vec<Feature> = points.map(|point| placement.point(record, point)).collect();
     features.extend(plan.shapes.iter().filter_map(|shape| placement.shape(record, shape)));
     features.extend(plan.problems.iter().map(|problem| placement.problem(record, problem)));
-    features.extend(record.notes.iter().map(|note| placement.note(plan, note)));
+    let notes = record.notes();
+    features.extend(notes.iter().map(|note| placement.note(plan, note)));
     let bbox = bbox(features.iter().filter_map(|feature| feature.geometry.as_ref()));
     if bbox.is_some_and(|[west, _, east, _]| east.rounded() - west.rounded() > 180.0) {
         return Err(Unplaced::AcrossAntimeridian);

@@ -37,7 +37,7 @@ pub use located::{MARK_FORM, TOLERANCE_EACH_SIDE};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,
 };
-pub use note::{LEFT_OPEN, Note, TOPICS, Topic, topic_of};
+pub use note::{LEFT_OPEN, Note, TOPICS, Topic, WrittenNote, topic_of};
 pub use photo::{Facing, Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot};
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};

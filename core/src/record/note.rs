@@ -1,7 +1,7 @@
 //! What the client said and what was seen without being a thing: wishes, pets, ways, budget, sun, wind.
 
-use super::At;
-use serde::Serialize;
+use super::{At, Record, Recorded};
+use serde::{Deserialize, Serialize};
 use swingtie_derive::Told;
 
 /// Something told or observed, in words.
@@ -22,6 +22,40 @@ pub struct Note {
     /// words, not by a measurement.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settles: Vec<String>,
+}
+
+/// A note as it stands in the book, kept as it was written: a phone that only measures need not be able to
+/// read it, and what a newer version adds to it stays.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct WrittenNote(serde_json::Value);
+
+impl WrittenNote {
+    /// What it says, as far as this version understands it.
+    #[must_use]
+    pub fn read(&self) -> Note {
+        serde_json::from_value(self.0.clone()).unwrap_or_default()
+    }
+}
+
+impl From<Note> for WrittenNote {
+    fn from(note: Note) -> Self {
+        Self(serde_json::to_value(note).unwrap_or_default())
+    }
+}
+
+impl Record {
+    /// What was told or observed, in book order.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Recorded<Note>> {
+        let read = |note: &Recorded<WrittenNote>| Recorded {
+            entry: note.entry.clone(),
+            author: note.author.clone(),
+            at_ms: note.at_ms,
+            what: note.what.read(),
+        };
+        self.written_notes.iter().map(read).collect()
+    }
 }
 
 /// One thing to ask about or look at.

@@ -1,8 +1,8 @@
 //! One thing said, and everything said as it stands.
 
 use super::{
-    Anchor, AuthorId, EntryId, Feature, Measurement, North, Note, Photo, Point, PointId, Problem, Site,
-    UtilityMark,
+    Anchor, AuthorId, EntryId, Feature, Measurement, North, Photo, Point, PointId, Problem, Site,
+    UtilityMark, WrittenNote,
 };
 use crate::units::PlanPoint;
 use litemap::LiteMap;
@@ -35,7 +35,7 @@ pub enum Statement {
     /// A photo note.
     Photo(Photo),
     /// What was told or observed, in words.
-    Note(Note),
+    Note(WrittenNote),
     /// Where on earth a point is. The last one said counts.
     Anchor(Anchor),
     /// Where north is. The last one said counts.
@@ -102,8 +102,8 @@ pub struct Record {
     pub marks: Vec<Recorded<UtilityMark>>,
     /// Photos in book order.
     pub photos: Vec<Recorded<Photo>>,
-    /// What was told or observed, in book order.
-    pub notes: Vec<Recorded<Note>>,
+    /// What was told or observed, in book order; [`Record::notes`] reads it.
+    pub written_notes: Vec<Recorded<WrittenNote>>,
     /// Where on earth.
     pub anchor: Option<Anchor>,
     /// Where north is.

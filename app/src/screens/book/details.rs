@@ -49,7 +49,7 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
         )
     };
     // An answer to the list before leaving is taken back, not written anew.
-    let answers = |said: &Statement| matches!(said, Statement::Note(note) if !note.settles.is_empty());
+    let answers = |said: &Statement| matches!(said, Statement::Note(note) if !note.read().settles.is_empty());
     let said = said.filter(|(_, said)| has_form(said) && !answers(said));
     markup! {
         <div class="entry-more">
@@ -117,7 +117,7 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
                 Statement::Feature(_) => capture.edit_thing(&entry),
                 Statement::Mark(_) => capture.edit_mark(&entry),
                 Statement::Note(note) => {
-                    drafts.note.edit(&entry, note);
+                    drafts.note.edit(&entry, &note.read());
                     return router.go(&Route::Site(site.id(), Tab::Notes));
                 }
                 Statement::Problem(_) => false,

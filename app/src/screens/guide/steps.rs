@@ -148,7 +148,7 @@ pub const STEPS: &[Step] = &[
         picture: pictures::TALK,
         opens: "Write it down",
         does: Does::Mends(Mend::Notes),
-        done: |record, _| record.notes.iter().any(|note| note.what.settles.is_empty()),
+        done: |record, _| record.notes().iter().any(|note| note.what.settles.is_empty()),
     },
     Step {
         key: "north",

@@ -53,7 +53,7 @@ fn Why(keys: Vec<String>, weight: Weight, asked: RwSignal<Option<Vec<String>>>) 
         let (settles, when) = (keys.clone(), device::this_minute());
         let note = Note { topic: LEFT_OPEN.to_owned(), at: At::Site, text, when, settles };
         saving(async move {
-            site.say(vec![Statement::Note(note)]).await?;
+            site.say(vec![Statement::Note(note.into())]).await?;
             asked.try_set(None);
             notices.say(words::LEFT_SO);
             Ok(())

@@ -24,8 +24,9 @@ pub fn ProblemsScreen() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
     let photos = move || words::photos_link(site.fold.with(|fold| fold.record.photos.len()));
-    let said =
-        move || site.fold.with(|fold| fold.record.notes.iter().filter(|n| n.what.settles.is_empty()).count());
+    let said = move || {
+        site.fold.with(|fold| fold.record.notes().iter().filter(|n| n.what.settles.is_empty()).count())
+    };
     let notes = move || words::notes_link(said());
     markup! {
         <div class="page problems">

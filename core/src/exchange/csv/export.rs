@@ -59,7 +59,7 @@ pub fn write(record: &Record) -> String {
         cells.push((Column::Note, p.note.clone()));
         writer.row("photo", cells);
     }
-    for note in &record.notes {
+    for note in record.notes() {
         let n = &note.what;
         let mut more = Vec::new();
         if !n.when.is_empty() {

@@ -89,7 +89,7 @@ impl<'a> Reader<'a> {
             "problem" => self.problem(row).map(Statement::Problem),
             "mark" => self.mark(row).map(Statement::Mark),
             "photo" => self.photo(row).map(Statement::Photo),
-            "note" => self.note(row).map(Statement::Note),
+            "note" => self.note(row).map(|note| Statement::Note(note.into())),
             "sketch" => self.sketch(row),
             "anchor" => self.anchor(row).map(Statement::Anchor),
             "north" => self.north(row).map(Statement::North),
