@@ -100,6 +100,7 @@ fn layers_are_named_and_can_be_left_out() {
         problems: false,
         photos: false,
         hatching: false,
+        lists: false,
     };
     let bare = draw(&yard, &Options { layers: none, ..Options::default() });
     let document = parse(&bare.svg);

@@ -272,8 +272,8 @@ fn intersect(a: PlanPoint, ra: Length, b: PlanPoint, rb: Length) -> Option<(Plan
 #[cfg(test)]
 mod tests {
     use super::super::draft::Meant;
-    use super::super::frame::tests::placed as point;
     use super::*;
+    use crate::capture::placed as point;
     use crate::keypad::{Pad, Typed};
     use swingtie_core::network::FoundNorth;
     use swingtie_core::record::{AngleReading, NorthKind, Reading, UnitSystem};

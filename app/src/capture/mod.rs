@@ -3,7 +3,7 @@
 //! A flow is: pick a kind, tap its points on the drawing (or on the list of labels, or type the
 //! label), type on the keypad, read it back, save. The plain modules decide ([`draft`], [`say`],
 //! [`back`], [`rewrite`], [`corrections`], [`hand`], [`expect`], [`naming`], [`next`],
-//! [`frame`], [`thing`]); [`state`], [`touch`] and [`save`] join
+//! [`thing`]); [`state`], [`touch`] and [`save`] join
 //! them to signals and the store; the others only show.
 //!
 //! # Accessible names, for whoever drives the screen without eyes
@@ -78,7 +78,6 @@ pub mod corrections;
 mod doubts;
 pub mod draft;
 mod expect;
-mod frame;
 mod hand;
 mod hows;
 mod idle;
@@ -90,6 +89,8 @@ mod measure;
 mod naming;
 mod next;
 mod parts;
+#[cfg(test)]
+mod placed;
 mod rewrite;
 mod save;
 mod say;
@@ -103,8 +104,8 @@ mod touch;
 pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
 pub use draft::Kind;
-#[cfg(test)]
-pub use frame::tests::placed;
 pub use next::Key;
+#[cfg(test)]
+pub use placed::placed;
 pub use screen::{PlanScreen, later_hows, later_slip};
 pub use state::{Capture, Panel};

@@ -6,7 +6,6 @@
 use super::advise::Advising;
 use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::expect::{Mirror, Unexpected, mirror};
-use super::frame::with_sketch;
 use super::hand::{hand_of, is_round, last_hand};
 use super::naming::{following, next_label};
 use super::rewrite::{measured, parts, rewrite};
@@ -17,7 +16,7 @@ use crate::notices::Notices;
 use crate::state::{OpenSite, Shared};
 use crate::words;
 use leptos::prelude::*;
-use swingtie_core::plan::Plan;
+use swingtie_core::plan::{Plan, with_sketch};
 use swingtie_core::record::{
     CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, UnitSystem,
 };

@@ -1,7 +1,6 @@
 //! What taps and keys do to what is under way.
 
 use super::draft::{Kind, Meant, Slot};
-use super::frame::Frame;
 use super::naming::objection;
 use super::say::new_point;
 use super::state::{Capture, Panel};
@@ -10,6 +9,7 @@ use crate::keypad::Typed;
 use crate::state::new_point_id;
 use crate::words;
 use leptos::prelude::*;
+use swingtie_core::plan::Frame;
 use swingtie_core::record::{PointId, Side, Statement, UnitSystem};
 use swingtie_core::units::PlanPoint;
 

@@ -31,14 +31,8 @@ impl Plan {
                 None => plan.unplaced.push((point.id.clone(), point.label.clone())),
             }
         }
-        let mut places = Places { at: LiteMap::new(), bowed: Vec::new(), thick: record.diameters() };
-        // One by one: sorting them all at once is a sort of its own to download.
-        for point in &plan.points {
-            places.at.insert(&point.id, (point.at, point.state));
-        }
-        places.bowed = record.measurements.iter().flat_map(|m| places.bows(&m.what)).collect();
-        let mut shapes: Vec<Shape> = record.features.iter().filter_map(|f| places.feature(f)).collect();
-        shapes.extend(record.marks.iter().filter_map(|m| places.mark(m)));
+        let places = Places::new(record, &plan.points);
+        let shapes = places.shapes(record);
         let taped = record.measurements.iter().flat_map(|m| places.taped(&m.entry, &m.what)).collect();
         let problems = record
             .problems
@@ -82,7 +76,27 @@ struct Places<'a> {
     thick: LiteMap<&'a PointId, Length>,
 }
 
+/// Features and utility marks at these points.
+pub(super) fn shapes(record: &Record, points: &[PlacedPoint]) -> Vec<Shape> {
+    Places::new(record, points).shapes(record)
+}
+
 impl<'a> Places<'a> {
+    fn new(record: &'a Record, points: &'a [PlacedPoint]) -> Self {
+        let mut places = Self { at: LiteMap::new(), bowed: Vec::new(), thick: record.diameters() };
+        // One by one: sorting them all at once is a sort of its own to download.
+        for point in points {
+            places.at.insert(&point.id, (point.at, point.state));
+        }
+        places.bowed = record.measurements.iter().flat_map(|m| places.bows(&m.what)).collect();
+        places
+    }
+
+    fn shapes(&self, record: &Record) -> Vec<Shape> {
+        let features = record.features.iter().filter_map(|f| self.feature(f));
+        features.chain(record.marks.iter().filter_map(|m| self.mark(m))).collect()
+    }
+
     fn at(&self, id: &PointId) -> Option<PlanPoint> {
         self.at.get(id).map(|(at, _)| *at)
     }
@@ -273,7 +287,7 @@ fn middle(places: &[PlanPoint]) -> Option<PlanPoint> {
     Some(PlanPoint::from_metres(x / n, y / n))
 }
 
-fn bounds(plan: &Plan) -> Option<Bounds> {
+pub(super) fn bounds(plan: &Plan) -> Option<Bounds> {
     let mut reach: Vec<(PlanPoint, f64)> = plan.points.iter().map(|p| (p.at, 0.0)).collect();
     for shape in &plan.shapes {
         match &shape.outline {

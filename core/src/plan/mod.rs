@@ -5,10 +5,14 @@
 mod arc;
 mod build;
 mod photos;
+mod pointing;
+mod sketched;
 mod smooth;
 
 pub use arc::{Arc, radius_of};
 pub use photos::{PlacedPhoto, on_plan, place_of, placed_photos};
+pub use pointing::{bearing_of, pointing};
+pub use sketched::{Frame, with_sketch};
 
 use crate::network::{Ellipse, Freedom, PointState};
 use crate::record::{EntryId, Fate, MarkColour, NorthKind, PointId, Severity};

@@ -12,10 +12,14 @@ const NAMED: usize = 12;
 /// The sentences of the accuracy note.
 pub(super) fn sentences(subject: &Subject<'_>) -> Vec<String> {
     let mut all = vec![counts(subject)];
-    let loose =
-        labels(subject.plan.points.iter().filter(|p| p.state == PointState::Loose).map(|p| p.label.as_str()));
+    let sketched = |p: &&PlacedPoint| subject.sketched.contains(&p.id);
+    let loose = subject.plan.points.iter().filter(|p| p.state == PointState::Loose && !sketched(p));
+    let loose = labels(loose.map(|p| p.label.as_str()));
     if let Some(names) = loose {
         all.push(format!("Not determined, drawn only about where they are: {names}."));
+    }
+    if let Some(names) = labels(subject.plan.points.iter().filter(sketched).map(|p| p.label.as_str())) {
+        all.push(format!("Only sketched, not measured, drawn roughly: {names}."));
     }
     if let Some(names) = labels(subject.plan.unplaced.iter().map(|(_, label)| label.as_str())) {
         all.push(format!("Not on the drawing, for want of any place: {names}."));

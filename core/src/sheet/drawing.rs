@@ -13,14 +13,17 @@ use super::svg::{Dash, Face, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Manner};
 use super::utilities;
 use super::view::View;
-use crate::plan::{Outline, PlacedPhoto, PlacedPoint, Plan, Shape, What};
-use crate::record::{Fate, kind};
+use crate::plan::{Outline, PlacedPhoto, PlacedPoint, Plan, Shape, What, pointing};
+use crate::record::{Fate, PointId, Record, kind};
+use std::collections::BTreeSet;
 
 /// One shape on paper.
 struct Item<'a> {
     shape: &'a Shape,
     figure: Figure,
     manner: Manner,
+    /// Which way its arrow points: of a view, a wind, a noise.
+    pointing: Option<(f64, f64)>,
 }
 
 pub(super) struct Scene<'a> {
@@ -32,15 +35,32 @@ pub(super) struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    pub fn new(plan: &'a Plan, photos: &'a [PlacedPhoto], view: &'a View, options: &'a Options) -> Self {
+    pub fn new(
+        record: &Record,
+        plan: &'a Plan,
+        photos: &'a [PlacedPhoto],
+        view: &'a View,
+        options: &'a Options,
+        sketched: &BTreeSet<PointId>,
+    ) -> Self {
+        let of = |shape: &Shape| record.features.iter().find(|f| f.entry == shape.entry).map(|f| &f.what);
+        let mark =
+            |shape: &Shape| record.marks.iter().find(|m| m.entry == shape.entry).map(|m| &m.what.points);
+        let only_sketched = |shape: &Shape| {
+            let points = of(shape).map(|f| &f.points).or_else(|| mark(shape));
+            points.is_some_and(|points| points.iter().any(|p| sketched.contains(p)))
+        };
         let items = plan
             .shapes
             .iter()
             .map(|shape| Item {
                 shape,
                 figure: figure(&shape.outline, view),
+                pointing: of(shape)
+                    .and_then(|f| pointing(f, plan.north.as_ref()))
+                    .map(|at| view.direction(at)),
                 manner: Manner {
-                    told: shape.told,
+                    told: shape.told || only_sketched(shape),
                     certain: shape.certain,
                     remove: shape.fate == Some(Fate::Remove),
                     hatching: options.layers.hatching,
@@ -119,7 +139,13 @@ impl<'a> Scene<'a> {
                     }
                 }
                 (Figure::Area(places), _) => board.avoid(places, true),
-                (Figure::Spot(at), What::Feature(kind)) => board.take(fittings::reach(kind, *at)),
+                (Figure::Spot(at), What::Feature(kind)) => {
+                    board.take(fittings::reach(kind, *at));
+                    if let Some(way) = item.pointing {
+                        let (tail, head) = fittings::arrow_line(kind, *at, way);
+                        board.avoid(&[tail, head], false);
+                    }
+                }
                 (Figure::Spot(at), What::Mark { .. }) => board.take(utilities::reach(*at)),
                 (Figure::Circle { centre, inner, .. }, _) => {
                     let r = inner.unwrap_or(0.0).max(0.75) + 0.9;
@@ -139,6 +165,9 @@ impl<'a> Scene<'a> {
                 && Layer::of(key) == layer
             {
                 symbols::draw(&mut svg, key, &item.figure, item.manner);
+                if let (Figure::Spot(at), Some(way)) = (&item.figure, item.pointing) {
+                    fittings::arrow(&mut svg, key, *at, way);
+                }
             }
         }
         svg

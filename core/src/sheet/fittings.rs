@@ -119,6 +119,41 @@ fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
     svg.text(spot(at.x + 2.05, at.y + 2.1 * CAPITAL / 2.0), face, letter);
 }
 
+/// Tail and head of the arrow beside a sign that looks or comes some way, a unit vector of the sheet: a view
+/// leaves its sign, wind and noise come to it.
+pub(super) fn arrow_line(kind: &str, at: Spot, (ux, uy): (f64, f64)) -> (Spot, Spot) {
+    let leaves = kind == "view";
+    let away = if leaves { (ux, uy) } else { (-ux, -uy) };
+    // The sign's letters stand to the right of its point.
+    let near = 2.4 + 3.4 * away.0.max(0.0);
+    let (near, far) =
+        (at.plus(away.0 * near, away.1 * near), at.plus(away.0 * (near + 8.0), away.1 * (near + 8.0)));
+    if leaves { (near, far) } else { (far, near) }
+}
+
+/// That arrow: a view's with an open head and an eye's two lines, a wind's with feathers at its tail.
+pub(super) fn arrow(svg: &mut Svg, kind: &str, at: Spot, way: (f64, f64)) {
+    let (ux, uy) = way;
+    let (tail, head) = arrow_line(kind, at, way);
+    let from =
+        |place: Spot, along: f64, across: f64| place.plus(ux * along - uy * across, uy * along + ux * across);
+    let mut own = Svg::default();
+    own.line(tail, head, Pen::line(0.35));
+    own.polyline(
+        &[from(head, 0.0, 0.0), from(head, -2.2, 0.9), from(head, -2.2, -0.9)],
+        true,
+        Pen::fill(INK),
+    );
+    let wings = match kind {
+        "view" => {
+            [(from(tail, 0.0, 0.0), from(tail, 4.0, 2.0)), (from(tail, 0.0, 0.0), from(tail, 4.0, -2.0))]
+        }
+        _ => [(from(tail, 0.0, 0.0), from(tail, -1.4, 1.4)), (from(tail, 1.4, 0.0), from(tail, 0.0, 1.4))],
+    };
+    own.lines(&wings, Pen::line(0.25));
+    svg.group(&format!("class=\"arrow\" data-kind=\"{}\"", super::svg::escape(kind)), &own);
+}
+
 /// The room a fitting's sign takes around its point.
 pub(super) fn reach(kind: &str, at: Spot) -> Frame {
     match kind {

@@ -1,4 +1,4 @@
-//! What surrounds the drawing: north, scale bar, problem list, notes, title block.
+//! What surrounds the drawing: north, scale bar, notes and cautions, title block.
 
 use super::geometry::{Frame, Spot, spot};
 use super::labels::LEADING;
@@ -7,11 +7,13 @@ use super::paper::Scale;
 use super::svg::{Face, Hang, INK, Pen, Svg, num};
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
-use super::{Options, accuracy, legend};
+use super::{Options, accuracy, legend, lists};
+use crate::checks::Line;
 use crate::network::Adjustment;
-use crate::plan::{PlacedPhoto, PlacedProblem, Plan};
-use crate::record::{NorthKind, Record, Severity, UnitSystem, kind};
+use crate::plan::{PlacedPhoto, Plan};
+use crate::record::{NorthKind, PointId, Record, Severity, UnitSystem};
 use crate::units::Length;
+use std::collections::BTreeSet;
 
 /// Size of running text, mm: capitals of 1.8 mm, the smallest nominal height of ISO 3098.
 pub(super) const TEXT: f64 = 2.5;
@@ -34,6 +36,10 @@ pub(super) struct Subject<'a> {
     pub adjustment: &'a Adjustment,
     pub plan: &'a Plan,
     pub photos: &'a [PlacedPhoto],
+    /// Points that only the sketch places.
+    pub sketched: &'a BTreeSet<PointId>,
+    /// What was left open, with its reason.
+    pub left: &'a [Line],
     pub options: &'a Options,
 }
 
@@ -49,7 +55,7 @@ pub(super) fn blocks(
     let scale = drawn.map_or_else(|| super::paper::usual(units), |(layout, _)| layout.scale);
     let mut all = vec![north(subject, wide, drawn.map(|(_, view)| view)), scale_bar(units, scale, wide)];
     all.extend(legend::blocks(subject, wide));
-    all.extend(problems(subject, wide, listed));
+    all.extend(lists::blocks(subject, wide, listed));
     all.push(heading("How well this is known"));
     all.extend(accuracy::sentences(subject).iter().map(|words| paragraph(words, wide)));
     all.push(heading("Notes and cautions"));
@@ -65,7 +71,7 @@ pub(super) fn heading(words: &str) -> Block {
 }
 
 /// Wrapped running text.
-fn paragraph(words: &str, wide: f64) -> Block {
+pub(super) fn paragraph(words: &str, wide: f64) -> Block {
     let mut svg = Svg::default();
     let mut y = 0.0;
     for line in wrap(words, TEXT, wide) {
@@ -211,34 +217,6 @@ pub(super) fn diamond(svg: &mut Svg, at: Spot, number: &str, severity: Severity)
 
 /// Half the diagonal of a problem's diamond, mm.
 pub(super) const DIAMOND: f64 = 2.7;
-
-fn problems(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Block> {
-    let all = &subject.plan.problems;
-    if all.is_empty() || !subject.options.layers.problems {
-        return Vec::new();
-    }
-    let mut blocks = vec![heading("Problems seen")];
-    blocks.extend(all.iter().take(listed).map(|problem| problem_row(problem, wide)));
-    if let Some(more) = all.len().checked_sub(listed).filter(|more| *more > 0) {
-        blocks.push(paragraph(&format!("… and {more} more: see the list of problems in the book."), wide));
-    }
-    blocks
-}
-
-fn problem_row(problem: &PlacedProblem, wide: f64) -> Block {
-    let mut svg = Svg::default();
-    diamond(&mut svg, spot(DIAMOND + 0.8, DIAMOND + 0.8), &problem.number.to_string(), problem.severity);
-    let name = kind(&problem.kind).map_or_else(|| plain(&problem.kind), |kind| kind.name.to_owned());
-    let danger = if problem.severity == Severity::Danger { "DANGER. " } else { "" };
-    let place = if problem.at.is_none() { " (not placed on the drawing)" } else { "" };
-    let note = if problem.note.trim().is_empty() { name } else { problem.note.clone() };
-    let mut y: f64 = 1.0;
-    for line in wrap(&format!("{danger}{note}{place}"), TEXT, wide - 9.0).into_iter().take(6) {
-        svg.text(spot(9.0, y + TEXT * 0.9), Face::of(TEXT), &line);
-        y += TEXT * LEADING;
-    }
-    Block { svg, height: y.max(2.0 * DIAMOND + 1.2), gap: 0.6, keep: false }
-}
 
 /// A key such as `wet_spot` in plain words.
 pub(super) fn plain(key: &str) -> String {

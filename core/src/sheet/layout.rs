@@ -30,21 +30,22 @@ pub(super) struct Layout {
     pub window: Frame,
     /// Columns of notes; the title block stands at the foot of the last.
     pub columns: Vec<Frame>,
-    /// How many problems the list has room for.
+    /// How many rows the lists have room for.
     pub listed: usize,
     /// Whether the drawing fits the window at this scale.
     pub fits: bool,
     slack: f64,
 }
 
-/// Builds the notes for a column width, listing so many problems; the title block comes last.
+/// Builds the notes for a column width, with so many rows of the lists; the title block comes last.
 pub(super) type Notes<'a> = dyn Fn(f64, usize) -> Vec<Block> + 'a;
 
 pub(super) struct Wanted<'a> {
     pub options: &'a Options,
     pub units: UnitSystem,
     pub extent: Option<Extent>,
-    pub problems: usize,
+    /// How many rows the lists have.
+    pub rows: usize,
     pub notes: &'a Notes<'a>,
 }
 
@@ -61,7 +62,7 @@ impl Wanted<'_> {
         for limit in [Some(comfortable(self.units)), Some(tolerable(self.units)), None] {
             for (n, paper) in papers.iter().enumerate() {
                 if n == made.len() {
-                    made.push(self.on_paper(*paper, self.problems));
+                    made.push(self.on_paper(*paper, self.rows));
                 }
                 let Some(Some(layout)) = made.get(n) else { continue };
                 let large = self.options.scale.is_some() || limit.is_none_or(|limit| layout.scale <= limit);
@@ -73,10 +74,10 @@ impl Wanted<'_> {
         made.into_iter().flatten().next_back().unwrap_or_else(|| self.squeezed(&papers))
     }
 
-    /// The list of problems is too long even for the largest sheet allowed: fewer are listed.
+    /// The lists are too long even for the largest sheet allowed: fewer are listed.
     fn squeezed(&self, papers: &[Paper]) -> Layout {
         let paper = papers.last().copied().unwrap_or(Paper::LETTER);
-        let mut listed = self.problems;
+        let mut listed = self.rows;
         loop {
             if let Some(layout) = self.on_paper(paper, listed) {
                 return layout;

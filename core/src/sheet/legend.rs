@@ -164,8 +164,10 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let plan = subject.plan;
     let layers = &subject.options.layers;
     let mut entries = Vec::new();
-    if plan.shapes.iter().any(|s| s.told) {
-        entries.push(entry("As told, not seen", |svg| {
+    let sketched = !subject.sketched.is_empty() && plan.shapes.iter().any(|s| !s.certain);
+    if plan.shapes.iter().any(|s| s.told) || sketched {
+        let words = if sketched { "As told or sketched, not measured" } else { "As told, not seen" };
+        entries.push(entry(words, |svg| {
             svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Dots));
         }));
     }

@@ -19,6 +19,7 @@ mod geometry;
 mod labels;
 mod layout;
 mod legend;
+mod lists;
 mod paper;
 mod photos;
 mod points;
@@ -32,12 +33,14 @@ mod view;
 pub use paper::{Orientation, Paper, Scale};
 pub use turn::Turn;
 
+use crate::checks::lines;
 use crate::network::Adjustment;
-use crate::plan::{Outline, Plan, placed_photos};
-use crate::record::Record;
+use crate::plan::{Outline, Plan, placed_photos, with_sketch};
+use crate::record::{PointId, Record};
 use crate::units::{Length, PlanPoint};
 use geometry::{Frame, spot};
 use layout::{Layout, Wanted};
+use std::collections::BTreeSet;
 use svg::{Face, Hang, Pen, Svg, escape, num};
 use view::{Extent, View};
 
@@ -58,6 +61,8 @@ pub struct Layers {
     pub problems: bool,
     /// Where photos were taken and which way they look.
     pub photos: bool,
+    /// Lists of things, notes, photos, and of what was left open.
+    pub lists: bool,
     /// Hatching of buildings, decks, beds and wet spots.
     pub hatching: bool,
 }
@@ -72,6 +77,7 @@ impl Default for Layers {
             utilities: true,
             problems: true,
             photos: true,
+            lists: true,
             hatching: true,
         }
     }
@@ -127,24 +133,36 @@ impl Drawing {
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
-    let plan = &finite(plan);
+    let sketched: BTreeSet<PointId> = plan.unplaced.iter().map(|(id, _)| id.clone()).collect();
+    let left = lines(record, adjustment, plan).into_iter().filter(|line| !line.is_open()).collect::<Vec<_>>();
+    // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
+    let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
     let turn = options.turn.of(plan);
     let photos = if options.layers.photos { placed_photos(record, plan) } else { Vec::new() };
-    let subject = furniture::Subject { record, adjustment, plan, photos: &photos, options };
+    let subject = furniture::Subject {
+        record,
+        adjustment,
+        plan,
+        photos: &photos,
+        sketched: &sketched,
+        left: &left,
+        options,
+    };
+    let rows = lists::count(&subject);
     let extent = Extent::of(plan, &photos, turn);
     let wanted = Wanted {
         options,
         units: record.site.units,
         extent,
-        problems: plan.problems.len(),
+        rows,
         notes: &|wide, listed| furniture::blocks(&subject, wide, listed, None),
     };
     let layout = wanted.layout();
     let view = View::new(layout.scale, turn, extent.as_ref(), layout.window.centre());
-    let notices = notices(plan, &layout);
+    let notices = notices(plan, &layout, rows);
     let mut body = Svg::default();
     let window = layout.window;
-    let inner = drawing::Scene::new(plan, &photos, &view, options).draw(&layout);
+    let inner = drawing::Scene::new(record, plan, &photos, &view, options, &sketched).draw(&layout);
     body.group("clip-path=\"url(#window)\"", &inner);
     body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &notices));
     let svg = document(record, &layout, &window, body);
@@ -185,7 +203,7 @@ fn is_finite(outline: &Outline) -> bool {
     }
 }
 
-fn notices(plan: &Plan, layout: &Layout) -> Vec<String> {
+fn notices(plan: &Plan, layout: &Layout, rows: usize) -> Vec<String> {
     let mut all = Vec::new();
     if !layout.fits {
         all.push(format!(
@@ -193,11 +211,10 @@ fn notices(plan: &Plan, layout: &Layout) -> Vec<String> {
             layout.scale.denominator()
         ));
     }
-    if layout.listed < plan.problems.len() {
+    if layout.listed < rows {
         all.push(format!(
-            "The list on the sheet has room for {} of {} problems.",
-            layout.listed,
-            plan.problems.len()
+            "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
+            layout.listed
         ));
     }
     if plan.points.is_empty() {

@@ -1,11 +1,11 @@
 //! Between the freehand sketch and the plan: the sketch keeps its own frame, the plan turns as
 //! readings come in, and a finger on the plan must be written into the sketch.
 
-use crate::drawing::around;
-use swingtie_core::network::{Freedom, PointState};
-use swingtie_core::plan::{Bounds, PlacedPoint, Plan};
-use swingtie_core::record::{At, PointId, Record};
-use swingtie_core::units::PlanPoint;
+use super::build::{bounds, shapes};
+use super::{PlacedPoint, Plan};
+use crate::network::{Freedom, PointState};
+use crate::record::{At, PointId, Record};
+use crate::units::PlanPoint;
 
 /// plan = a · sketch + t, as complex numbers: a turns and stretches, t shifts.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,7 +76,8 @@ impl Frame {
     }
 }
 
-/// The plan with the points that only the sketch places, drawn where the finger put them.
+/// The plan with the points that only the sketch places, drawn where the finger put them, and with what
+/// stands on them.
 #[must_use]
 pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
     let mut shown = plan.clone();
@@ -103,29 +104,19 @@ pub fn with_sketch(plan: &Plan, record: &Record) -> Plan {
             ellipse: None,
             freedom: Some(Freedom::Unmeasured),
         });
-        let bounds = shown.bounds.unwrap_or(Bounds { min: at, max: at });
-        shown.bounds = Some(around(bounds, &[at]));
         false
     });
+    if shown.points.len() > plan.points.len() {
+        shown.shapes = shapes(record, &shown.points);
+        shown.bounds = bounds(&shown);
+    }
     shown
 }
 
 #[cfg(test)]
-pub(super) mod tests {
+mod tests {
     use super::*;
-
-    /// A point of a plan made by hand.
-    pub fn placed(id: &str, x: f64, y: f64) -> PlacedPoint {
-        PlacedPoint {
-            id: id.into(),
-            label: id.to_uppercase(),
-            note: String::new(),
-            at: PlanPoint::from_metres(x, y),
-            state: PointState::Fixed,
-            ellipse: None,
-            freedom: None,
-        }
-    }
+    use crate::plan::Bounds;
 
     // A quarter turn to the left, twice the size, shifted by (10, 1): worked by hand.
     #[test]
@@ -136,7 +127,15 @@ pub(super) mod tests {
             [("a", (0.0, 0.0), (10.0, 1.0)), ("b", (3.0, 0.0), (10.0, 7.0)), ("c", (3.0, 2.0), (6.0, 7.0))]
         {
             record.sketch.insert(id.into(), PlanPoint::from_metres(sx, sy));
-            plan.points.push(placed(id, px, py));
+            plan.points.push(PlacedPoint {
+                id: id.into(),
+                label: id.to_uppercase(),
+                note: String::new(),
+                at: PlanPoint::from_metres(px, py),
+                state: PointState::Fixed,
+                ellipse: None,
+                freedom: None,
+            });
         }
         let frame = Frame::fit(&record, &plan);
         let (x, y) = frame.plan_from_sketch(PlanPoint::from_metres(0.0, 2.0)).metres();
@@ -155,5 +154,28 @@ pub(super) mod tests {
         assert_eq!(shown.points[0].at, at);
         assert!(shown.unplaced.is_empty());
         assert_eq!(shown.bounds, Some(Bounds { min: at, max: at }));
+    }
+
+    #[test]
+    fn what_stands_on_sketched_points_is_drawn_and_not_certain() {
+        let mut record = Record::default();
+        for (id, x) in [("a", 0.0), ("b", 4.0)] {
+            record.sketch.insert(id.into(), PlanPoint::from_metres(x, 0.0));
+        }
+        let fence = crate::record::Feature {
+            kind: "fence".to_owned(),
+            points: vec!["a".into(), "b".into()],
+            name: String::new(),
+            fate: None,
+            attributes: <_>::default(),
+            curved: false,
+            told: false,
+            note: String::new(),
+        };
+        let (entry, author) = ("f".into(), "x".into());
+        record.features.push(crate::record::Recorded { entry, author, at_ms: 0, what: fence });
+        let unplaced = vec![("a".into(), "A".into()), ("b".into(), "B".into())];
+        let shown = with_sketch(&Plan { unplaced, ..Plan::default() }, &record);
+        assert!(matches!(shown.shapes.as_slice(), [fence] if !fence.certain), "{:?}", shown.shapes);
     }
 }

@@ -1,0 +1,324 @@
+//! What was recorded, in words beside the drawing: problems, utility marks, things, notes, photos, and what was
+//! left open with its reason.
+
+use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragraph, plain};
+use super::geometry::spot;
+use super::labels::LEADING;
+use super::svg::{Face, Svg};
+use super::text::{fit, width, wrap};
+use super::utilities;
+use crate::checks::Line;
+use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
+use crate::record::{
+    At, Attribute, Attributes, CATALOGUE, Fate, Feature, Form, MARK_FORM, Note, PointId, Recorded, Severity,
+    UtilityMark, asked, caution, evidence, kind, topic_of, trouble,
+};
+use crate::units::{LengthStyle, format_length};
+
+/// Between a row's sign and its words, mm.
+const SIGN: f64 = 12.0;
+/// The most lines a row takes.
+const LINES: usize = 6;
+
+/// One list: its heading and its rows.
+struct List {
+    title: &'static str,
+    rows: Vec<Block>,
+}
+
+/// How many rows all lists have together, whatever their width.
+pub(super) fn count(subject: &Subject<'_>) -> usize {
+    lists(subject, 100.0).iter().map(|list| list.rows.len()).sum()
+}
+
+/// The lists, as many of their rows as `listed`, the most pressing first.
+pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Block> {
+    let (mut blocks, mut left) = (Vec::new(), listed);
+    for List { title, mut rows } in lists(subject, wide) {
+        let all = rows.len();
+        rows.truncate(left);
+        left -= rows.len();
+        let missing = all - rows.len();
+        if all > 0 {
+            blocks.push(heading(title));
+            blocks.extend(rows);
+        }
+        if missing > 0 {
+            blocks.push(paragraph(&format!("… and {missing} more: see the book."), wide));
+        }
+    }
+    blocks
+}
+
+fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
+    let layers = &subject.options.layers;
+    let mut all = Vec::new();
+    if layers.problems {
+        let rows = subject.plan.problems.iter().map(|p| problem(subject, p, wide)).collect();
+        all.push(List { title: "Problems seen", rows });
+    }
+    if layers.utilities {
+        let rows = subject.record.marks.iter().map(|m| mark(subject, &m.what, wide)).collect();
+        all.push(List { title: "Utility marks", rows });
+    }
+    if layers.lists {
+        all.push(List { title: "Things", rows: things(subject, wide) });
+        let notes = subject.record.notes();
+        let told = notes.iter().filter(|note| note.what.settles.is_empty());
+        let rows = told.map(|note| self::note(subject, note, wide)).collect();
+        all.push(List { title: "Notes of the visit", rows });
+        let rows = subject.photos.iter().map(|photo| self::photo(subject, photo, wide)).collect();
+        all.push(List { title: "Photos", rows });
+        let rows = subject.left.iter().map(|line| left(line, wide)).collect();
+        all.push(List { title: "Left open, with the reason", rows });
+    }
+    all
+}
+
+/// A row: a sign or label to the left, words beside it.
+fn row(sign: Svg, words: &str, wide: f64, least: f64) -> Block {
+    let mut svg = sign;
+    let mut y: f64 = 0.0;
+    for line in wrap(words, TEXT, wide - SIGN).into_iter().take(LINES) {
+        svg.text(spot(SIGN, y + TEXT * 0.82), Face::of(TEXT), &line);
+        y += TEXT * LEADING;
+    }
+    Block { svg, height: y.max(least), gap: 0.7, keep: false }
+}
+
+/// A row whose sign is a label.
+fn labelled(label: &str, words: &str, wide: f64) -> Block {
+    let mut sign = Svg::default();
+    sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold(), &fit(label, TEXT, true, SIGN - 1.2));
+    row(sign, words, wide, TEXT * LEADING)
+}
+
+// ---- problems --------------------------------------------------------------------------------------
+
+fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
+    let mut sign = Svg::default();
+    let size = DIAMOND + if placed.severity == Severity::Danger { 0.8 } else { 0.0 };
+    diamond(&mut sign, spot(DIAMOND + 0.8, size), &placed.number.to_string(), placed.severity);
+    let name = trouble(&placed.kind).map_or_else(|| plain(&placed.kind), |known| known.name.to_owned());
+    let mut words = Sentences::default();
+    if placed.severity == Severity::Danger {
+        words.add("DANGER");
+    }
+    let found = subject.record.problems.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
+    let measured = found.map(|p| known(subject, &p.attributes, evidence(&p.kind))).unwrap_or_default();
+    words.add(&with(&name, &measured));
+    words.add(placed.note.trim());
+    if found.is_some_and(|p| p.told) {
+        words.add("As told, not seen");
+    }
+    let shows = |photo: &&PlacedPhoto| {
+        let note = subject.record.photos.iter().find(|p| p.entry == photo.entry).map(|p| &p.what);
+        note.is_some_and(|note| {
+            note.of.as_ref() == Some(&placed.entry) || found.is_some_and(|p| p.photos.contains(&note.id))
+        })
+    };
+    let photos: Vec<String> = subject.photos.iter().filter(shows).map(|p| p.number.to_string()).collect();
+    if !photos.is_empty() {
+        words.add(&format!("Photo {}", photos.join(", ")));
+    }
+    if placed.at.is_none() {
+        words.add("Not placed on the drawing");
+    }
+    words.add(caution(&placed.kind).unwrap_or_default());
+    row(sign, &words.0, wide, 2.0 * size)
+}
+
+// ---- utility marks ---------------------------------------------------------------------------------
+
+fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
+    let line = utilities::line(m.colour);
+    let mut sign = Svg::default();
+    sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold().coloured(line.ink), line.letters);
+    let mut words = Sentences::default();
+    words.add(&format!("{}, along {}", line.words, points(subject, &m.points)));
+    if !m.letters.trim().is_empty() {
+        words.add(&format!("Letters {}", m.letters.trim()));
+    }
+    words.add(&capital(&known(subject, &m.attributes, MARK_FORM)));
+    if !m.attributes.contains_key("ticket") && m.located() {
+        words.add("No ticket noted");
+    }
+    if m.told {
+        words.add("As told, not marked");
+    }
+    words.add(m.note.trim());
+    row(sign, &words.0, wide, TEXT * LEADING)
+}
+
+// ---- things ----------------------------------------------------------------------------------------
+
+/// One row a thing, in the catalogue's order; things of which nothing more is known share a row a kind.
+fn things(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
+    let features = &subject.record.features;
+    let order = |f: &Feature| CATALOGUE.iter().position(|k| k.key == f.kind).unwrap_or(CATALOGUE.len());
+    let mut sorted: Vec<&Feature> = features.iter().map(|f| &f.what).collect();
+    sorted.sort_by_key(|f| order(f));
+    let mut rows = Vec::new();
+    let mut same = sorted.as_slice();
+    while let Some(first) = same.first() {
+        let until = same.iter().position(|f| f.kind != first.kind).unwrap_or(same.len());
+        let (kinds, rest) = same.split_at(until);
+        let (bare, told): (Vec<&Feature>, Vec<&Feature>) = kinds.iter().partition(|f| is_bare(f));
+        rows.extend(told.into_iter().map(|f| thing(subject, f, wide)));
+        if !bare.is_empty() {
+            let names: Vec<String> = bare.iter().map(|f| points(subject, &f.points)).collect();
+            rows.push(labelled("", &format!("{}: {}", name_of(&first.kind), names.join(", ")), wide));
+        }
+        same = rest;
+    }
+    rows
+}
+
+/// Whether it says no more than what and where it is.
+fn is_bare(f: &Feature) -> bool {
+    f.attributes.is_empty() && f.fate.is_none() && f.note.is_empty() && !f.told && own_name(f).is_none()
+}
+
+fn name_of(key: &str) -> String {
+    kind(key).map_or_else(|| plain(key), |kind| kind.name.to_owned())
+}
+
+fn own_name(f: &Feature) -> Option<&str> {
+    let name = f.name.trim();
+    (!name.is_empty() && !name.eq_ignore_ascii_case(&name_of(&f.kind))).then_some(name)
+}
+
+fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
+    let name = name_of(&f.kind);
+    let name = own_name(f).map_or_else(|| name.clone(), |own| format!("{name}, {own}"));
+    let mut words = Sentences::default();
+    words.add(&with(&name, &known(subject, &f.attributes, asked(&f.kind))));
+    words.add(match f.fate {
+        Some(Fate::Keep) => "KEEP",
+        Some(Fate::Move) => "MOVE",
+        Some(Fate::Remove) => "REMOVE",
+        Some(Fate::Ask) => "ASK",
+        None => "",
+    });
+    if f.told {
+        words.add("As told");
+    }
+    if f.points.iter().any(|p| subject.sketched.contains(p)) {
+        words.add("Sketched, not measured");
+    }
+    words.add(f.note.trim());
+    let label = points(subject, &f.points);
+    // A long label would be cut: it goes into the words.
+    if width(&label, TEXT, true) <= SIGN - 1.2 {
+        labelled(&label, &words.0, wide)
+    } else {
+        labelled("", &format!("{label}: {}", words.0), wide)
+    }
+}
+
+// ---- notes, photos, what is left -------------------------------------------------------------------
+
+fn note(subject: &Subject<'_>, note: &Recorded<Note>, wide: f64) -> Block {
+    let note = &note.what;
+    let topic = topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| topic.name.to_owned());
+    let mut about = vec![topic];
+    if !note.when.is_empty() {
+        about.push(note.when.clone());
+    }
+    about.extend(place(subject, &note.at));
+    labelled("", &format!("{}: {}", about.join(", "), note.text.trim()), wide)
+}
+
+fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
+    let found = subject.record.photos.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
+    let mut words = Sentences::default();
+    if let Some(photo) = found {
+        words.add(photo.note.trim());
+        let of = photo.of.as_ref();
+        let shown = subject.plan.problems.iter().find(|p| Some(&p.entry) == of);
+        let thing = subject.record.features.iter().find(|f| Some(&f.entry) == of).map(|f| &f.what);
+        match (shown, thing) {
+            (Some(problem), _) => words.add(&format!("Shows problem {}", problem.number)),
+            (None, Some(f)) => {
+                words.add(&format!(
+                    "Shows {}, {}",
+                    name_of(&f.kind).to_lowercase(),
+                    points(subject, &f.points)
+                ));
+            }
+            (None, None) => words.add(&place(subject, &photo.at).map(|at| capital(&at)).unwrap_or_default()),
+        }
+        if placed.at.is_none() && place_of(&photo.at, subject.plan).is_none() {
+            words.add("Not placed on the drawing");
+        }
+    }
+    labelled(&placed.number.to_string(), &words.0, wide)
+}
+
+fn left(line: &Line, wide: f64) -> Block {
+    let why = line.answer.as_ref().map_or("", |answer| answer.why.trim());
+    labelled("", &format!("{}: {}", line.what, if why.is_empty() { "no reason given" } else { why }), wide)
+}
+
+// ---- words -----------------------------------------------------------------------------------------
+
+/// Sentences one after the other, each with its full stop.
+#[derive(Default)]
+struct Sentences(String);
+
+impl Sentences {
+    fn add(&mut self, words: &str) {
+        if words.is_empty() {
+            return;
+        }
+        if !self.0.is_empty() {
+            self.0.push(' ');
+        }
+        self.0.push_str(words);
+        if !words.ends_with(['.', '!', '?']) {
+            self.0.push('.');
+        }
+    }
+}
+
+fn with(name: &str, known: &str) -> String {
+    if known.is_empty() { name.to_owned() } else { format!("{name}: {known}") }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Where something is, in words; none for the whole site.
+fn place(subject: &Subject<'_>, at: &At) -> Option<String> {
+    match at {
+        At::Points(ids) if !ids.is_empty() => Some(format!("at {}", points(subject, ids))),
+        At::Points(_) | At::Site | At::Near(_) => None,
+    }
+}
+
+/// Labels of points: `H1`, `D1–D2`, `H1–H6`.
+fn points(subject: &Subject<'_>, ids: &[PointId]) -> String {
+    match ids {
+        [] => "nowhere".to_owned(),
+        [one] => subject.record.label(one).to_owned(),
+        [first, .., last] => format!("{}–{}", subject.record.label(first), subject.record.label(last)),
+    }
+}
+
+/// What is known of a thing, in the order it is asked: `trunk 9", keep`. Keys nobody asks come last.
+fn known(subject: &Subject<'_>, attributes: &Attributes, form: Form) -> String {
+    let style = LengthStyle::from(subject.record.site.units);
+    let said = |name: &str, value: &Attribute| match value {
+        Attribute::Length(reading) => format!("{name} {}", format_length(reading.value, style)),
+        Attribute::Text(text) => format!("{name} {}", text.trim()),
+    };
+    let asked = form.rows().filter_map(|row| Some(said(row.name, attributes.get(row.key)?)));
+    let others = attributes.iter().filter(|(key, _)| form.row(key).is_none());
+    let others = others.map(|(key, value)| {
+        let name = crate::record::row(key).map_or_else(|| key.replace('_', " "), |row| row.name.to_owned());
+        said(&name, value)
+    });
+    asked.chain(others).collect::<Vec<_>>().join(", ")
+}
