@@ -174,6 +174,6 @@ fn hundreds_of_problems_are_counted_not_lost_in_silence() {
     let drawing = draw(&(record, adjustment), &Options { paper: letter, ..Options::default() });
     let written = written(&parse(&drawing.svg));
     assert!(drawing.notices.iter().any(|n| n.contains("of 400 entries")), "{:?}", drawing.notices);
-    assert!(written.contains(" more: see the list of problems"), "{written}");
+    assert!(written.contains(" more: see the book"), "{written}");
     assert!(written.contains("Not a boundary survey"), "cautions are never dropped");
 }

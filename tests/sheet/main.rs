@@ -4,6 +4,7 @@
 mod contents;
 mod geometry;
 mod hostile;
+mod lists;
 mod papers;
 mod rendering;
 mod snapshots;

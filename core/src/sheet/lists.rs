@@ -89,7 +89,9 @@ fn row(sign: Svg, words: &str, wide: f64, least: f64) -> Block {
 /// A row whose sign is a label.
 fn labelled(label: &str, words: &str, wide: f64) -> Block {
     let mut sign = Svg::default();
-    sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold(), &fit(label, TEXT, true, SIGN - 1.2));
+    if !label.is_empty() {
+        sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold(), &fit(label, TEXT, true, SIGN - 1.2));
+    }
     row(sign, words, wide, TEXT * LEADING)
 }
 
@@ -107,7 +109,7 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     let found = subject.record.problems.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
     let measured = found.map(|p| known(subject, &p.attributes, evidence(&p.kind))).unwrap_or_default();
     words.add(&with(&name, &measured));
-    words.add(placed.note.trim());
+    words.add(&capital(placed.note.trim()));
     if found.is_some_and(|p| p.told) {
         words.add("As told, not seen");
     }
@@ -146,7 +148,7 @@ fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
     if m.told {
         words.add("As told, not marked");
     }
-    words.add(m.note.trim());
+    words.add(&capital(m.note.trim()));
     row(sign, &words.0, wide, TEXT * LEADING)
 }
 
@@ -206,7 +208,7 @@ fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
     if f.points.iter().any(|p| subject.sketched.contains(p)) {
         words.add("Sketched, not measured");
     }
-    words.add(f.note.trim());
+    words.add(&capital(f.note.trim()));
     let label = points(subject, &f.points);
     // A long label would be cut: it goes into the words.
     if width(&label, TEXT, true) <= SIGN - 1.2 {
@@ -233,7 +235,7 @@ fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
     let found = subject.record.photos.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
     let mut words = Sentences::default();
     if let Some(photo) = found {
-        words.add(photo.note.trim());
+        words.add(&capital(photo.note.trim()));
         let of = photo.of.as_ref();
         let shown = subject.plan.problems.iter().find(|p| Some(&p.entry) == of);
         let thing = subject.record.features.iter().find(|f| Some(&f.entry) == of).map(|f| &f.what);

@@ -1,0 +1,184 @@
+//! The lists beside the drawing hold what was recorded, and what is not measured looks so.
+
+use super::yards::{draw, points};
+use super::{parse, written};
+use roxmltree::Node;
+use swingtie_core::network::Adjustment;
+use swingtie_core::record::{
+    At, Attribute, Attributes, Fate, Feature, MarkColour, North, NorthKind, Note, Photo, PhotoId, Point,
+    Problem, Reading, Record, Recorded, Severity, UnitSystem, UtilityMark,
+};
+use swingtie_core::sheet::{Layers, Options, Turn};
+use swingtie_core::units::{Angle, BareUnit, PlanPoint};
+
+fn recorded<T>(entry: &str, what: T) -> Recorded<T> {
+    Recorded { entry: entry.into(), author: "a".into(), at_ms: 0, what }
+}
+
+fn known(all: &[(&str, &str)]) -> Attributes {
+    let one = |(key, text): &(&str, &str)| {
+        let read = Reading::read(text, BareUnit::Feet).ok().filter(|_| text.contains('\''));
+        ((*key).to_owned(), read.map_or_else(|| Attribute::Text((*text).to_owned()), Attribute::Length))
+    };
+    all.iter().map(one).collect()
+}
+
+fn thing(kind: &str, point: &str, all: &[(&str, &str)], fate: Option<Fate>) -> Feature {
+    Feature {
+        kind: kind.to_owned(),
+        points: vec![point.into()],
+        name: String::new(),
+        fate,
+        attributes: known(all),
+        curved: false,
+        told: false,
+        note: String::new(),
+    }
+}
+
+/// A square of points P1 to P4, 30 m wide, north up its y, with something of every list on it.
+fn yard() -> (Record, Adjustment) {
+    let corners = [(0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (0.0, 30.0)];
+    let (mut record, adjustment) = points(UnitSystem::FeetInches, &corners);
+    let ids: Vec<String> = record.points.iter().map(|p| p.id.0.clone()).collect();
+    let [a, b, c, d] = ids.as_slice() else { panic!("four points") };
+    record.north = Some(North {
+        from: a.as_str().into(),
+        to: b.as_str().into(),
+        bearing: Angle::RIGHT,
+        kind: NorthKind::True,
+        declination: None,
+        source: "typed".to_owned(),
+    });
+    let tree = [("canopy_spread", "18' 0\""), ("species", "maple")];
+    record.features.push(recorded("t", thing("tree", a, &tree, Some(Fate::Remove))));
+    record.features.push(recorded("w", thing("wind", b, &[("from_side", "W")], None)));
+    record.features.push(recorded("v", thing("view", c, &[("toward", "north, the hills")], None)));
+    record.problems.push(recorded(
+        "p",
+        Problem {
+            kind: "undersized_post".to_owned(),
+            severity: Severity::Danger,
+            at: At::Points(vec![d.as_str().into()]),
+            spread: None,
+            attributes: known(&[("lean", "0' 1 1/2\"")]),
+            note: "gate post".to_owned(),
+            photos: Vec::new(),
+            told: false,
+        },
+    ));
+    let photo = Photo::new(PhotoId("ab12".into()), "image/jpeg".into(), 1);
+    let (of, note) = (Some("p".into()), "from the street".to_owned());
+    record.photos.push(recorded("f", Photo { of, note, ..photo }));
+    record.marks.push(recorded(
+        "m",
+        UtilityMark {
+            colour: MarkColour::Yellow,
+            points: vec![a.as_str().into(), d.as_str().into()],
+            letters: "GAS".to_owned(),
+            attributes: known(&[("ticket", "26-0117"), ("marked_date", "2026-05-14")]),
+            told: false,
+            note: String::new(),
+        },
+    ));
+    let note = Note {
+        topic: "wish".to_owned(),
+        text: "a place to eat outside".to_owned(),
+        when: "2026-05-16 10:20".to_owned(),
+        ..Note::default()
+    };
+    record.written_notes.push(recorded("n", note.into()));
+    (record, adjustment)
+}
+
+#[test]
+fn everything_recorded_is_in_a_list() {
+    let drawing = draw(&yard(), &Options::default());
+    let all = written(&parse(&drawing.svg));
+    for words in [
+        "P1 Tree: species maple",
+        "canopy spread 18' 0\"",
+        "REMOVE",
+        "Wind: comes from W",
+        "Undersized or leaning post: lean 1 1/2\"",
+        "Gate post.",
+        "Photo 1.",
+        "Structure is for licensed people",
+        "From the street. Shows problem 1.",
+        "Ticket 26-0117, marked on 2026-05-14",
+        "Letters GAS.",
+        "Wishes, 2026-05-16 10:20: a place to eat outside",
+    ] {
+        assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
+    }
+    assert!(drawing.notices.is_empty(), "{:?}", drawing.notices);
+    let without = Layers { lists: false, ..Layers::default() };
+    let bare = draw(&yard(), &Options { layers: without, ..Options::default() });
+    assert!(!written(&parse(&bare.svg)).contains("a place to eat outside"));
+}
+
+/// What was left open is said with its reason. The house is asked for: three corners with its letter.
+#[test]
+fn what_was_left_open_stands_there_with_its_reason() {
+    let mut yard = yard();
+    for (n, point) in yard.0.points.iter_mut().enumerate() {
+        point.label = format!("H{}", n + 1);
+    }
+    yard.0.measurements = super::yards::yard(1).0.measurements;
+    let answer = |keys: &[&str]| Note {
+        text: "built over next year".to_owned(),
+        settles: keys.iter().map(|key| (*key).to_owned()).collect(),
+        ..Note::default()
+    };
+    yard.0.written_notes.push(recorded("o", answer(&["house"]).into()));
+    let all = written(&parse(&draw(&yard, &Options::default()).svg));
+    assert!(all.contains("No house is drawn: built over next year"), "{all}");
+}
+
+/// The ends of an arrow's shaft on the sheet: its first line.
+fn shaft(document: &roxmltree::Document<'_>, kind: &str) -> [(f64, f64); 2] {
+    let is = |node: &Node<'_, '_>| {
+        node.attribute("class") == Some("arrow") && node.attribute("data-kind") == Some(kind)
+    };
+    let group = document.descendants().find(is).unwrap_or_else(|| panic!("no arrow of a {kind}"));
+    let line = group.children().find(|node| node.has_tag_name("line")).expect("a shaft");
+    [("x1", "y1"), ("x2", "y2")].map(|(x, y)| (super::attribute(line, x), super::attribute(line, y)))
+}
+
+/// With north up, a wind from the west goes to the right and a view to the north goes up.
+#[test]
+fn winds_and_views_have_arrows_by_the_compass() {
+    let drawing = draw(&yard(), &Options { turn: Turn::NorthUp, ..Options::default() });
+    let document = parse(&drawing.svg);
+    let [tail, head] = shaft(&document, "wind");
+    assert!(head.0 - tail.0 > 5.0 && (head.1 - tail.1).abs() < 0.1, "{tail:?} {head:?}");
+    let [tail, head] = shaft(&document, "view");
+    assert!(tail.1 - head.1 > 5.0 && (head.0 - tail.0).abs() < 0.1, "{tail:?} {head:?}");
+    let mut lost = yard();
+    lost.0.north = None;
+    let lost = draw(&lost, &Options::default());
+    assert!(!lost.svg.contains("class=\"arrow\""), "nobody knows where west is");
+}
+
+/// A thing on a point that only the sketch places is drawn, and says that it is not measured.
+#[test]
+fn what_is_only_sketched_is_drawn_and_said_to_be() {
+    let mut yard = yard();
+    let (x, y) = (10.0, 12.0);
+    for (n, point) in yard.0.points.clone().iter().enumerate() {
+        let at = [(0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (0.0, 30.0)][n];
+        yard.0.sketch.insert(point.id.clone(), PlanPoint::from_metres(at.0, at.1));
+    }
+    yard.0.points.push(Point { id: "s".into(), label: "S9".to_owned(), note: String::new() });
+    yard.0.sketch.insert("s".into(), PlanPoint::from_metres(x, y));
+    yard.0.features.push(recorded("s9", thing("stump", "s", &[("roots", "all round")], None)));
+    let drawing = draw(&yard, &Options::default());
+    let document = parse(&drawing.svg);
+    let all = written(&document);
+    for words in ["Sketched, not measured", "Only sketched, not measured, drawn roughly: S9", "sketched"] {
+        assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
+    }
+    let (left, top) = drawing.on_sheet(PlanPoint::from_metres(x, y));
+    let (cx, cy) = super::mark(&document, "S9").expect("its mark");
+    assert!((left.millimetres() - cx).abs() < 0.01 && (top.millimetres() - cy).abs() < 0.01);
+}
