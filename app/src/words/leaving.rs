@@ -76,6 +76,7 @@ pub fn named(button: &str, line: &str) -> String {
 pub const fn mend_name(mend: &Mend) -> &'static str {
     match mend {
         Mend::Plan => "Go to Plan",
+        Mend::Sketch => "Open the sketch",
         Mend::Doubts => LOOK_AT_IT,
         Mend::Book => "Go to Book",
         Mend::Walk => "Walk the walls",

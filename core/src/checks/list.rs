@@ -163,7 +163,7 @@ impl<'a> List<'a> {
             (
                 "Nothing is measured yet, and that is where everybody starts",
                 "First a rough sketch: walk once round the house and tap where its corners are.",
-                Mend::Plan,
+                Mend::Sketch,
             )
         } else {
             (

@@ -40,6 +40,8 @@ pub enum Weight {
 pub enum Mend {
     /// On the plan: another reading, a side.
     Plan,
+    /// On the rough sketch.
+    Sketch,
     /// Where readings contradict each other.
     Doubts,
     /// In the book: a reading to look at again.

@@ -10,8 +10,8 @@ use super::utilities;
 use crate::checks::Line;
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
-    At, Attribute, Attributes, CATALOGUE, Fate, Feature, Form, MARK_FORM, Note, PointId, Recorded, Severity,
-    UtilityMark, asked, caution, evidence, kind, topic_of, trouble,
+    At, Attribute, Attributes, CATALOGUE, EntryId, Fate, Feature, Form, MARK_FORM, Note, PointId, Recorded,
+    Severity, UtilityMark, asked, caution, evidence, kind, topic_of, trouble,
 };
 use crate::units::{LengthStyle, format_length};
 
@@ -237,7 +237,11 @@ fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
     if let Some(photo) = found {
         words.add(&capital(photo.note.trim()));
         let of = photo.of.as_ref();
-        let shown = subject.plan.problems.iter().find(|p| Some(&p.entry) == of);
+        let holds = |entry: &EntryId| {
+            let found = subject.record.problems.iter().find(|p| p.entry == *entry);
+            found.is_some_and(|p| p.what.photos.contains(&photo.id))
+        };
+        let shown = subject.plan.problems.iter().find(|p| Some(&p.entry) == of || holds(&p.entry));
         let thing = subject.record.features.iter().find(|f| Some(&f.entry) == of).map(|f| &f.what);
         match (shown, thing) {
             (Some(problem), _) => words.add(&format!("Shows problem {}", problem.number)),

@@ -34,7 +34,7 @@ pub use paper::{Orientation, Paper, Scale};
 pub use turn::Turn;
 
 use crate::checks::lines;
-use crate::network::Adjustment;
+use crate::network::{Adjustment, Freedom};
 use crate::plan::{Outline, Plan, placed_photos, with_sketch};
 use crate::record::{PointId, Record};
 use crate::units::{Length, PlanPoint};
@@ -133,7 +133,8 @@ impl Drawing {
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
-    let sketched: BTreeSet<PointId> = plan.unplaced.iter().map(|(id, _)| id.clone()).collect();
+    let unread = plan.points.iter().filter(|p| p.freedom == Some(Freedom::Unmeasured)).map(|p| &p.id);
+    let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
     let left = lines(record, adjustment, plan).into_iter().filter(|line| !line.is_open()).collect::<Vec<_>>();
     // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
     let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });

@@ -14,7 +14,6 @@ use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
 use steps::{Does, STEPS, Step};
-use swingtie_core::checks::Weight;
 
 /// Where the device keeps the step one was at.
 fn place(site: OpenSite) -> String {
@@ -106,10 +105,6 @@ fn Question(step: &'static Step, done: Signal<bool>, at: RwSignal<usize>) -> imp
 fn open(step: &Step) {
     let (site, capture, router) = (OpenSite::here(), Capture::here(), Router::here());
     let tab = match &step.does {
-        Does::Sketch => {
-            capture.open(Panel::Sketch);
-            Tab::Plan
-        }
         Does::Tie | Does::Advised => {
             capture.start(Kind::Tie);
             Tab::Plan
@@ -120,7 +115,7 @@ fn open(step: &Step) {
         }
         Does::Problem => Tab::AddProblem,
         Does::List => Tab::Leave,
-        Does::Mends(mend) => return go(mend, Weight::Visit),
+        Does::Mends(mend) => return go(mend),
     };
     router.go(&Route::Site(site.id(), tab));
 }

@@ -25,8 +25,6 @@ pub struct Step {
 /// What a step opens.
 #[derive(Clone)]
 pub enum Does {
-    /// The sketch.
-    Sketch,
     /// A tape to a point.
     Tie,
     /// The tape that is advised, where there is one.
@@ -49,7 +47,7 @@ pub const STEPS: &[Step] = &[
         help: "Walk once round it. Then tap them on the sketch, one after the other, roughly as they lie.",
         picture: pictures::SKETCH,
         opens: "Open the sketch",
-        does: Does::Sketch,
+        does: Does::Mends(Mend::Sketch),
         done: |record, _| record.points.len() > 2,
     },
     Step {

@@ -29,7 +29,8 @@ pub fn OpenLine(line: Line, asked: RwSignal<Option<Vec<String>>>) -> impl IntoVi
             <span class="todo-what">{what.clone()}</span>
             <span>{how}</span>
             <div class="buttons">
-                <button type="button" class="button" aria-label=mended on:click=move |_| go(&mend, weight)>{name}</button>
+                <button type="button" class="button" class:button-main=weight == Weight::Start aria-label=mended
+                    on:click=move |_| go(&mend)>{name}</button>
                 {(weight != Weight::Start).then(|| markup! {
                     <button type="button" class="button button-plain" aria-label=leaving on:click=toggle>{words::LEAVE_IT}</button>
                 })}

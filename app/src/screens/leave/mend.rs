@@ -3,15 +3,19 @@
 use crate::capture::{Capture, Key, Kind, Panel};
 use crate::routes::{Route, Router, Tab};
 use crate::state::OpenSite;
-use swingtie_core::checks::{Mend, Weight};
+use swingtie_core::checks::Mend;
 use swingtie_core::record::kind;
 
 /// Opens what mends it.
-pub fn go(mend: &Mend, weight: Weight) {
+pub fn go(mend: &Mend) {
     let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
     let tab = match mend {
         Mend::Plan => {
-            capture.open(if weight == Weight::Start { Panel::Sketch } else { Panel::Idle });
+            capture.open(Panel::Idle);
+            Tab::Plan
+        }
+        Mend::Sketch => {
+            capture.open(Panel::Sketch);
             Tab::Plan
         }
         Mend::Doubts => {
