@@ -239,7 +239,7 @@ impl<'a> List<'a> {
         self.many(
             bare,
             Weight::Wrong,
-            "Tape to each from two known points.",
+            "From two known points, well apart: a tape from each.",
             Mend::Plan,
             |names| match names {
                 [one] => format!("{one} is only sketched: no reading places it"),

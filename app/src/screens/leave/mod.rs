@@ -41,6 +41,11 @@ pub fn LeaveScreen() -> impl IntoView {
         list.with(|list| list.iter().all(|line| !line.is_open()))
             && site.doubts.with(|doubts| doubts.found.is_empty())
     };
+    // Who left every point as it is wants no more tapes.
+    let wants_tapes = memo(move || {
+        let tape = |line: &Line| line.is_open() && matches!(line.mend, Mend::Plan | Mend::Doubts);
+        list.with(|list| list.iter().any(tape)) || site.doubts.with(|doubts| !doubts.found.is_empty())
+    });
     // One line at a time is being answered.
     let asked = RwSignal::new(None);
     let part = move |weight: Weight| {
@@ -62,8 +67,8 @@ pub fn LeaveScreen() -> impl IntoView {
             {part(Weight::Start)}
             {contradictions(site)}
             {part(Weight::Wrong)}
-            {tapes()}
             {part(Weight::Visit)}
+            {tapes(wants_tapes)}
             {part(Weight::Better)}
             {part(Weight::Look)}
             {shown(move || !left().is_empty(), move || markup! {
@@ -114,7 +119,7 @@ fn figures(site: OpenSite) -> AnyView {
 }
 
 /// The next few tapes worth taking.
-fn tapes() -> AnyView {
+fn tapes(wanted: Memo<bool>) -> AnyView {
     let advising = Capture::here().advising;
     advising.show();
     let best = memo(move || advising.all());
@@ -124,7 +129,7 @@ fn tapes() -> AnyView {
     };
     // Where the tape said is too short for anything, it can still be said otherwise.
     shown(
-        move || advising.said().is_some() || best.with(|best| !best.is_empty()),
+        move || wanted.get() && (advising.said().is_some() || best.with(|best| !best.is_empty())),
         move || {
             markup! {
                 <h2>{words::LEAVE_TAPES}</h2>
