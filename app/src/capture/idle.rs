@@ -110,7 +110,7 @@ pub fn IdleSlip() -> impl IntoView {
     markup! {
         <LastLine />
         {live(open)}
-        {later::guide_link()}
+        {later::when_here(Wanted::Guide)}
         <div class="doings">
             <button type="button" class="doing" class:main=move || bare.get()
                 on:click=move |_| capture.open(Panel::Sketch)>"Sketch"</button>

@@ -254,6 +254,7 @@ pub fn Drawing(
                     <Shapes plan=plan sheet=sheet />
                     <Tapes plan=plan sheet=sheet overlay=overlay />
                     <Problems plan=plan />
+                    {later::when_here(Wanted::Arrows)}
                     {shown(move || sheet.photos.get(), || later::part(Wanted::PhotoPins))}
                     <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
                     <Doubts plan=plan overlay=overlay />

@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{book, details, guide, leave, notes, photos, problems, sheet};
+use super::{arrows, book, details, guide, leave, notes, photos, problems, sheet};
 use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -81,6 +81,8 @@ pub enum Wanted {
     PhotoPins,
     /// The way into the guided walk.
     Guide,
+    /// The arrows of views and winds on the drawing.
+    Arrows,
     /// A tape that is the next step.
     Tape(Box<Advice>),
 }
@@ -105,10 +107,10 @@ pub fn part(wanted: Wanted) -> AnyView {
     live(part).into_any()
 }
 
-/// The way into the guided walk, once that part is here.
-pub fn guide_link() -> AnyView {
+/// What can be done without: nothing until that part is here.
+pub fn when_here(wanted: Wanted) -> AnyView {
     let later = Later::here();
-    live(move || later.is_here().then(|| part(Wanted::Guide))).into_any()
+    live(move || later.is_here().then(|| made(wanted.clone()))).into_any()
 }
 
 fn opening() -> AnyView {
@@ -162,6 +164,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
+        Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,

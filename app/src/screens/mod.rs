@@ -1,5 +1,6 @@
 //! The screens, and the frame around them.
 
+mod arrows;
 mod asked;
 mod book;
 mod details;

@@ -1,7 +1,7 @@
 //! The book's own promises.
 
 use super::*;
-use crate::record::{Point, Statement};
+use crate::record::{Note, Point, Statement};
 
 fn entry(id: &str, clock: u64, author: &str, statement: Statement) -> Entry {
     Entry::new(id.into(), clock, 0, author.into(), statement).unwrap()
@@ -39,6 +39,22 @@ fn a_correction_counts_in_the_place_of_the_entry() {
     assert_eq!(labels(&book), ["H7"]);
     book.add(entry("3", 3, "a", strike("2"))).unwrap();
     assert_eq!(labels(&book), ["H1"], "striking the correction brings the first words back");
+}
+
+/// A note keeps what a newer version adds to it.
+#[test]
+fn a_note_comes_back_and_keeps_what_this_version_cannot_read() {
+    let note =
+        Note { topic: "wish".into(), text: "shade".into(), settles: vec!["north".into()], ..Note::default() };
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", Statement::Note(note.clone().into()))).unwrap();
+    let (again, errors) = Book::from_json_lines(&book.to_json_lines());
+    assert_eq!((fold(&again).record.notes()[0].what.clone(), errors.len()), (note, 0));
+    let line = r#"{"id":"9","clock":4,"at_ms":0,"author":"b","say":{"note":{"topic":"wish","text":"sun","mood":"high"}}}"#;
+    let (book, errors) = Book::from_json_lines(line);
+    assert_eq!(errors, []);
+    assert_eq!(fold(&book).record.notes()[0].what.text, "sun");
+    assert_eq!(book.to_json_lines(), format!("{line}\n"));
 }
 
 #[test]

@@ -87,6 +87,9 @@ const SIZES: &[(&str, &str, &str, &str, &str)] = &[
     ),
 ];
 
+/// One thing a line speaks of: its key, its name, where it is mended.
+type Item = (String, String, Mend);
+
 /// The list being made.
 pub(super) struct List<'a> {
     record: &'a Record,
@@ -115,14 +118,8 @@ impl<'a> List<'a> {
     }
 
     /// As [`Self::many`], each thing mended at a place of its own: a line leads to the first.
-    fn each(
-        &mut self,
-        items: Vec<(String, String, Mend)>,
-        weight: Weight,
-        how: &str,
-        what: impl Fn(&[&str]) -> String,
-    ) {
-        let mut sorted: Vec<(Option<Answer>, Vec<(String, String, Mend)>)> = Vec::new();
+    fn each(&mut self, items: Vec<Item>, weight: Weight, how: &str, what: impl Fn(&[&str]) -> String) {
+        let mut sorted: Vec<(Option<Answer>, Vec<Item>)> = Vec::new();
         for item in items {
             let answer = self.answer(&item.0);
             match sorted.iter_mut().find(|(known, _)| *known == answer) {

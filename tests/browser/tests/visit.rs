@@ -3,7 +3,10 @@
 //! the sheet must show all of it.
 
 use base64::{Engine, prelude::BASE64_STANDARD};
-use std::{fs, path::PathBuf};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
 use swingtie_browser::{Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::book::{Book, fold};
 use swingtie_core::record::{Record, Side, Statement, kind, topic_of, trouble};
@@ -174,7 +177,7 @@ async fn things(phone: &Phone) -> Outcome {
     thing(phone, "Pot, planter", &["PO1"], &[Length("diameter", "1' 6\"")]).await
 }
 
-async fn problems(phone: &Phone, photo: &PathBuf) -> Outcome {
+async fn problems(phone: &Phone, photo: &Path) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
     surveyor.go("Add a problem").await?;
@@ -213,7 +216,7 @@ async fn mark(phone: &Phone) -> Outcome {
 }
 
 /// One photo at each of two corners: each shows the two sides that meet there.
-async fn photos(phone: &Phone, files: &[(&str, &PathBuf)]) -> Outcome {
+async fn photos(phone: &Phone, files: &[(&str, &Path)]) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Plan").await?;
     for (corner, file) in files {
