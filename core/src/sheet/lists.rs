@@ -70,7 +70,7 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
         let rows = subject.photos.iter().map(|photo| self::photo(subject, photo, wide)).collect();
         all.push(List { title: "Photos", rows });
         let rows = subject.left.iter().map(|line| left(line, wide)).collect();
-        all.push(List { title: "Left open, with the reason", rows });
+        all.push(List { title: "Left as it is, with the reason", rows });
     }
     all
 }

@@ -348,7 +348,7 @@ fn shows_all(record: &Record, all: &str) -> Outcome {
         "Structure is for licensed people",
         "Shows problem 1",
         "icket 26-0117",
-        "Left open, with the reason",
+        "Left as it is, with the reason",
         "Overhead wires: all lines are buried here",
         "Not a boundary survey",
     ] {
