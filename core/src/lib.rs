@@ -5,6 +5,7 @@
 //!
 //! ```text
 //! entry -> book -> record -> network -> plan -> { screen, sheet (SVG), GeoJSON, report, table }
+//!                      \-> levels --^
 //! ```
 //!
 //! # What this crate does not do
@@ -14,11 +15,15 @@
 
 pub mod units;
 
+mod chance;
+
 pub mod record;
 
 pub mod book;
 
 pub mod network;
+
+pub mod levels;
 
 pub mod plan;
 

@@ -4,6 +4,7 @@
 //! spreadsheets is common practice to guard against (OWASP, "CSV Injection"; from memory).
 
 mod kept;
+mod levels;
 mod measurements;
 
 use measurements::{POINTS, a_point, free, measurement, reading, some_points, trimmed, two};
@@ -202,6 +203,7 @@ fn plain(record: &Record) -> BTreeMap<&'static str, Value> {
         ("problems", json(whats(&record.problems))),
         ("marks", json(whats(&record.marks))),
         ("photos", json(whats(&record.photos))),
+        ("levels", json(levels::compared(record))),
         ("notes", json(whats(&record.notes()))),
         ("anchor", json(serde_json::to_value(&record.anchor).unwrap())),
         ("north", json(serde_json::to_value(&record.north).unwrap())),
@@ -338,6 +340,7 @@ fn a_record() -> impl Strategy<Value = Record> {
             prop::option::of(0.1..90.0_f64),
         )),
         prop::option::of((two(), -7.0..7.0_f64, any::<bool>(), prop::option::of(-1.0..1.0_f64), free())),
+        levels::levels(),
     );
     (
         site,
@@ -351,7 +354,7 @@ fn a_record() -> impl Strategy<Value = Record> {
         place,
     )
         .prop_map(|(site, notes, sketch, taken, features, problems, marks, (photos, told), place)| {
-            let (anchor, north) = place;
+            let (anchor, north, (levels, bench_mark)) = place;
             let measurements: Vec<_> = (0..)
                 .zip(taken)
                 .map(|(n, what)| Recorded { entry: EntryId(format!("m{n}")), ..recorded(what) })
@@ -380,6 +383,8 @@ fn a_record() -> impl Strategy<Value = Record> {
                 marks: marks.into_iter().map(recorded).collect(),
                 photos: photos.into_iter().map(recorded).collect(),
                 written_notes: told.into_iter().map(WrittenNote::from).map(recorded).collect(),
+                levels,
+                bench_mark,
                 anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
                     point,
                     latitude,

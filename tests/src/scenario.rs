@@ -4,6 +4,7 @@
 //! measurements are those of the file (`M001` …), point ids are the labels.
 
 mod features;
+mod levels;
 
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -27,6 +28,9 @@ pub struct Scenario {
     sides_for_two_tie_points: BTreeMap<String, Base>,
     measurements: Vec<Taken>,
     problems: Vec<Trouble>,
+    levels: Vec<levels::SetUp>,
+    benchmark: String,
+    benchmark_value: String,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -10,8 +10,7 @@ use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::record::{AngleHow, AngleInstrument, Instrument, Target, UnitSystem};
 
-/// What lengths are taken with, in the order offered.
-pub const INSTRUMENTS: [Instrument; 6] = [
+const INSTRUMENTS: [Instrument; 6] = [
     Instrument::SteelTape,
     Instrument::FibreglassTape,
     Instrument::Laser,

@@ -62,7 +62,9 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
             Statement::Strike { .. }
             | Statement::Keep { .. }
             | Statement::Problem(_)
-            | Statement::Note(_) => later::sentence(entry, book, record),
+            | Statement::Note(_)
+            | Statement::Level(_)
+            | Statement::BenchMark(_) => later::sentence(entry, book, record),
             _ => return None,
         })
     };

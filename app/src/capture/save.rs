@@ -159,7 +159,10 @@ impl Capture {
             let said = self.site.say(statements).await;
             self.busy.try_set(false);
             match said {
-                Ok(ids) => then(ids),
+                Ok(ids) => {
+                    crate::device::vibrate();
+                    then(ids);
+                }
                 Err(error) => self.not_saved(&error),
             }
         });

@@ -3,8 +3,8 @@
 use super::{Names, colour_name, list, problem_name, severity_name};
 use swingtie_core::book::{Book, Entry, Said};
 use swingtie_core::record::{
-    At, Attribute, Attributes, EntryId, Feature, Leg, Measurement, NorthKind, Note, OffsetRow, Problem, Side,
-    SideOf, Statement, Turn, UnitSystem, UtilityMark, kind, topic_of,
+    At, Attribute, Attributes, EntryId, Feature, Leg, LevelReading, Measurement, NorthKind, Note, OffsetRow,
+    Problem, Side, SideOf, Statement, Turn, UnitSystem, UtilityMark, kind, topic_of,
 };
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::format_bearing;
@@ -84,6 +84,13 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         Statement::Mark(mark) => mark_words(mark, names),
         Statement::Note(note) => note_words(&note.read(), names),
         Statement::Photo(photo) => with_note(format!("Photo, {}", at(&photo.at, names)), &photo.note),
+        Statement::Level(level) => level_words(level, names),
+        Statement::BenchMark(mark) => format!(
+            "Heights count from {}: {} ({})",
+            names.of(&mark.point),
+            super::length(mark.height, names.units()),
+            mark.source
+        ),
         Statement::Anchor(anchor) => format!(
             "{} stands at {}, {} ({})",
             names.of(&anchor.point),
@@ -102,6 +109,13 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         Statement::Correct { now, .. } => format!("Corrected to: {}", statement(now, names)),
         Statement::Keep { .. } => "Kept a reading as it was written".to_owned(),
     }
+}
+
+fn level_words(level: &LevelReading, names: &Names) -> String {
+    let (point, read) = (names.of(&level.point), &level.reading.text);
+    let side = if level.overhead { "above" } else { "below" };
+    let begins = if level.setup.is_none() { ", level set up anew" } else { "" };
+    format!("{point}: {read} {side} the level line{begins}")
 }
 
 fn measured(measurement: &Measurement, names: &Names) -> String {

@@ -15,7 +15,6 @@ mod names;
 mod notes;
 mod photos;
 mod places;
-pub mod settings;
 mod shell;
 mod standing;
 mod turned;

@@ -193,6 +193,8 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Mark(m) => record.marks.push(recorded(entry, m)),
         Statement::Photo(p) => record.photos.push(recorded(entry, p)),
         Statement::Note(n) => record.written_notes.push(recorded(entry, n)),
+        Statement::Level(l) => record.levels.push(recorded(entry, l)),
+        Statement::BenchMark(mark) => record.bench_mark = Some(mark.clone()),
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
         Statement::North(north) => record.north = Some(north.clone()),
         Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}

@@ -6,8 +6,10 @@
 
 mod closing;
 mod forgotten;
+pub mod grade;
 mod house;
 mod list;
+pub mod post;
 mod words;
 
 #[cfg(test)]

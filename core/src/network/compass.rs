@@ -1,12 +1,12 @@
 //! What bearings tell beside places: where north is, and where a needle was pulled aside.
 
-use super::chance::suspect_limit;
 use super::choose::Chosen;
 use super::equation::{Shape, wrapped};
 use super::observe::{Observation, Observed};
 use super::result::{Finding, FoundNorth};
 use super::shared::{Shared, What};
 use super::solve::Statistics;
+use crate::chance::suspect_limit;
 use crate::record::{EntryId, Record};
 use crate::units::Angle;
 use crate::units::float::{hypot, sqrt};

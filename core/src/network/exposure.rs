@@ -3,10 +3,10 @@
 #![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
 
 use super::block::Sym;
-use super::chance::UNCHECKED;
 use super::equation::{Place, dot};
 use super::inner::Inner;
 use super::solve::{Network, Statistics};
+use crate::chance::UNCHECKED;
 use crate::units::float::sqrt;
 
 /// A point is checked when it stands no further off than this though nothing shows: 1 ft.

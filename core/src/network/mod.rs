@@ -11,14 +11,12 @@
 //! * `choose`: the way of standing that the readings like best; loose points taken out by rank;
 //! * [`kernel`]: equations, sparse factorisation, Gauss-Newton, statistics;
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
-//! * `chance`: what chance alone does to residuals;
 //! * `judge`, `loose`, `groups`: the results in words;
 //! * `advice`: what to measure next;
 //! * `relative`: how well two points are known against each other.
 
 mod advice;
 mod block;
-mod chance;
 mod choose;
 mod compass;
 mod discern;
@@ -38,8 +36,8 @@ mod shared;
 mod solve;
 mod suspects;
 
+pub use crate::chance::UNCHECKED;
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
-pub use chance::UNCHECKED;
 pub use discern::{Discern, discern};
 pub use relative::{Relative, relative};
 pub use result::{
@@ -50,9 +48,9 @@ pub use result::{
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for
 /// checks against published networks. The product itself calls [`adjust`].
 pub mod kernel {
-    pub use super::chance::{detectable, suspect_limit, variance_interval};
     pub use super::equation::{Equation, Place, Row, Shape};
     pub use super::solve::{ELLIPSE_95, Network, ReadingStatistics, Solved, Statistics, ellipse};
+    pub use crate::chance::{detectable, suspect_limit, variance_interval};
 }
 
 use crate::record::{PointId, Record, Side, SideOf};
@@ -133,7 +131,7 @@ impl Report<'_> {
             suspect_limit: statistics.limit,
             #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
             variance_factor: (redundancy > 0).then(|| chi_square / redundancy as f64),
-            variance_interval: chance::variance_interval(chi_square, redundancy),
+            variance_interval: crate::chance::variance_interval(chi_square, redundancy),
             questions: chosen.open.iter().filter_map(|open| self.question(open)).collect(),
             norths: compass::norths(seen, chosen, &statistics),
             findings,

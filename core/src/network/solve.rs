@@ -6,9 +6,9 @@
 #![expect(clippy::indexing_slicing, reason = "equation numbers index lists made beside the equations")]
 
 use super::block::{Sym, eigen};
-use super::chance::{detectable, suspect_limit, unseen};
 use super::equation::{Equation, Place, Row};
 use super::factor::{Factor, Pattern};
+use crate::chance::{detectable, suspect_limit, unseen};
 use crate::units::float::sqrt;
 
 /// Half axes of a 95 % ellipse in standard deviations: √χ²(2; 0.95), exactly √(−2 ln 0.05).

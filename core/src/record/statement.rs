@@ -1,8 +1,8 @@
 //! One thing said, and everything said as it stands.
 
 use super::{
-    Anchor, AuthorId, EntryId, Feature, Measurement, North, Photo, Point, PointId, Problem, Site,
-    UtilityMark, WrittenNote,
+    Anchor, AuthorId, BenchMark, EntryId, Feature, LevelReading, Measurement, North, Photo, Point, PointId,
+    Problem, Site, UtilityMark, WrittenNote,
 };
 use crate::units::PlanPoint;
 use litemap::LiteMap;
@@ -40,6 +40,10 @@ pub enum Statement {
     Anchor(Anchor),
     /// Where north is. The last one said counts.
     North(North),
+    /// A reading with a level.
+    Level(LevelReading),
+    /// The height of one point. The last one said counts.
+    BenchMark(BenchMark),
     /// Withdraws an entry, which stays readable with a line through it. Striking a strike brings
     /// the entry back.
     Strike {
@@ -104,6 +108,10 @@ pub struct Record {
     pub photos: Vec<Recorded<Photo>>,
     /// What was told or observed, in book order; [`Record::notes`] reads it.
     pub written_notes: Vec<Recorded<WrittenNote>>,
+    /// Readings with a level, in book order.
+    pub levels: Vec<Recorded<LevelReading>>,
+    /// From which point heights count.
+    pub bench_mark: Option<BenchMark>,
     /// Where on earth.
     pub anchor: Option<Anchor>,
     /// Where north is.

@@ -6,7 +6,8 @@ use crate::{
 };
 use std::fs;
 
-/// Solves the reference yards with scipy, for the test `network_scipy` to read.
+/// Solves the reference yards with scipy, and levels and surfaces, for the tests `network_scipy` and
+/// `levels_scipy` to read.
 ///
 /// # Errors
 /// When scipy cannot be had or the script fails.
@@ -15,6 +16,10 @@ pub fn solve() -> Outcome {
     let folder = workspace().join("target/reference");
     fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
     // -B: no bytecode beside the sources.
-    let script = ["-B", "tests/reference/scipy/solutions.py", "target/reference/scipy.json"];
-    run(&mut command(python, &script))
+    for (script, answers) in [("solutions", "scipy"), ("levels", "levels")] {
+        let (script, answers) =
+            (format!("tests/reference/scipy/{script}.py"), format!("target/reference/{answers}.json"));
+        run(&mut command(&python, &["-B", &script, &answers]))?;
+    }
+    Ok(())
 }

@@ -74,6 +74,7 @@ pub fn write(record: &Record) -> String {
         cells.push((Column::Note, n.text.clone()));
         writer.row("note", cells);
     }
+    writer.levels(record);
     writer.place(record);
     writer.text()
 }

@@ -44,6 +44,8 @@ pub(super) struct Reader<'a> {
     /// How many points the present line brought in.
     fresh: (u64, usize),
     pub(super) open: Option<super::group::Group>,
+    /// The first reading of each set-up, by the name of its group.
+    setups: BTreeMap<String, EntryId>,
 }
 
 impl<'a> Reader<'a> {
@@ -57,6 +59,7 @@ impl<'a> Reader<'a> {
             labels: BTreeMap::new(),
             fresh: (0, 0),
             open: None,
+            setups: BTreeMap::new(),
         }
     }
 
@@ -89,6 +92,8 @@ impl<'a> Reader<'a> {
             "problem" => self.problem(row).map(Statement::Problem),
             "mark" => self.mark(row).map(Statement::Mark),
             "photo" => self.photo(row).map(Statement::Photo),
+            "level" => self.level(row).map(Statement::Level),
+            "bench_mark" => self.bench_mark(row).map(Statement::BenchMark),
             "note" => self.note(row).map(|note| Statement::Note(note.into())),
             "sketch" => self.sketch(row),
             "anchor" => self.anchor(row).map(Statement::Anchor),
@@ -121,6 +126,16 @@ impl<'a> Reader<'a> {
             let entry = self.entry_of(line);
             self.enter(row.line, id, Statement::Keep { entry, part, why: String::new() });
         }
+    }
+
+    /// The set-up of this name; none for its first row, which starts it.
+    pub(super) fn setup_of(&mut self, group: String, line: u64) -> Option<EntryId> {
+        let first = self.entry_of(line);
+        let known = self.setups.get(&group).cloned();
+        if known.is_none() {
+            self.setups.insert(group, first);
+        }
+        known
     }
 
     /// What the measurement that begins on this line is called in the book.

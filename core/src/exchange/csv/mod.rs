@@ -6,6 +6,7 @@ mod error;
 mod export;
 mod group;
 mod import;
+mod levels;
 mod reading;
 mod table;
 mod taken;
@@ -67,6 +68,8 @@ const KINDS: &[&str] = &[
     "mark",
     "photo",
     "note",
+    "level",
+    "bench_mark",
     "sketch",
     "anchor",
     "north",
@@ -114,6 +117,8 @@ const fn used(kind: &str) -> &'static [Column] {
         b"feature" | b"mark" => &[What, Points, Name, More, Note],
         b"problem" | b"note" => &[What, Points, X, Y, More, Note],
         b"photo" => &[What, Points, X, Y, Name, More, Note],
+        b"level" => &[Group, Points, Reading, How, Sd, Units, Metres, More],
+        b"bench_mark" => &[Points, Reading, Units, Metres, Note],
         b"sketch" => &[Points, X, Y],
         b"anchor" => &[Points, More, Note],
         _ => &[From, To, Reading, What, More, Note],

@@ -14,7 +14,6 @@ mod causes;
 mod slips;
 mod without;
 
-use super::chance::{LEAST_LIMIT, UNCHECKED};
 use super::choose::Chosen;
 use super::equation::{Equation, Place, Shape};
 use super::first::WRONG_SIDE;
@@ -23,6 +22,7 @@ use super::observe::{Observation, Observed};
 use super::result::{Doubt, Finding, Rival};
 use super::solve::Statistics;
 use super::{difference, quantity};
+use crate::chance::{LEAST_LIMIT, UNCHECKED};
 use crate::record::{EntryId, Record};
 use crate::units::float::{asin, sqrt};
 use crate::units::sort_by;

@@ -1,0 +1,31 @@
+//! Heights: from level readings to the height of every point, and how well each is known.
+//!
+//! ```text
+//! record -> set-ups -> { booking (as in a field book), adjustment } -> heights, findings
+//! ```
+//! One equation serves builder's level, hand level, string and water: within a set-up the level line has one
+//! height, and a reading is how far a point lies below it, `reading = line − height`. So the set-ups' lines and
+//! the points' heights are the unknowns, and set-ups are joined by the points they share.
+//!
+//! * `setups`: which readings belong together;
+//! * `booking`: rise and fall, height of instrument, arithmetic check, closings, as a surveyor books them;
+//! * `adjust`: least squares over all set-ups, with what each reading has to spare;
+//! * `traps`: rods and tapes in different units;
+//! * `slope`: rise over run in every way the trade writes it.
+
+mod adjust;
+mod booking;
+mod setups;
+mod slope;
+mod surface;
+mod traps;
+
+#[cfg(test)]
+mod tests;
+
+pub use adjust::{Height, LevelFinding, Levelled, Levels, heights};
+pub use booking::{Booked, Closing, Page, Sums, book_pages};
+pub use setups::{Rod, SetUp, setups};
+pub use slope::Slope;
+pub use surface::{Contour, LowPoint, NoSurface, Spot, Surface};
+pub use traps::{mixed_units, written_in};

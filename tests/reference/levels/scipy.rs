@@ -1,0 +1,170 @@
+//! Heights against numpy and scipy: `tests/reference/scipy/levels.py` makes surfaces and level networks and answers
+//! for both; `cargo xtask reference` runs it, `cargo xtask test` too. Bar: 1e-6 m.
+
+use serde::Deserialize;
+use std::{fs, path::Path, sync::OnceLock};
+use swingtie_core::levels::{Spot, Surface, heights};
+use swingtie_core::record::{BenchMark, LevelReading, LevelWith, PointId, Reading, Record, Recorded};
+use swingtie_core::units::{Length, PlanPoint};
+
+const BAR: f64 = 1e-6;
+
+#[derive(Deserialize)]
+struct Reference {
+    surfaces: Vec<Ground>,
+    networks: Vec<Network>,
+}
+
+#[derive(Deserialize)]
+struct Ground {
+    spots: Vec<[f64; 3]>,
+    asked: Vec<[f64; 2]>,
+    heights: Vec<Option<f64>>,
+    area: f64,
+}
+
+#[derive(Deserialize)]
+struct Network {
+    datum: f64,
+    /// Set-up, point, reading, standard deviation.
+    rows: Vec<(usize, usize, f64, f64)>,
+    points: Vec<usize>,
+    heights: Vec<f64>,
+    sds: Vec<f64>,
+    residuals: Vec<f64>,
+    redundancy: Vec<f64>,
+    spare: usize,
+    chi_square: f64,
+}
+
+fn reference() -> &'static Reference {
+    static REFERENCE: OnceLock<Reference> = OnceLock::new();
+    REFERENCE.get_or_init(|| {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/reference/levels.json");
+        let text = fs::read_to_string(file).expect("run `cargo xtask reference` first");
+        serde_json::from_str(&text).unwrap()
+    })
+}
+
+fn ground(case: &Ground) -> Surface {
+    let spot =
+        |[x, y, z]: &[f64; 3]| Spot { at: PlanPoint::from_metres(*x, *y), height: Length::from_metres(*z) };
+    let spots: Vec<Spot> = case.spots.iter().map(spot).collect();
+    Surface::new(&spots, &[], &[]).unwrap()
+}
+
+fn near(found: f64, expected: f64) -> bool {
+    (found - expected).abs() <= BAR * expected.abs().max(1.0)
+}
+
+#[test]
+fn heights_between_readings_are_scipys() {
+    let cases = &reference().surfaces;
+    assert_eq!(cases.len(), 20);
+    let mut compared = 0;
+    for case in cases {
+        let surface = ground(case);
+        assert!(
+            near(surface.area().square_metres(), case.area),
+            "{} {}",
+            surface.area().square_metres(),
+            case.area
+        );
+        for ([x, y], expected) in case.asked.iter().zip(&case.heights) {
+            let found = surface.height_at(PlanPoint::from_metres(*x, *y)).map(Length::metres);
+            match (found, expected) {
+                (Some(found), Some(expected)) => assert!(near(found, *expected), "{found} {expected}"),
+                (found, expected) => assert_eq!(found.is_some(), expected.is_some(), "at {x}, {y}"),
+            }
+            compared += usize::from(expected.is_some());
+        }
+    }
+    assert!(compared > 4000, "{compared}");
+}
+
+/// A contour is where scipy's ground has its height: each vertex lies on it, and of all sides of the grid of asked
+/// places as many are crossed as change from below to above.
+#[test]
+fn contours_lie_where_scipys_ground_has_their_height() {
+    let mut vertices = 0;
+    for case in &reference().surfaces {
+        let surface = ground(case);
+        for contour in surface.contours(Length::from_metres(0.25)) {
+            for line in &contour.lines {
+                for pair in line.windows(2) {
+                    // The middle of a piece lies in one triangle: its height is interpolated, not looked up.
+                    let ((ax, ay), (bx, by)) = (pair[0].metres(), pair[1].metres());
+                    let middle = PlanPoint::from_metres(0.5 * (ax + bx), 0.5 * (ay + by));
+                    let height = surface.height_at(middle).unwrap();
+                    assert!((height - contour.height).abs().metres() < BAR);
+                    vertices += 1;
+                }
+            }
+        }
+        // Scipy's heights tell which contours must exist.
+        let known = || case.heights.iter().flatten().copied();
+        let (low, high) = known().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), z| (l.min(z), h.max(z)));
+        let found: Vec<f64> =
+            surface.contours(Length::from_metres(0.25)).iter().map(|c| c.height.metres()).collect();
+        let mut wanted = (low / 0.25).ceil() * 0.25;
+        while wanted < high {
+            assert!(found.iter().any(|h| near(*h, wanted)), "no contour at {wanted}: {found:?}");
+            wanted += 0.25;
+        }
+    }
+    assert!(vertices > 5000, "{vertices}");
+}
+
+fn record(case: &Network) -> Record {
+    let mut record = Record::default();
+    let mark =
+        BenchMark { point: "p0".into(), height: Length::from_metres(case.datum), source: String::new() };
+    record.bench_mark = Some(mark);
+    let mut started: Vec<usize> = Vec::new();
+    for (number, (setup, point, read, sd)) in case.rows.iter().enumerate() {
+        let first = case.rows.iter().position(|(s, ..)| s == setup).unwrap_or(number);
+        let id = |n: usize| format!("r{n}");
+        let what = LevelReading {
+            setup: started.contains(setup).then(|| id(first).as_str().into()),
+            point: format!("p{point}").as_str().into(),
+            reading: Reading { text: format!("{read} m"), value: Length::from_metres(read.abs()) },
+            overhead: *read < 0.0,
+            with: LevelWith::BuildersLevel,
+            sd: Some(Length::from_metres(*sd)),
+        };
+        started.push(*setup);
+        record.levels.push(Recorded {
+            entry: id(number).as_str().into(),
+            author: "a".into(),
+            at_ms: 0,
+            what,
+        });
+    }
+    record
+}
+
+#[test]
+fn level_networks_are_adjusted_as_by_the_full_matrices() {
+    let cases = &reference().networks;
+    assert_eq!(cases.len(), 10);
+    for case in cases {
+        let levels = heights(&record(case));
+        assert_eq!(levels.redundancy, case.spare);
+        if let Some(factor) = levels.variance_factor {
+            #[expect(clippy::cast_precision_loss, reason = "a handful")]
+            let expected = case.chi_square / case.spare as f64;
+            assert!(near(factor, expected), "{factor} {expected}");
+        }
+        for ((point, height), sd) in case.points.iter().zip(&case.heights).zip(&case.sds) {
+            let found = levels.points[&PointId(format!("p{point}"))];
+            assert!(near(found.above.metres(), *height), "p{point}: {} {height}", found.above.metres());
+            assert!((found.sd.metres() - sd).abs() < 1e-9, "p{point}: {} {sd}", found.sd.metres());
+        }
+        // In the order of the file, which writes set-up by set-up.
+        assert_eq!(levels.readings.len(), case.rows.len());
+        for (reading, (v, r)) in levels.readings.iter().zip(case.residuals.iter().zip(&case.redundancy)) {
+            assert!((reading.residual.metres() - v).abs() < 1e-9);
+            assert!((reading.redundancy - r.clamp(0.0, 1.0)).abs() < 1e-6, "{} {r}", reading.redundancy);
+        }
+    }
+}
