@@ -138,6 +138,9 @@ fn yard() -> (Record, Adjustment) {
     };
     record.problems.push(recorded("p1", problem(At::Points(vec!["C".into()]))));
     record.problems.push(recorded("p2", problem(At::Site)));
+    let note = |at| Note { topic: "sun".into(), at, text: "sun at noon".into(), ..Note::default() };
+    record.written_notes.push(recorded("n1", note(At::Points(vec!["A".into()])).into()));
+    record.written_notes.push(recorded("n2", note(At::Site).into()));
     (record, adjustment)
 }
 
@@ -227,7 +230,7 @@ fn written() -> String {
 fn the_file_is_rfc_7946() {
     let text = written();
     let collection: FeatureCollection = text.parse().unwrap();
-    assert_eq!(collection.features.len(), 5 + 4 + 2);
+    assert_eq!(collection.features.len(), 5 + 4 + 2 + 2);
     let bbox = collection.bbox.clone().unwrap();
     assert_eq!(bbox.len(), 4);
     let json: Value = serde_json::from_str(&text).unwrap();
@@ -260,7 +263,7 @@ fn the_file_is_rfc_7946() {
     }
     assert_eq!(rings, 1);
     let whole_site = collection.features.last().unwrap();
-    assert!(whole_site.geometry.is_none(), "a problem of the whole site has no place");
+    assert!(whole_site.geometry.is_none(), "a note of the whole site has no place");
 }
 
 #[test]
@@ -290,6 +293,8 @@ fn properties_say_how_well_things_are_known() {
     assert_eq!(properties("m1")["zone_m"], 0.6096);
     assert_eq!(properties("p1").get("attributes"), None);
     assert_eq!(properties("p1")["number"], 1);
+    let told = serde_json::json!({ "sort": "note", "topic": "sun", "text": "sun at noon" });
+    assert_eq!(properties("n1"), told);
     // No more than nine decimals anywhere, and nothing that is no number.
     let decimals = |number: &str| number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
     let numbers = text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-'));

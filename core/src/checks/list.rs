@@ -77,6 +77,13 @@ const SIZES: &[(&str, &str, &str, &str, &str)] = &[
         "Not said where the downspouts empty",
         "Follow its water: a pipe, the lawn, the foundation?",
     ),
+    (
+        "wall",
+        "exposed_height",
+        "Not said how high it shows: the wall",
+        "Not said how high they show: the walls",
+        "From the lower ground up to its top: a tall one may need an engineer.",
+    ),
     ("steps", "risers", "Not counted: the steps", "Not counted: the steps", "How many rises, and how high."),
     (
         "tree",

@@ -11,6 +11,15 @@ use swingtie_browser::{Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, ch
 use swingtie_core::book::{Book, fold};
 use swingtie_core::record::{Record, Side, Statement, kind, topic_of, trouble};
 
+const AUDIT: &str = include_str!("../src/audit.js");
+
+/// A screen as everybody must be able to use it, and a picture of it to look at.
+async fn audited(phone: &Phone, name: &str) -> Outcome {
+    phone.picture(name).await?;
+    let found: Vec<String> = serde_json::from_value(phone.evaluate(AUDIT).await?)?;
+    check(found.is_empty(), &format!("{name}: {found:#?}"))
+}
+
 /// A green picture as bytes; each seed gives another.
 async fn picture(phone: &Phone, scratch: &Scratch, seed: u32) -> Outcome<PathBuf> {
     let script = format!(
@@ -37,7 +46,7 @@ async fn tap_drawing(phone: &Phone, across: f64, down: f64) -> Outcome {
 async fn sketch(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
     phone.tap("link", "First time? Guided walk").await?;
     phone.find("heading", "Where are the corners of the house?").await?;
-    phone.picture("guide-phone-light").await?;
+    audited(phone, "guide-phone-light").await?;
     surveyor.press("Open the sketch").await?;
     phone.find("button", "Done").await?;
     let spots = [("H1", 0.3, 0.7), ("H2", 0.7, 0.7), ("H3", 0.7, 0.3), ("H4", 0.3, 0.3), ("PO1", 0.85, 0.5)];
@@ -250,7 +259,7 @@ async fn notes(phone: &Phone) -> Outcome {
     note(phone, "Wishes", "a table for six out of the wind", None).await?;
     note(phone, "Budget as told", "about twenty thousand, by May", None).await?;
     note(phone, "Sun and shade", "full sun here now", Some("T1")).await?;
-    phone.picture("notes-phone-light").await?;
+    audited(phone, "notes-phone-light").await?;
     Ok(())
 }
 
@@ -264,7 +273,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
     let surveyor = Surveyor::with(phone);
     phone.tap("link", "Before you leave").await?;
     phone.find("heading", "Would cost a second visit").await?;
-    phone.picture("leave-visit-phone-light").await?;
+    audited(phone, "leave-visit-phone-light").await?;
     // The gate's width is mended where it belongs.
     surveyor.press("Add it: No clear width of the gate G1–G2").await?;
     length(phone, "clear width", "3' 10\"").await?;
@@ -297,7 +306,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
     phone.fill("Why it can stay as it is", "all lines are buried here").await?;
     surveyor.press("Leave it so").await?;
     phone.sees("Nothing is missing.").await?;
-    phone.picture("leave-empty-phone-light").await?;
+    audited(phone, "leave-empty-phone-light").await?;
     Ok(left)
 }
 
@@ -369,7 +378,7 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         phone.tap("link", "Before you leave").await?;
         phone.sees("Nothing is measured yet, and that is where everybody starts").await?;
         check(open_line(&phone.look().await?).is_none(), "an empty yard is told its faults")?;
-        phone.picture("leave-start-phone-light").await?;
+        audited(phone, "leave-start-phone-light").await?;
         surveyor.go("Plan").await?;
 
         sketch(phone, surveyor).await?;
@@ -416,6 +425,42 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         let record = fold(&read).record;
         check(record.photos.len() == 3 && record.problems.len() == 2, "photos or problems are missing")?;
         shows_all(&record, &written(&svg))
+    })
+    .await
+}
+
+#[tokio::test]
+async fn the_guided_walk_asks_one_question_a_screen_and_goes_on_where_it_was_left() -> Outcome {
+    Phone::with("guide", Size::Desk, Scheme::Dark, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.new_site("Guided").await?;
+        phone.tap("link", "First time? Guided walk").await?;
+        for step in 1..=13 {
+            phone.sees(&format!("Step {step} of 13")).await?;
+            audited(phone, &format!("guide-{step}-desk-dark")).await?;
+            if step == 5 {
+                phone.reload().await?;
+                phone.sees("Step 5 of 13").await?;
+            }
+            if step < 13 {
+                surveyor.press("Skip this").await?;
+            }
+        }
+        check(phone.look().await?.find("button", "Skip this").is_none(), "after the last there is no next")?;
+        surveyor.press("Open the list").await?;
+        phone.find("heading", "Before you leave").await?;
+        surveyor.go("Plan").await?;
+        phone.tap("link", "Guided walk: go on").await?;
+        phone.tap("DisclosureTriangle", "Steps").await?;
+        surveyor.press("Where is north? skipped").await?;
+        phone.find("heading", "Where is north?").await?;
+        surveyor.press("End the guided walk").await?;
+        phone.find("link", "First time? Guided walk").await?;
+        // It writes nothing by itself.
+        surveyor.go("Book").await?;
+        let look = phone.find("heading", "Book").await.and(phone.look().await)?;
+        check(look.says("Site Guided"), "the book is not shown")?;
+        check(!look.says("Note") && !look.says("Point "), "the walk wrote something")
     })
     .await
 }

@@ -26,7 +26,7 @@ pub const SKETCH: &str = picture!(
 pub const HOOK: &str = picture!(
     r#"<path d="M50 20v70h220V20" stroke-width="6"/>"#
     r#"<path class="a" d="M44 84v18h214"/><path class="a" d="M80 102v-7M110 102v-7M140 102v-7M170 102v-7M200 102v-7M230 102v-7"/>"#
-    r#"<path d="M258 92h34v26h-34z"/><path d="M44 78v-12M36 76l8 8 8-8"/>"#
+    r#"<path d="M258 92h34v26h-34z"/>"#
     r#"<text x="40" y="128" class="w">0 at the corner</text><text x="214" y="142" class="w">read here</text>"#
 );
 
@@ -86,14 +86,13 @@ pub const WRONG: &str = picture!(
 pub const MARKS: &str = picture!(
     r#"<path d="M20 140c60-20 120-30 280-40" stroke-width="2"/><path class="a" d="M40 128l36-10M100 112l36-8M160 100l36-5M220 94l36-3" stroke-width="6"/>"#
     r#"<path d="M206 92V34l40 12-40 14"/><text x="212" y="52" class="w">W</text>"#
-    r#"<text x="64" y="60" class="w">no mark is</text><text x="64" y="80" class="w">not: no line</text>"#
+    r#"<text x="44" y="56" class="w">No mark does not</text><text x="44" y="76" class="w">mean: no line</text>"#
 );
 
 /// From further back, the whole side.
 pub const PHOTO: &str = picture!(
     r#"<path d="M80 20h160v50H80z" stroke-width="5"/><path class="a" d="M160 140L84 74M160 140l76-66" stroke-dasharray="4 7"/>"#
     r#"<path d="M142 132h36v24h-36z"/><circle cx="160" cy="144" r="7"/>"#
-    r#"<path d="M30 45h22M268 45h22M160 8v-4" stroke-width="2"/>"#
 );
 
 /// Two people talking.
