@@ -247,7 +247,7 @@ impl<'a> List<'a> {
             Mend::Plan,
             |names| match names {
                 [one] => format!("{one} is only sketched: no reading places it"),
-                names => format!("{} are only sketched: no reading places them", listed(names)),
+                names => format!("{} are only sketched: no reading places them", few(names)),
             },
         );
     }
@@ -390,8 +390,16 @@ impl<'a> List<'a> {
         let how = "One more tape to each, from another known point, would show a misread.";
         self.many(items, Weight::Better, how, Mend::Plan, |names| match names {
             [one] => format!("Nothing checks {one}"),
-            names => format!("Nothing checks these {}: {}", names.len(), listed(names)),
+            names => format!("Nothing checks these {}: {}", names.len(), few(names)),
         });
+    }
+}
+
+/// A dozen names at most; the plan shows them all.
+fn few(names: &[&str]) -> String {
+    match names.split_at_checked(12) {
+        Some((first, rest)) if rest.len() > 1 => format!("{} and {} more", first.join(", "), rest.len()),
+        _ => listed(names),
     }
 }
 
