@@ -12,7 +12,7 @@ pub const LEAVE_TAPES: &str = "Tapes worth taking, in this order";
 /// A button that opens what contradicts.
 pub const LOOK_AT_IT: &str = "Look at it";
 /// Nothing is open.
-pub const LEAVE_DONE: &str = "Nothing is missing. Take one last wide photo from each corner.";
+pub const LEAVE_DONE: &str = "Nothing is open any more. Take one last wide photo from each corner.";
 /// Said of what people forget.
 pub const LOOK_HINT: &str = "Nothing of these is recorded yet. Record it, or say that there is none.";
 /// Opens the reasons.

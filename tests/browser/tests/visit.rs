@@ -297,7 +297,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
         left += 1;
         check(left < 60, "the list has no end")?;
     }
-    phone.sees("Nothing is missing.").await?;
+    phone.sees("Nothing is open any more.").await?;
     // What was left stays there, folded, and can be asked again.
     phone.tap_containing("DisclosureTriangle", "Left as it is: ").await?;
     surveyor.press("Ask again: Overhead wires").await?;
@@ -305,7 +305,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
     surveyor.press("Leave it: Overhead wires").await?;
     phone.fill("Why it can stay as it is", "all lines are buried here").await?;
     surveyor.press("Leave it so").await?;
-    phone.sees("Nothing is missing.").await?;
+    phone.sees("Nothing is open any more.").await?;
     audited(phone, "leave-empty-phone-light").await?;
     Ok(left)
 }
@@ -374,6 +374,8 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         phone.walk_out_of_signal().await?;
         let surveyor = Surveyor::with(phone);
         surveyor.new_site("First visit").await?;
+        phone.find("link", "First time? Guided walk").await?;
+        audited(phone, "plan-start-phone-light").await?;
         // Before anything is measured the list is one friendly line.
         phone.tap("link", "Before you leave").await?;
         phone.sees("Nothing is measured yet, and that is where everybody starts").await?;
@@ -396,6 +398,7 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         offset(surveyor, "G2", "30'", "20'").await?;
         surveyor.press("Back").await?;
         things(phone).await?;
+        audited(phone, "visit-plan-phone-light").await?;
         let files = [picture(phone, &scratch, 20).await?, picture(phone, &scratch, 120).await?];
         let post = picture(phone, &scratch, 220).await?;
         problems(phone, &post).await?;
