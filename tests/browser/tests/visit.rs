@@ -20,6 +20,15 @@ async fn audited(phone: &Phone, name: &str) -> Outcome {
     check(found.is_empty(), &format!("{name}: {found:#?}"))
 }
 
+/// Closes the notices, which may lie over what is tapped next.
+async fn free(phone: &Phone) -> Outcome {
+    while let Some(close) = phone.look().await?.find("button", "Close").cloned() {
+        // It may go by itself meanwhile.
+        let _ = phone.tap_node(&close).await;
+    }
+    Ok(())
+}
+
 /// A green picture as bytes; each seed gives another.
 async fn picture(phone: &Phone, scratch: &Scratch, seed: u32) -> Outcome<PathBuf> {
     let script = format!(
@@ -233,8 +242,7 @@ async fn photos(phone: &Phone, files: &[(&str, &Path)]) -> Outcome {
         phone.hand_over(&format!("Take photos: {corner}"), file).await?;
         phone.sees("1 photo added.").await?;
         surveyor.press("Back").await?;
-        // A notice may lie over the next corner.
-        phone.wait("a free view", |look| look.find("button", "Close").is_none()).await?;
+        free(phone).await?;
     }
     Ok(())
 }
@@ -249,7 +257,7 @@ async fn note(phone: &Phone, topic: &str, words: &str, at: Option<&str>) -> Outc
     surveyor.press("Save note").await?;
     phone.sees("Note saved").await?;
     phone.find("button", &format!("Edit {topic}")).await?;
-    Ok(())
+    free(phone).await
 }
 
 async fn notes(phone: &Phone) -> Outcome {
@@ -293,6 +301,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
         };
         surveyor.press(reason).await?;
         surveyor.press("Leave it so").await?;
+        free(phone).await?;
         phone.wait(&format!("{what:?} to be left"), |look| look.find("button", &line.name).is_none()).await?;
         left += 1;
         check(left < 60, "the list has no end")?;
@@ -302,6 +311,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
     phone.tap_containing("DisclosureTriangle", "Left as it is: ").await?;
     surveyor.press("Ask again: Overhead wires").await?;
     phone.find("button", "Leave it: Overhead wires").await?;
+    free(phone).await?;
     surveyor.press("Leave it: Overhead wires").await?;
     phone.fill("Why it can stay as it is", "all lines are buried here").await?;
     surveyor.press("Leave it so").await?;
@@ -398,7 +408,6 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         offset(surveyor, "G2", "30'", "20'").await?;
         surveyor.press("Back").await?;
         things(phone).await?;
-        audited(phone, "visit-plan-phone-light").await?;
         let files = [picture(phone, &scratch, 20).await?, picture(phone, &scratch, 120).await?];
         let post = picture(phone, &scratch, 220).await?;
         problems(phone, &post).await?;
@@ -406,6 +415,10 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         photos(phone, &[("H1", &files[0]), ("H3", &files[1])]).await?;
         notes(phone).await?;
         surveyor.say_where("H1", "45.000000", "-93.000000", "H1", "H2", "90").await?;
+        // Where north is known, the view and the wind have their arrows.
+        surveyor.go("Plan").await?;
+        phone.wait_for("document.querySelectorAll('.drawing-plan .arrow path').length === 2").await?;
+        audited(phone, "visit-plan-phone-light").await?;
         // Saved again after a reload, still out of signal.
         phone.reload().await?;
         let left = leave(phone).await?;
