@@ -6,6 +6,7 @@ mod arc;
 mod build;
 mod photos;
 mod pointing;
+pub mod quantities;
 mod sketched;
 mod smooth;
 

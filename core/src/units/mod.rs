@@ -14,7 +14,7 @@ pub mod tape;
 
 pub use format::{LengthStyle, format_angle, format_area, format_bearing, format_length};
 pub use point::{PlanPoint, PlanVec};
-pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH};
+pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH, Volume};
 pub use read::{
     BareUnit, ReadAngleError, ReadLengthError, read_angle, read_bearing, read_length, read_number,
 };

@@ -177,3 +177,25 @@ impl Area {
         self.0 / (METRES_PER_FOOT * METRES_PER_FOOT)
     }
 }
+
+/// A volume; held in cubic metres.
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+pub struct Volume(f64);
+
+impl Volume {
+    /// From cubic metres.
+    #[must_use]
+    pub const fn from_cubic_metres(cubic_metres: f64) -> Self {
+        Self(cubic_metres)
+    }
+    /// In cubic metres.
+    #[must_use]
+    pub const fn cubic_metres(self) -> f64 {
+        self.0
+    }
+    /// In cubic yards (of three international feet).
+    #[must_use]
+    pub const fn cubic_yards(self) -> f64 {
+        self.0 / (27.0 * METRES_PER_FOOT * METRES_PER_FOOT * METRES_PER_FOOT)
+    }
+}

@@ -6,18 +6,22 @@ usage: levels.py OUT.json      (what `cargo xtask reference` runs, in an environ
 Surfaces: spots scattered without pattern on rolling ground; heights between them by LinearNDInterpolator (linear on
 the Delaunay triangulation, by qhull), the area of the hull by ConvexHull. Networks: set-ups that read three to eight
 points each and share some; heights with standard deviations, residuals and redundancy numbers from the full matrices.
-Metres.
+Outlines: areas and perimeters by shapely, their standard deviations from 200,000 outlines with corners moved at random
+as their covariances say. Metres.
 """
 import json
 import sys
 
 import numpy as np
 import scipy
+import shapely
 from scipy.interpolate import LinearNDInterpolator
 from scipy.spatial import ConvexHull
 
 SURFACES = 20
 NETWORKS = 10
+OUTLINES = 20
+TRIALS = 200_000
 
 
 def surface(seed):
@@ -86,11 +90,39 @@ def network(seed):
     )
 
 
+def outline(seed):
+    rng = np.random.default_rng(2000 + seed)
+    n = int(rng.integers(3, 12))
+    # Star-shaped about a middle far from the origin: it never crosses itself.
+    turn = np.sort(rng.uniform(0.0, 2.0 * np.pi, n))
+    out = rng.uniform(2.0, 9.0, n)
+    at = np.c_[out * np.cos(turn), out * np.sin(turn)] + rng.uniform(-40.0, 40.0, 2)
+    axes = np.sort(rng.uniform(0.002, 0.03, (n, 2)), axis=1)[:, ::-1]
+    direction = rng.uniform(0.0, np.pi, n)
+    # Standard deviations along both axes of each corner's ellipse.
+    moved = rng.normal(size=(TRIALS, n, 2)) * axes
+    c, s = np.cos(direction), np.sin(direction)
+    x = at[:, 0] + moved[..., 0] * c - moved[..., 1] * s
+    y = at[:, 1] + moved[..., 0] * s + moved[..., 1] * c
+    rings = shapely.polygons(np.stack([x, y], axis=-1))
+    exact = shapely.Polygon(at)
+    return dict(
+        corners=[[*map(float, p)] for p in at],
+        axes=[[*map(float, a)] for a in axes],
+        direction=[float(t) for t in direction],
+        area=float(exact.area),
+        perimeter=float(exact.length),
+        area_sd=float(shapely.area(rings).std()),
+        perimeter_sd=float(shapely.length(rings).std()),
+    )
+
+
 def main():
     made = dict(
-        versions=f"numpy {np.__version__}, scipy {scipy.__version__}",
+        versions=f"numpy {np.__version__}, scipy {scipy.__version__}, shapely {shapely.__version__}",
         surfaces=[surface(seed) for seed in range(SURFACES)],
         networks=[network(seed) for seed in range(NETWORKS)],
+        outlines=[outline(seed) for seed in range(OUTLINES)],
     )
     with open(sys.argv[1], "w", encoding="utf-8") as out:
         json.dump(made, out)

@@ -16,6 +16,7 @@ const BINARYEN: &str = "132.0.0";
 /// The Python packages that the adjustment is compared with.
 const SCIPY: &str = "1.17.1";
 const NUMPY: &str = "2.4.6";
+const SHAPELY: &str = "2.2.0";
 
 /// Adds the wasm target where it is missing.
 ///
@@ -103,11 +104,12 @@ pub fn ensure_wasm_opt() -> Outcome<PathBuf> {
 /// # Errors
 /// When there is no Python 3.11 or later with its venv module, or the packages cannot be had.
 pub fn ensure_scipy() -> Outcome<PathBuf> {
-    let home = cache_folder()?.join(format!("scipy-{SCIPY}-numpy-{NUMPY}"));
+    let home = cache_folder()?.join(format!("scipy-{SCIPY}-numpy-{NUMPY}-shapely-{SHAPELY}"));
     let python = if cfg!(windows) { home.join("Scripts/python.exe") } else { home.join("bin/python") };
-    let ask = "import numpy, scipy; print(scipy.__version__, numpy.__version__)";
+    let ask =
+        "import numpy, scipy, shapely; print(scipy.__version__, numpy.__version__, shapely.__version__)";
     let there = || output(&mut command(&python, &["-c", ask]));
-    let wanted = format!("{SCIPY} {NUMPY}");
+    let wanted = format!("{SCIPY} {NUMPY} {SHAPELY}");
     if python.is_file() && there().is_ok_and(|said| said.trim() == wanted) {
         return Ok(python);
     }
@@ -119,11 +121,15 @@ pub fn ensure_scipy() -> Outcome<PathBuf> {
             .and_then(|()| make("python3"))
             .map_err(|failure| Failure(format!("scipy needs Python 3.11 or later with venv: {failure}")))?;
     }
-    let packages = [format!("numpy=={NUMPY}"), format!("scipy=={SCIPY}")];
+    let packages = [format!("numpy=={NUMPY}"), format!("scipy=={SCIPY}"), format!("shapely=={SHAPELY}")];
     let quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"];
     run(command(&python, &quiet).args(["--only-binary", ":all:"]).args(packages))?;
     let said = there()?;
-    if said.trim() == wanted { Ok(python) } else { Err(Failure(format!("Python has scipy, numpy {said}"))) }
+    if said.trim() == wanted {
+        Ok(python)
+    } else {
+        Err(Failure(format!("Python has scipy, numpy, shapely {said}")))
+    }
 }
 
 /// Chromium, its driver, and what the tests look at drawings with, on Debian installed where missing.

@@ -1,0 +1,131 @@
+//! What a designer asks next: how long, how large, how much, and how sure that is.
+//!
+//! Standard deviations follow from the points' ellipses by the first derivatives (propagation of variances, C. Ghilani
+//! and P. Wolf, *Adjustment Computations*), each point by itself: what the plan as a whole is turned or shifted by
+//! changes no length and no area, and neighbours that err together make them surer than said here, not less.
+
+use crate::network::Ellipse;
+use crate::network::kernel::ELLIPSE_95;
+use crate::units::float::{cos, hypot, sin, sqrt};
+use crate::units::{Area, Length, PlanPoint, Volume};
+
+/// A quantity with its standard deviation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Amount<T> {
+    /// Its value.
+    pub value: T,
+    /// Its standard deviation; none where a point's own is not known.
+    pub sd: Option<T>,
+}
+
+/// A corner of an outline: its place, and its ellipse where there is one.
+pub type Corner = (PlanPoint, Option<Ellipse>);
+
+/// The length of a line through its corners; of a closed one back to its first.
+#[must_use]
+pub fn length(corners: &[Corner], closed: bool) -> Amount<Length> {
+    let n = corners.len();
+    let sides = if closed { n } else { n.saturating_sub(1) };
+    let mut gradient = vec![[0.0; 2]; n];
+    let mut sum = 0.0;
+    for (i, j) in (0..sides).map(|i| (i, (i + 1) % n)) {
+        let Some(((a, _), (b, _))) = corners.get(i).zip(corners.get(j)) else { continue };
+        let (dx, dy) = (*b - *a).metres();
+        let length = hypot(dx, dy);
+        sum += length;
+        if length > 0.0 {
+            add(&mut gradient, i, [-dx / length, -dy / length]);
+            add(&mut gradient, j, [dx / length, dy / length]);
+        }
+    }
+    Amount { value: Length::from_metres(sum), sd: spread(corners, &gradient).map(Length::from_metres) }
+}
+
+/// The area inside a closed outline that does not cross itself.
+#[must_use]
+pub fn area(corners: &[Corner]) -> Amount<Area> {
+    let n = corners.len();
+    let mut gradient = vec![[0.0; 2]; n];
+    let mut twice = 0.0;
+    // Seen from its first corner: far from the origin nothing is lost.
+    let origin = corners.first().map_or(PlanPoint::default(), |(at, _)| *at);
+    let at = |i: usize| corners.get(i % n).map_or((0.0, 0.0), |(at, _)| (*at - origin).metres());
+    for i in 0..n {
+        let ((ax, ay), (bx, by), (cx, cy)) = (at(i + n - 1), at(i), at(i + 1));
+        twice += bx * cy - by * cx;
+        add(&mut gradient, i, [0.5 * (cy - ay), 0.5 * (ax - cx)]);
+    }
+    let value = Area::from_square_metres(0.5 * twice.abs());
+    Amount { value, sd: spread(corners, &gradient).map(Area::from_square_metres) }
+}
+
+/// What fills an area to a depth, with so much more for waste and settling (0.1 is a tenth).
+#[must_use]
+pub fn volume(area: Amount<Area>, depth: Length, waste: f64) -> Amount<Volume> {
+    let factor = depth.metres() * (1.0 + waste);
+    let of = |area: Area| Volume::from_cubic_metres(area.square_metres() * factor);
+    Amount { value: of(area.value), sd: area.sd.map(of) }
+}
+
+/// What a pit with sloping sides holds: a frustum between its rim and its floor, d/3·(A + B + √(A·B)) (any handbook of
+/// mensuration).
+#[must_use]
+pub fn pit(rim: Area, floor: Area, depth: Length) -> Volume {
+    let (a, b) = (rim.square_metres().max(0.0), floor.square_metres().max(0.0));
+    Volume::from_cubic_metres(depth.metres() / 3.0 * (a + b + sqrt(a * b)))
+}
+
+fn add(gradient: &mut [[f64; 2]], at: usize, [x, y]: [f64; 2]) {
+    if let Some([gx, gy]) = gradient.get_mut(at) {
+        *gx += x;
+        *gy += y;
+    }
+}
+
+/// The standard deviation of what changes with its corners by this gradient.
+fn spread(corners: &[Corner], gradient: &[[f64; 2]]) -> Option<f64> {
+    let mut variance = 0.0;
+    for ((_, ellipse), [gx, gy]) in corners.iter().zip(gradient) {
+        let Ellipse { semi_major, semi_minor, direction } = ellipse.as_ref()?;
+        let (c, s) = (cos(direction.radians()), sin(direction.radians()));
+        let along = (gx * c + gy * s) * semi_major.metres() / ELLIPSE_95;
+        let across = (gy * c - gx * s) * semi_minor.metres() / ELLIPSE_95;
+        variance += along * along + across * across;
+    }
+    Some(sqrt(variance))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 100 sq ft at 3 in is 25 cu ft, 0.926 cu yd, as mulch tables have it (27 cu ft to the yard).
+    #[test]
+    fn mulch_for_a_hundred_square_feet() {
+        let hundred = Length::from_feet(10.0) * Length::from_feet(10.0);
+        let bed = Amount { value: hundred, sd: None };
+        let found = volume(bed, Length::from_inches(3.0), 0.0);
+        assert!((found.value.cubic_yards() - 25.0 / 27.0).abs() < 1e-12);
+        assert!((volume(bed, Length::from_inches(3.0), 0.1).value.cubic_yards() - 27.5 / 27.0).abs() < 1e-12);
+        assert_eq!(found.sd, None);
+    }
+
+    /// A prism, and a pyramid: a third of it.
+    #[test]
+    fn pits_of_known_shape() {
+        let (four, none, deep) =
+            (Area::from_square_metres(4.0), Area::from_square_metres(0.0), Length::from_metres(1.5));
+        assert!((pit(four, four, deep).cubic_metres() - 6.0).abs() < 1e-12);
+        assert!((pit(four, none, deep).cubic_metres() - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_corner_of_unknown_place_leaves_the_doubt_open() {
+        let square = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)];
+        let corners = square.map(|(x, y)| (PlanPoint::from_metres(x, y), None));
+        let (inside, round, open) = (area(&corners), length(&corners, true), length(&corners, false));
+        assert!((inside.value.square_metres() - 4.0).abs() < 1e-12 && inside.sd.is_none());
+        assert!((round.value.metres() - 8.0).abs() < 1e-12 && (open.value.metres() - 6.0).abs() < 1e-12);
+        assert_eq!(area(&[]).value, Area::from_square_metres(0.0));
+    }
+}
