@@ -74,15 +74,15 @@ pub fn NoticeBoard() -> impl IntoView {
     let row = move |notice: Notice| {
         let number = notice.number;
         markup! {
-            <li class="notice" class:notice-stays=notice.stays role=if notice.stays { "alert" } else { "status" }>
+            <div class="notice" class:notice-stays=notice.stays role=if notice.stays { "alert" } else { "status" }>
                 <span>{notice.text}</span>
                 <button type="button" on:click=move |_| notices.close(number)>{crate::words::CLOSE}</button>
-            </li>
+            </div>
         }
     };
     markup! {
-        <ul class="notices" aria-live="polite">
+        <div class="notices" aria-live="polite">
             {rows(move || notices.shown.get(), row)}
-        </ul>
+        </div>
     }
 }

@@ -33,10 +33,12 @@ pub enum Tab {
     Notes,
     /// One question a screen.
     Guide,
+    /// What this device remembers of its user, whatever the site.
+    Settings,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 13] = [
+    const ALL: [(Self, &'static str); 14] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -50,6 +52,7 @@ impl Tab {
         (Self::Things, "things"),
         (Self::Notes, "notes"),
         (Self::Guide, "guide"),
+        (Self::Settings, "settings"),
     ];
 }
 
@@ -60,6 +63,8 @@ pub enum Route {
     Sites,
     /// A new site's name and units.
     New,
+    /// What this device remembers of its user.
+    Settings,
     /// A site.
     Site(SiteId, Tab),
 }
@@ -71,6 +76,7 @@ impl Route {
         let mut parts = hash.trim_start_matches('#').split('/').filter(|part| !part.is_empty());
         match (parts.next(), parts.next(), parts.next()) {
             (Some("new"), None, None) => Self::New,
+            (Some("settings"), None, None) => Self::Settings,
             (Some("site"), Some(id), tab) => {
                 let tab =
                     Tab::ALL.iter().find(|(_, name)| Some(*name) == tab).map_or(Tab::Plan, |(tab, _)| *tab);
@@ -86,6 +92,7 @@ impl Route {
         match self {
             Self::Sites => "#/".to_owned(),
             Self::New => "#/new".to_owned(),
+            Self::Settings => "#/settings".to_owned(),
             Self::Site(id, tab) => {
                 let name = Tab::ALL.iter().find(|(t, _)| t == tab).map_or("plan", |(_, name)| name);
                 format!("#/site/{id}/{name}")
@@ -162,7 +169,7 @@ mod tests {
 
     #[test]
     fn every_route_comes_back_from_its_hash() {
-        let mut routes = vec![Route::Sites, Route::New];
+        let mut routes = vec![Route::Sites, Route::New, Route::Settings];
         routes.extend(Tab::ALL.map(|(tab, _)| Route::Site(SiteId("abc".to_owned()), tab)));
         for route in routes {
             assert_eq!(Route::from_hash(&route.to_hash()), route);
@@ -171,7 +178,7 @@ mod tests {
 
     #[test]
     fn nonsense_is_the_list_of_sites() {
-        for hash in ["", "#", "#/nowhere", "#/site", "#/new/er"] {
+        for hash in ["", "#", "#/nowhere", "#/site", "#/new/er", "#/settings/x"] {
             assert_eq!(Route::from_hash(hash), Route::Sites);
         }
         assert_eq!(Route::from_hash("#/site/x/what"), Route::Site(SiteId("x".to_owned()), Tab::Plan));

@@ -49,7 +49,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>
             <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || format!("Tape to {}", label.get())}</button>
         </div>
-        <ul class="readings">{move || readings_of(&readings, &fold.get().record)}</ul>
+        <ul class="readings" tabindex="0">{move || readings_of(&readings, &fold.get().record)}</ul>
         <div class="chooser-row">
             <input type="text" class="label-field" aria-label="Label" autocapitalize="characters" autocomplete="off" maxlength="8"
                 prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) />

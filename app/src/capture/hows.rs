@@ -10,7 +10,8 @@ use crate::words::capture as words;
 use leptos::prelude::*;
 use swingtie_core::record::{AngleHow, AngleInstrument, Instrument, Target, UnitSystem};
 
-const INSTRUMENTS: [Instrument; 6] = [
+/// What lengths are taken with, in the order offered.
+pub const INSTRUMENTS: [Instrument; 6] = [
     Instrument::SteelTape,
     Instrument::FibreglassTape,
     Instrument::Laser,

@@ -14,10 +14,11 @@ pub fn KindsSlip() -> impl IntoView {
     let capture = Capture::here();
     let more = RwSignal::new(false);
     let button = move |kind: Kind| {
+        let (name, hint) = (words::kind(kind), words::kind_hint(kind));
         markup! {
-            <button type="button" class="kind" aria-label=words::kind(kind) on:click=move |_| capture.start(kind)>
-                <strong>{words::kind(kind)}</strong>
-                <span>{words::kind_hint(kind)}</span>
+            <button type="button" class="kind" aria-label=format!("{name}, {hint}") on:click=move |_| capture.start(kind)>
+                <strong>{name}</strong>" "
+                <span>{hint}</span>
             </button>
         }
     };

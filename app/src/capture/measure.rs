@@ -31,7 +31,10 @@ pub fn MeasureSlip() -> impl IntoView {
             <Slots />
             {shown(move || capture.how_told().is_some(), move || markup! {
                 <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
-                    aria-label=move || format!("how: {}", capture.how_told().unwrap_or_default().1)
+                    aria-label=move || {
+                        let (short, long) = capture.how_told().unwrap_or_default();
+                        format!("{short}, how: {long}")
+                    }
                     on:click=move |_| hows.update(|h| *h = !*h)>
                     {move || capture.how_told().unwrap_or_default().0}
                 </button>
@@ -69,7 +72,7 @@ fn Slots() -> impl IntoView {
         };
         markup! {
             <button type="button" class="slot" aria-pressed=on.to_string() aria-label=format!("{name}: {value}") on:click=focus>
-                <span>{name}</span><strong>{value.clone()}</strong>
+                <span>{name}</span>" "<strong>{value.clone()}</strong>
             </button>
         }
     };

@@ -104,6 +104,7 @@ mod touch;
 pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
 pub use draft::Kind;
+pub use hows::INSTRUMENTS;
 pub use next::Key;
 #[cfg(test)]
 pub use placed::placed;

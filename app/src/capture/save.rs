@@ -159,10 +159,7 @@ impl Capture {
             let said = self.site.say(statements).await;
             self.busy.try_set(false);
             match said {
-                Ok(ids) => {
-                    crate::device::vibrate();
-                    then(ids);
-                }
+                Ok(ids) => then(ids),
                 Err(error) => self.not_saved(&error),
             }
         });

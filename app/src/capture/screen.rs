@@ -34,6 +34,7 @@ pub fn PlanScreen() -> impl IntoView {
     let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Doubts);
     markup! {
         <section class="plan-screen" aria-label="Plan">
+            <h1 class="unseen">"Plan"</h1>
             <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
             <div class="slip" class:half=looks>

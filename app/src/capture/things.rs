@@ -244,8 +244,8 @@ fn ColourButton(colour: MarkColour) -> impl IntoView {
     markup! {
         <button type="button" class="colour" aria-label=format!("{name}, {usual}")
             on:click=move |_| capture.mark.update(|m| m.colour = Some(colour))>
-            <i class=format!("swatch mark-{name}") aria-hidden="true">{letter}</i>
-            <span><strong>{name}</strong> {usual}</span>
+            <i class=format!("swatch mark-{name}") data-face=letter></i>
+            <span><strong>{name}</strong>" "{usual}</span>
         </button>
     }
 }

@@ -90,9 +90,50 @@ pub fn arrange(points: &[(Spot, usize)]) -> Vec<Option<Corner>> {
         .collect()
 }
 
+/// For each line with its text's length, from the point all lines meet in: how far along it the text stands,
+/// as a share of the line, so that none covers another; none where there is no room at this zoom.
+#[must_use]
+pub fn along(lines: &[(Spot, Spot, usize)]) -> Vec<Option<f64>> {
+    // Out where lines that meet lie apart.
+    const SHARES: [f64; 4] = [0.5, 0.65, 0.8, 0.95];
+    let mut taken: Vec<Box> = Vec::new();
+    let place = |(near, far, letters): &(Spot, Spot, usize)| {
+        SHARES.into_iter().find(|share| {
+            let at = Spot { x: near.x + (far.x - near.x) * share, y: near.y + (far.y - near.y) * share };
+            #[allow(clippy::cast_precision_loss, reason = "a reading has a few signs")]
+            let half = LETTER * *letters as f64 / 2.0;
+            let place = Box {
+                left: at.x - half,
+                top: at.y - HEIGHT / 2.0,
+                right: at.x + half,
+                bottom: at.y + HEIGHT / 2.0,
+            };
+            let free = !taken.iter().any(|other| other.meets(&place));
+            if free {
+                taken.push(place);
+            }
+            free
+        })
+    };
+    lines.iter().map(place).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn readings_of_lines_that_meet_stand_apart_or_not_at_all() {
+        let near = Spot { x: 0.0, y: 0.0 };
+        let to = |x: f64, y: f64| (near, Spot { x, y }, 6);
+        // Two lines side by side: the second text moves out.
+        assert_eq!(along(&[to(300.0, 0.0), to(300.0, 10.0)]), [Some(0.5), Some(0.8)]);
+        // Apart already: both in the middle.
+        assert_eq!(along(&[to(300.0, 0.0), to(0.0, 300.0)]), [Some(0.5), Some(0.5)]);
+        // Twenty short ones all round: not all find room.
+        let star: Vec<_> = (0..20).map(|i| to(40.0, f64::from(i))).collect();
+        assert!(along(&star).contains(&None));
+    }
 
     #[test]
     fn no_label_covers_another() {

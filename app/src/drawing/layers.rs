@@ -1,7 +1,9 @@
 //! The layers of the drawing, from the ground up.
 
+use super::labels::along;
 use super::symbols;
-use super::{InDoubt, Overlay, Sheet, place};
+use super::{InDoubt, Overlay, Sheet, View, place};
+use crate::device::prefs::text_scale;
 use crate::markup::{live, memo};
 use crate::state::Shared;
 use crate::words::capture as words;
@@ -163,6 +165,7 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
         let plan = plan.get();
         plan.taped.iter().filter(|t| !t.along).map(|t| path(&[t.from_at, t.to_at], false)).collect()
     };
+    let step = zoom_step(sheet);
     let written = move || {
         let (overlay, plan) = (overlay.get(), plan.get());
         let [chosen] = overlay.chosen.as_slice() else { return Vec::new() };
@@ -175,9 +178,19 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
                 .any(|d| d.points.len() == 2 && d.points.contains(&t.from) && d.points.contains(&t.to))
         };
         let lines = once_each(tapes.filter(|t| !asked(t)));
+        let out = |t: &Taped| if t.from == *chosen { [t.from_at, t.to_at] } else { [t.to_at, t.from_at] };
+        let view = View { scale: 1.25_f64.powi_of(step.get()) / text_scale(), left: 0.0, top: 0.0 };
+        let spots: Vec<_> = lines
+            .iter()
+            .map(|(t, text)| {
+                let [near, far] = out(t).map(|end| view.glass_from_plan(end));
+                (near, far, text.chars().count())
+            })
+            .collect();
         lines
             .into_iter()
-            .map(|(t, text)| written_on(&[t.from_at, t.to_at], "tape-chosen", "tape-text", text))
+            .zip(along(&spots))
+            .map(|((t, text), share)| written_on(&out(t), share, "tape-chosen", "tape-text", text))
             .collect()
     };
     markup! {
@@ -186,13 +199,23 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
     }
 }
 
-/// A line with a text on its middle, or just above.
-fn written_on(places: &[PlanPoint], line: &'static str, class: &'static str, text: String) -> AnyView {
+/// A line with a text on it at this share of its way, or just above; without one where there is none.
+fn written_on(
+    places: &[PlanPoint],
+    share: Option<f64>,
+    line: &'static str,
+    class: &'static str,
+    text: String,
+) -> AnyView {
     let y = if class == "doubt-text" { "-8" } else { "4" };
-    markup! {
-        <path d=path(places, false) class=line />
-        <g transform=at(middle(places))><g class="upright"><text class=class y=y text-anchor="middle">{text}</text></g></g>
-    }
+    let (near, far) =
+        (places.first().copied().unwrap_or_default(), places.last().copied().unwrap_or_default());
+    let text = share.map(|share| {
+        let (from, way) = (near.metres(), (far - near).metres());
+        let place = PlanPoint::from_metres(from.0 + way.0 * share, from.1 + way.1 * share);
+        markup! { <g transform=at(place)><g class="upright"><text class=class y=y text-anchor="middle">{text}</text></g></g> }
+    });
+    markup! { <path d=path(places, false) class=line /> {text} }
 }
 
 /// Each taped line once, with all that was read on it: the same length twice is written once.
@@ -219,7 +242,7 @@ pub fn Doubts(plan: PlanMemo, overlay: Signal<Overlay>) -> impl IntoView {
     let doubts = memo(move || overlay.get().doubts);
     let one = |plan: &Plan, doubt: InDoubt| {
         let places: Vec<PlanPoint> = doubt.points.iter().filter_map(|id| place(plan, id)).collect();
-        written_on(&places, "in-doubt", "doubt-text", doubt.text)
+        written_on(&places, Some(0.5), "in-doubt", "doubt-text", doubt.text)
     };
     live(move || {
         let plan = plan.get();

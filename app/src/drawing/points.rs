@@ -4,6 +4,7 @@ use super::labels::{Corner, arrange};
 use super::layers::{PlanMemo, Steps, at, zoom_step};
 use super::symbols;
 use super::{Overlay, Sheet, View, place};
+use crate::device::prefs::text_scale;
 use crate::markup::{live, memo};
 use crate::words::capture as words;
 use leptos::ev;
@@ -44,7 +45,8 @@ pub fn Points(
     let keys = Keys { last, stop, walk, by_name };
     let step = zoom_step(sheet);
     let corners = memo(move || {
-        let scale = 1.25_f64.powi_of(step.get());
+        // Larger letters take the room that a smaller drawing leaves.
+        let scale = 1.25_f64.powi_of(step.get()) / text_scale();
         label_corners(&plan.get(), scale, &chosen.get())
     });
     let circles = move || {

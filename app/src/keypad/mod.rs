@@ -94,8 +94,8 @@ pub fn Keypad(
             UnitSystem::Metres => ("m", UnitSystem::FeetInches),
         };
         markup! {
-            <button type="button" class="pad-units" aria-label=format!("units: {}", words::units(units))
-                on:click=move |_| on_units.run(other)>{face}</button>
+            <button type="button" class="pad-units" data-face=face aria-label=format!("units: {}", words::units(units))
+                on:click=move |_| on_units.run(other)></button>
         }
     };
     markup! {
@@ -188,8 +188,8 @@ fn KeyCap(
     press: Callback<Key>,
 ) -> impl IntoView {
     markup! {
-        <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") aria-label=name
-            on:click=move |_| press.run(key)>{face}</button>
+        <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") data-face=face aria-label=name
+            on:click=move |_| press.run(key)></button>
     }
 }
 
@@ -231,8 +231,8 @@ fn Fractions(press: Callback<Key>, fine: RwSignal<bool>) -> impl IntoView {
         }}
         <KeyCap key=Key::Feet face="ft" name="feet" class="k-unit" area="u1" press=press />
         <KeyCap key=Key::Inches face="in" name="inches" class="k-unit" area="u2" press=press />
-        <button type="button" class="key k-fine" style="grid-area:fine" aria-label="sixteenths"
-            aria-pressed=move || fine.get().to_string() on:click=move |_| fine.update(|f| *f = !*f)>"⁄16"</button>
+        <button type="button" class="key k-fine" style="grid-area:fine" data-face="⁄16" aria-label="sixteenths"
+            aria-pressed=move || fine.get().to_string() on:click=move |_| fine.update(|f| *f = !*f)></button>
     }
 }
 

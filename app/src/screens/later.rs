@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{arrows, book, details, guide, leave, notes, photos, problems, sheet};
+use super::{arrows, book, details, guide, leave, notes, photos, problems, settings, sheet};
 use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -83,6 +83,8 @@ pub enum Wanted {
     Guide,
     /// The arrows of views and winds on the drawing.
     Arrows,
+    /// What goes on while a site is open and shows nothing.
+    Watch,
     /// A tape that is the next step.
     Tape(Box<Advice>),
 }
@@ -166,6 +168,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),
+        Wanted::Watch => return Ok(markup! { <settings::Watch /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
     };
@@ -184,5 +187,6 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Notes => markup! { <notes::NotesScreen /> },
         Tab::Guide => markup! { <guide::GuideScreen /> },
         Tab::Things => markup! { <details::ThingsScreen /> },
+        Tab::Settings => markup! { <settings::SettingsScreen /> },
     })
 }

@@ -13,6 +13,7 @@ mod notes;
 mod parts;
 mod photos;
 mod problems;
+mod settings;
 mod sheet;
 mod site;
 mod sites;
@@ -22,10 +23,10 @@ pub use drafts::Drafts;
 pub use parts::{PointSelect, TextField, exact};
 pub use photos::PhotosHere;
 
-use crate::device::{self, HandSetting, NewVersion};
+use crate::device::{self, NewVersion};
 use crate::markup::{live, memo, shown};
 use crate::notices::{NoticeBoard, Notices};
-use crate::routes::{Route, Router};
+use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, open_store};
 use crate::store::{SiteId, Store, StoreError};
 use crate::words;
@@ -39,7 +40,6 @@ type Opened = Option<Result<(Store, AuthorId), StoreError>>;
 pub fn Shell() -> impl IntoView {
     Notices::provide();
     Router::provide();
-    HandSetting::provide();
     let new_version = device::watch_for_updates();
     let opened: RwSignal<Opened, LocalStorage> = RwSignal::new_local(None);
     leptos::task::spawn_local(async move { opened.set(Some(open_store().await)) });
@@ -78,6 +78,7 @@ fn NewVersionBanner(new_version: NewVersion) -> impl IntoView {
 enum Page {
     Sites,
     New,
+    Settings,
     Site(SiteId),
 }
 
@@ -90,11 +91,18 @@ fn Pages(store: Store, author: AuthorId) -> impl IntoView {
     let page = memo(move || match router.route() {
         Route::Sites => Page::Sites,
         Route::New => Page::New,
+        Route::Settings => Page::Settings,
         Route::Site(id, _) => Page::Site(id),
     });
     live(move || match page.get() {
         Page::Sites => markup! { <sites::SitesScreen /> },
         Page::New => markup! { <new_site::NewSiteScreen /> },
+        Page::Settings => markup! {
+            <main>
+                <p class="page-top"><a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a></p>
+                {later::part(later::Wanted::Tab(Tab::Settings))}
+            </main>
+        },
         Page::Site(id) => markup! { <site::SiteScreen id /> },
     })
 }

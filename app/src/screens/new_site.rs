@@ -21,7 +21,7 @@ pub fn unit_options() -> Vec<(UnitSystem, String)> {
 pub fn NewSiteScreen() -> impl IntoView {
     let (home, router) = (Home::here(), Router::here());
     let name = RwSignal::new(String::new());
-    let units = RwSignal::new(UnitSystem::default());
+    let units = RwSignal::new(device::prefs::usual_units());
     let wrong = RwSignal::new(None);
     let start = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -30,8 +30,13 @@ pub fn NewSiteScreen() -> impl IntoView {
             wrong.set(Some(words::NAME_MISSING.to_owned()));
             return;
         }
-        let site =
-            Site { name: called, units: units.get_untracked(), date: device::today(), ..Site::default() };
+        let site = Site {
+            name: called,
+            surveyor: device::remembered(device::prefs::SURVEYOR).unwrap_or_default(),
+            units: units.get_untracked(),
+            date: device::today(),
+            ..Site::default()
+        };
         saving(async move {
             let id = home.start(site).await?;
             router.go_instead(Route::Site(id, Tab::Plan));

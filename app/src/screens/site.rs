@@ -42,12 +42,11 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     let site = OpenSite::new(&opening, store, author);
     provide_context(site);
     Capture::provide(site, Notices::here());
-    device::stay_awake();
     tell_oddities(site, opening.damaged.len());
-    let router = Router::here();
+    let (router, later) = (Router::here(), later::Later::here());
     let tab = memo(move || match router.route() {
         Route::Site(_, tab) => tab,
-        Route::Sites | Route::New => Tab::Plan,
+        Route::Sites | Route::New | Route::Settings => Tab::Plan,
     });
     let wide = device::wide_screen();
     let beside = memo(move || wide.get() && tab.get() == Tab::Plan);
@@ -56,6 +55,8 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
         tab.track();
         if let Some(main) = main.get() {
             main.set_scroll_top(0);
+            // With large letters it scrolls together with what is around it.
+            main.scroll_into_view_with_bool(true);
         }
     });
     let screen = move || match tab.get() {
@@ -63,14 +64,15 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
         other => later::part(later::Wanted::Tab(other)),
     };
     markup! {
-        <div class="site" data-tab=move || format!("{:?}", tab.get())>
+        <div class="frame"><div class="site" data-tab=move || format!("{:?}", tab.get())>
             <Strip />
             <main class="site-main" node_ref=main>{live(screen)}</main>
             {shown(move || beside.get(), || markup! {
                 <aside class="site-beside" aria-label=words::BOOK>{later::part(later::Wanted::Tab(Tab::Book))}</aside>
             })}
             <Tabs tab />
-        </div>
+            {shown(move || later.is_here(), || later::part(later::Wanted::Watch))}
+        </div></div>
     }
 }
 
@@ -109,20 +111,29 @@ fn Strip() -> impl IntoView {
             <a class="strip-back" href=Route::Sites.to_hash() aria-label=words::BACK_TO_SITES>
                 <span aria-hidden="true">"‹"</span>
             </a>
-            <a class="strip-standing" href=leave aria-label=words::LEAVE aria-describedby="standing">
+            <a class="strip-standing" href=leave>
                 <span class="strip-name">{live(name)}</span>
                 {shown(move || urgent.get() != 0, move || markup! {
                     <span class="strip-urgent" class:calm=move || !wrong.get()>{move || words::to_settle(urgent.get())}</span>
                 })}
-                <span class="strip-words" id="standing" role="status">{move || standing.get().words()}</span>
+                <span class="strip-words" role="status">{move || standing.get().words()}</span>
+                <span class="unseen">{words::LEAVE}</span>
             </a>
         </header>
     }
 }
 
 /// Where the Problems tab leads.
-const BESIDE_PROBLEMS: [Tab; 7] =
-    [Tab::AddProblem, Tab::AddMark, Tab::Photos, Tab::Photo, Tab::Details, Tab::Things, Tab::Notes];
+const BESIDE_PROBLEMS: [Tab; 8] = [
+    Tab::AddProblem,
+    Tab::AddMark,
+    Tab::Photos,
+    Tab::Photo,
+    Tab::Details,
+    Tab::Things,
+    Tab::Notes,
+    Tab::Settings,
+];
 
 /// The four destinations.
 #[component]

@@ -1,7 +1,6 @@
 //! The list of sites, or what to do when there is none.
 
-use super::parts::chips;
-use crate::device::{self, Hand, HandSetting};
+use crate::device;
 use crate::importing::book_from;
 use crate::markup::live;
 use crate::notices::Notices;
@@ -38,7 +37,7 @@ pub fn SitesScreen() -> impl IntoView {
             <h1 class="brand">"Swingtie"</h1>
             {live(body)}
             <Import />
-            <Settings />
+            <a class="button button-wide" href=Route::Settings.to_hash()>{words::settings::SETTINGS}</a>
             <p class="hint">{words::NOT_BOUNDARY}</p>
         </main>
     }
@@ -182,22 +181,5 @@ fn Import() -> impl IntoView {
             <input type="file" accept=".jsonl,.csv,application/jsonl,text/csv" aria-label=words::IMPORT on:change=picked />
             <span class="hint">{words::IMPORT_HINT}</span>
         </label>
-    }
-}
-
-/// What this device remembers about its user.
-#[component]
-fn Settings() -> impl IntoView {
-    let hand = HandSetting::here();
-    markup! {
-        <details class="settings">
-            <summary>{words::SETTINGS}</summary>
-            {chips(
-                words::HAND,
-                vec![(Hand::Left, words::LEFT_HAND.to_owned()), (Hand::Right, words::RIGHT_HAND.to_owned())],
-                move || Some(hand.get()),
-                move |chosen| hand.set(chosen),
-            )}
-        </details>
     }
 }

@@ -15,6 +15,7 @@ mod names;
 mod notes;
 mod photos;
 mod places;
+pub mod settings;
 mod shell;
 mod standing;
 mod turned;

@@ -18,10 +18,6 @@ pub const IMPORT_HINT: &str = "A field book (.jsonl) or a table of measurements 
 pub const REMOVE_SITE: &str = "Remove from this device";
 pub const REMOVE_SURE: &str = "Remove it for good? Its book is on this device only, unless you saved a copy.";
 pub const REMOVE_YES: &str = "Remove for good";
-pub const SETTINGS: &str = "Settings";
-pub const HAND: &str = "Hand you hold the phone in";
-pub const LEFT_HAND: &str = "Left hand";
-pub const RIGHT_HAND: &str = "Right hand";
 pub const NOT_BOUNDARY: &str = "This is not a boundary survey. Have utilities marked before any digging. \
      Structure, gas and electricity are for licensed people and the local code.";
 

@@ -11,12 +11,14 @@ mod scratch;
 mod screen;
 mod start;
 mod surveyor;
+mod tour;
 mod windows;
 
 pub use phone::Phone;
 pub use scratch::Scratch;
 pub use screen::{Look, Node};
 pub use surveyor::Surveyor;
+pub use tour::tour;
 
 /// The outcome of a step of a test.
 pub type Outcome<T = ()> = Result<T, Box<dyn std::error::Error>>;
@@ -38,6 +40,12 @@ pub enum Scheme {
     /// Chalk on slate.
     Dark,
 }
+
+/// What every screen is looked at in: a usual phone, a small one, a desk; CSS pixels.
+pub const SIZES: [(u32, u32); 3] = [(390, 844), (360, 640), (1280, 800)];
+
+/// The themes of the settings, as the root element is told.
+pub const THEMES: [&str; 3] = ["light", "dark", "sun"];
 
 /// Fails with a sentence unless the condition holds.
 ///

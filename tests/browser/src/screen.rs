@@ -35,10 +35,13 @@ impl Look {
         Self { nodes: nodes.iter().filter_map(node).collect() }
     }
 
-    /// The first thing of this role with exactly this name.
+    /// The first thing of this role with exactly this name; where there is none, with this name and, behind a
+    /// comma, what it is for.
     #[must_use]
     pub fn find(&self, role: &str, name: &str) -> Option<&Node> {
-        self.nodes.iter().find(|node| node.role == role && node.name == name)
+        let mut all = self.nodes.iter().filter(|node| node.role == role);
+        let more = |node: &&Node| node.name.strip_prefix(name).is_some_and(|rest| rest.starts_with(", "));
+        all.clone().find(|node| node.name == name).or_else(|| all.find(more))
     }
 
     /// All things of this role whose name fits.

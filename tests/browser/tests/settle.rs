@@ -148,7 +148,7 @@ async fn the_advised_tape_is_one_tap_away() -> Outcome {
         check(open == ["reading: —"], &format!("still open: {open:?}"))?;
         surveyor.press("Back").await?;
 
-        phone.tap("link", "Before you leave").await?;
+        phone.tap_containing("link", "Before you leave").await?;
         phone.wait("tapes on the list", |look| look.says("Tapes worth taking, in this order")).await?;
         phone.choose("Longest tape", "100 ft").await?;
         phone.picture("leave-phone-light").await?;

@@ -84,8 +84,9 @@ async fn the_hand_that_holds_the_phone_is_remembered() -> Outcome {
     }
     Phone::with("left-hand", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
-        phone.tap_containing("DisclosureTriangle", "Settings").await?;
+        phone.tap("link", "Settings").await?;
         surveyor.press("Left hand").await?;
+        phone.tap("link", "All sites").await?;
         surveyor.new_site("Left").await?;
         check(buttons_left(phone).await?, "the buttons are at the wrong hand")?;
         phone.reload().await?;

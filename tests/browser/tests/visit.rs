@@ -279,7 +279,7 @@ fn open_line(look: &Look) -> Option<swingtie_browser::Node> {
 /// Mends one line for real, answers the others, and hands back how many.
 async fn leave(phone: &Phone) -> Outcome<usize> {
     let surveyor = Surveyor::with(phone);
-    phone.tap("link", "Before you leave").await?;
+    phone.tap_containing("link", "Before you leave").await?;
     phone.find("heading", "Would cost a second visit").await?;
     audited(phone, "leave-visit-phone-light").await?;
     // The gate's width is mended where it belongs.
@@ -287,7 +287,7 @@ async fn leave(phone: &Phone) -> Outcome<usize> {
     length(phone, "clear width", "3' 10\"").await?;
     surveyor.press("Save thing").await?;
     phone.find("button", "Utility mark").await?;
-    phone.tap("link", "Before you leave").await?;
+    phone.tap_containing("link", "Before you leave").await?;
     phone.find("heading", "Before you leave").await?;
     check(!phone.look().await?.says("No clear width of the gate"), "the gate is still asked for")?;
     let mut left = 0;
@@ -387,7 +387,7 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         phone.find("link", "First time? Guided walk").await?;
         audited(phone, "plan-start-phone-light").await?;
         // Before anything is measured the list is one friendly line.
-        phone.tap("link", "Before you leave").await?;
+        phone.tap_containing("link", "Before you leave").await?;
         phone.sees("Nothing is measured yet, and that is where everybody starts").await?;
         check(open_line(&phone.look().await?).is_none(), "an empty yard is told its faults")?;
         audited(phone, "leave-start-phone-light").await?;

@@ -18,7 +18,9 @@ pub fn test() -> Outcome {
     let mut count = Count::default();
     let steps: [Step; 11] = [
         ("formatting", &|_| run(&mut command("cargo", &["fmt", "--all", "--check"]))),
-        ("browser and drawing tools", &|_| tools::ensure_browser()),
+        ("browser and drawing tools", &|_| {
+            tools::ensure_browser().and_then(|()| tools::ensure_axe().map(drop))
+        }),
         ("lints, native", &|_| lint_native()),
         ("lints, browser", &|_| lint_browser()),
         ("reference solutions", &|_| reference::solve()),

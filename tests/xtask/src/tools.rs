@@ -13,6 +13,8 @@ use std::{
 
 /// The version of the npm package `binaryen`, for its wasm-opt.
 const BINARYEN: &str = "132.0.0";
+/// The version of the npm package `axe-core`, which looks for what keeps people out.
+const AXE: &str = "4.14.1";
 /// The Python packages that the adjustment is compared with.
 const SCIPY: &str = "1.17.1";
 const NUMPY: &str = "2.4.6";
@@ -82,21 +84,37 @@ fn locked_version(package: &str) -> Outcome<String> {
 /// # Errors
 /// When there is no node and none can be installed.
 pub fn ensure_wasm_opt() -> Outcome<PathBuf> {
-    let home = cache_folder()?.join(format!("binaryen-{BINARYEN}"));
-    let bin = home.join("node_modules/.bin");
-    if !bin.join("wasm-opt").is_file() {
+    let bin = npm_package("binaryen", BINARYEN, ".bin/wasm-opt")?;
+    output(&mut command(&bin, &["--version"]))?;
+    Ok(bin.parent().map(Path::to_path_buf).unwrap_or_default())
+}
+
+/// Installs axe-core where node exists, as wasm-opt is, and hands back its script.
+///
+/// # Errors
+/// As [`ensure_wasm_opt`].
+pub fn ensure_axe() -> Outcome<PathBuf> {
+    npm_package("axe-core", AXE, "axe-core/axe.min.js")
+}
+
+/// A file of an npm package, installed in the user's cache folder where it is not there yet.
+fn npm_package(name: &str, version: &str, file: &str) -> Outcome<PathBuf> {
+    let home = cache_folder()?.join(format!("{name}-{version}"));
+    let file = home.join("node_modules").join(file);
+    if !file.is_file() {
         if which("npm").is_none() && apt(&["nodejs", "npm"]).is_err() {
-            return Err(Failure(
-                "wasm-opt comes from the npm package binaryen: install Node.js with npm".to_owned(),
-            ));
+            return Err(Failure(format!("the npm package {name} is needed: install Node.js with npm")));
         }
         fs::create_dir_all(&home).map_err(|error| format!("{}: {error}", home.display()))?;
-        let spec = format!("binaryen@{BINARYEN}");
+        let spec = format!("{name}@{version}");
         let mut npm = command("npm", &["install", "--no-audit", "--no-fund", "--prefix", ".", &spec]);
         run(npm.current_dir(&home))?;
     }
-    output(&mut command(bin.join("wasm-opt"), &["--version"]))?;
-    Ok(bin)
+    if file.is_file() {
+        Ok(file)
+    } else {
+        Err(Failure(format!("{name} {version} has no {}", file.display())))
+    }
 }
 
 /// Makes a Python environment with scipy in the user's cache folder and hands back its Python.

@@ -79,7 +79,7 @@ fn figures(reading: &AdjustedReading, told: String, names: &Names, units: UnitSy
     let title = title(reading, names);
     markup! {
         <section class="figures" aria-label=words::EXACT>
-            <h3>{title}</h3>
+            <h2>{title}</h2>
             <dl>{lines}</dl>
         </section>
     }

@@ -109,10 +109,12 @@ pub fn MiniPlan(
             markup! { <circle cx=format!("{x:.3}") cy=format!("{y:.3}") r=r class="view-pin" /> }
         })
     };
+    let slider = role == "slider";
     let frame = format!("{:.3} {:.3} {:.3} {:.3}", window.left, window.top, window.width, window.height);
     markup! {
-        <svg class="miniplan" viewBox=frame role=role tabindex="0" aria-label=label aria-valuemin="0" aria-valuemax="360"
-            aria-valuenow=move || value.get().map(|(degrees, _)| format!("{degrees:.0}"))
+        <svg class="miniplan" viewBox=frame role=role tabindex="0" aria-label=label
+            aria-valuemin=slider.then_some("0") aria-valuemax=slider.then_some("360")
+            aria-valuenow=move || slider.then(|| value.get().map_or_else(|| "0".to_owned(), |(degrees, _)| format!("{degrees:.0}")))
             aria-valuetext=move || value.get().map(|(_, words)| words)
             on:keydown=pressed
             on:pointerdown=move |event| { down.set(true); tell(&event); }

@@ -123,10 +123,12 @@ fn Colours(colour: RwSignal<Option<MarkColour>>) -> impl IntoView {
     let chips = words::MARK_COLOURS.map(|c| {
         let name = words::colour_name(c);
         let pressed = move || (colour.get() == Some(c)).to_string();
+        let meaning = words::colour_meaning(c);
         markup! {
-            <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=name on:click=move |_| colour.set(Some(c))>
-                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true">{words::capture::mark(c).2}</span>
-                <span>{name}<small>{words::colour_meaning(c)}</small></span>
+            <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=format!("{name}, {meaning}")
+                on:click=move |_| colour.set(Some(c))>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() data-face=words::capture::mark(c).2></span>
+                <span>{name}" "<small>{meaning}</small></span>
             </button>
         }
     });

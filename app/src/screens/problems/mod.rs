@@ -48,6 +48,7 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Notes)>{notes}</a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
+            <a class="button button-wide" href=to(Tab::Settings)>{words::settings::SETTINGS}</a>
         </div>
     }
 }
@@ -119,7 +120,7 @@ fn MarkList() -> impl IntoView {
         let name = words::colour_name(m.colour);
         markup! {
             <li class="item">
-                <span class="swatch" data-colour=name.to_ascii_lowercase() aria-hidden="true">{words::capture::mark(m.colour).2}</span>
+                <span class="swatch" data-colour=name.to_ascii_lowercase() data-face=words::capture::mark(m.colour).2></span>
                 <div class="item-text">
                     <strong>{words::mark_title(m.colour)}</strong>
                     <span>{words::mark_line(&m, &names)}</span>

@@ -50,6 +50,37 @@ impl Phone {
         Ok(())
     }
 
+    /// Makes the screen this wide and high, in CSS pixels, and waits until it is laid out.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn resize(&self, width: u32, height: u32) -> Outcome {
+        let mobile = width < 800;
+        let density = if mobile { 2 } else { 1 };
+        let metrics =
+            json!({ "width": width, "height": height, "deviceScaleFactor": density, "mobile": mobile });
+        self.cdp("Emulation.setDeviceMetricsOverride", metrics).await?;
+        // A page that was too wide stays smaller otherwise.
+        self.cdp("Emulation.setPageScaleFactor", json!({ "pageScaleFactor": 1 })).await?;
+        self.drawn().await
+    }
+
+    /// Shows the page in one of the settings' themes, as the start-up script does, and waits until it is drawn.
+    ///
+    /// # Errors
+    /// When the browser does not answer.
+    pub async fn theme(&self, theme: &str) -> Outcome {
+        self.evaluate(&format!("document.documentElement.dataset.theme = '{theme}'")).await?;
+        self.drawn().await
+    }
+
+    /// Waits for two frames: what was changed is laid out in the first and drawn in the second.
+    async fn drawn(&self) -> Outcome {
+        let frames = "new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(0))))";
+        self.evaluate(frames).await?;
+        Ok(())
+    }
+
     /// How much memory the page's own processes hold, in bytes: what is resident of them, as Linux tells.
     ///
     /// # Errors

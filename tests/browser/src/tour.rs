@@ -1,0 +1,212 @@
+//! Every screen, one after the other, for those who look at all of them.
+
+use crate::{Outcome, Phone, Scratch, Surveyor};
+use base64::{Engine, prelude::BASE64_STANDARD};
+use std::fs;
+use swingtie_tests::scenario::{Options, Sketch, scenario};
+
+/// A small picture, made by the browser, as base64.
+const PICTURE: &str = "new Promise(done => { const canvas = Object.assign(document.createElement('canvas'), \
+    { width: 480, height: 360 }); const pen = canvas.getContext('2d'); \
+    pen.fillStyle = '#8fb3d9'; pen.fillRect(0, 0, 480, 200); pen.fillStyle = '#6d8f4e'; pen.fillRect(0, 200, 480, 160); \
+    pen.fillStyle = '#7a5230'; pen.fillRect(220, 90, 40, 150); done(canvas.toDataURL('image/jpeg').split(',')[1]); })";
+
+/// Goes to every screen and every slip of the plan, and has each visited under a name of its own.
+///
+/// # Errors
+/// When something on the way is not there, and whatever the visitor says.
+pub async fn tour(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    before(phone, visit).await?;
+    measuring(phone, visit).await?;
+    things(phone, visit).await?;
+    lists(phone, visit).await?;
+    photos(phone, visit).await?;
+    misread(phone, visit).await
+}
+
+/// No site yet.
+async fn before(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    visit("sites-empty").await?;
+    phone.tap("link", "New site").await?;
+    phone.find("heading", "New site").await?;
+    visit("new-site").await?;
+    phone.tap("link", "All sites").await?;
+    phone.tap("link", "Settings").await?;
+    phone.find("heading", "Settings").await?;
+    visit("settings").await?;
+    phone.tap("link", "All sites").await?;
+    Surveyor::with(phone).new_site("Empty").await?;
+    visit("plan-empty").await?;
+    phone.tap("link", "First time? Guided walk").await?;
+    phone.sees("Step 1 of").await?;
+    phone.tap_containing("DisclosureTriangle", "Steps").await?;
+    visit("guide").await?;
+    phone.tap("button", "End the guided walk").await?;
+    phone.find("button", "Measure").await?;
+    phone.tap("link", "Book").await?;
+    phone.find("heading", "Book").await?;
+    visit("book-empty").await?;
+    phone.tap("link", "All sites").await?;
+    phone.find("link", "New site").await?;
+    visit("sites").await
+}
+
+/// The slips of the plan under which something is measured.
+async fn measuring(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.press("Look at a demo yard").await?;
+    phone.find("button", "Measure").await?;
+    visit("plan").await?;
+    surveyor.press("Measure").await?;
+    phone.find("button", "Tape along a wall").await?;
+    visit("measure-kinds").await?;
+    surveyor.press("Tape between two points").await?;
+    phone.find("heading", "Tape between two points").await?;
+    visit("tie-points").await?;
+    surveyor.point("H1").await?;
+    surveyor.point("H2").await?;
+    surveyor.number("38' 0 1/8\"").await?;
+    visit("tie-keypad").await?;
+    phone.tap_containing("button", "how: ").await?;
+    phone.tap_containing("DisclosureTriangle", "Tape corrections").await?;
+    visit("tie-how").await?;
+    surveyor.start("Tape along a wall").await?;
+    surveyor.press("The tape's zero is not at this point").await?;
+    visit("run-hook").await?;
+    surveyor.press("Back").await?;
+    surveyor.press("Measure").await?;
+    surveyor.press("More kinds").await?;
+    phone.find("button", "Girth of a trunk").await?;
+    visit("more-kinds").await?;
+    surveyor.press("Turned angle").await?;
+    for point in ["H1", "H2", "T1"] {
+        surveyor.point(point).await?;
+    }
+    phone.find("button", "counter-clockwise").await?;
+    visit("angle-way").await?;
+    surveyor.press("counter-clockwise").await?;
+    surveyor.angle("384°").await?;
+    visit("angle-keypad").await?;
+    surveyor.press("Back").await
+}
+
+/// The slips of things and marks, and a point's card.
+async fn things(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    for panel in ["Sketch", "Thing", "Utility mark"] {
+        surveyor.press(panel).await?;
+        phone.find("button", if panel == "Sketch" { "Done" } else { "Back" }).await?;
+        visit(&panel.to_lowercase().replace(' ', "-")).await?;
+        surveyor.press(if panel == "Sketch" { "Done" } else { "Back" }).await?;
+    }
+    surveyor.press("Thing").await?;
+    surveyor.press("Tree").await?;
+    phone.tap_containing("DisclosureTriangle", "More: keep or remove").await?;
+    phone.find("button", "good").await?;
+    visit("thing-tree").await?;
+    surveyor.press("trunk diameter: —").await?;
+    surveyor.number("14'").await?;
+    visit("thing-pad").await?;
+    surveyor.press("Done").await?;
+    phone.find("button", "Keep 14'").await?;
+    visit("thing-unusual").await?;
+    surveyor.press("Keep 14'").await?;
+    surveyor.press("Another kind").await?;
+    surveyor.press("Steps").await?;
+    surveyor.press("risers: —").await?;
+    phone.find("button", "delete").await?;
+    visit("thing-figures").await?;
+    surveyor.press("Done").await?;
+    surveyor.press("Back").await?;
+    surveyor.press("Utility mark").await?;
+    surveyor.press("yellow, gas, oil").await?;
+    phone.tap_containing("DisclosureTriangle", "More").await?;
+    phone.find("button", "tolerance, each side: —").await?;
+    visit("mark-asked").await?;
+    surveyor.press("Back").await?;
+    // As a screen reader does: under the finger several points may lie.
+    let card = "document.querySelector('[aria-label^=\"Point H3,\"]').dispatchEvent(new MouseEvent('click', { bubbles: true }))";
+    phone.evaluate(card).await?;
+    phone.sees("Tape from ").await?;
+    visit("card").await?;
+    surveyor.press("Back").await
+}
+
+/// The screens beside the plan.
+async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.go("Problems").await?;
+    phone.find("heading", "Problems").await?;
+    visit("problems").await?;
+    surveyor.go("Add a problem").await?;
+    surveyor.press("Undersized or leaning post").await?;
+    surveyor.press("Pick on the plan").await?;
+    phone.sees("Tap a point to pick it").await?;
+    visit("add-problem").await?;
+    surveyor.go("Problems").await?;
+    surveyor.go("Add a utility mark").await?;
+    phone.find("heading", "Add a utility mark").await?;
+    visit("add-mark").await?;
+    for (link, heading, name) in [
+        ("Things in the yard", "Things in the yard", "things"),
+        ("Name, units, place and north", "Site details", "details"),
+        ("Wishes, pets, sun, wind", "Notes", "notes"),
+        ("Settings", "Settings", "settings-of-site"),
+    ] {
+        surveyor.go("Problems").await?;
+        phone.tap_containing("link", link).await?;
+        phone.find("heading", heading).await?;
+        visit(name).await?;
+    }
+    surveyor.go("Sheet").await?;
+    // The sheet is a picture that takes a moment to draw.
+    phone
+        .wait("the sheet", |look| look.all("image", |name| name.contains("base plan")).next().is_some())
+        .await?;
+    visit("sheet").await?;
+    phone.tap_containing("link", "Before you leave").await?;
+    phone.find("heading", "Before you leave").await?;
+    visit("before-you-leave").await?;
+    surveyor.go("Book").await?;
+    phone.find("heading", "Book").await?;
+    visit("book").await?;
+    phone.tap_containing("button", "CO1 from H5").await?;
+    phone.sees("Exact figures").await?;
+    visit("book-entry").await
+}
+
+/// Photos, and one of them.
+async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.go("Problems").await?;
+    phone.tap_containing("link", "Photos (").await?;
+    phone.find("heading", "Photos").await?;
+    visit("photos-empty").await?;
+    let scratch = Scratch::new("tour")?;
+    let file = scratch.folder().join("yard.jpg");
+    let picture = phone.evaluate(PICTURE).await?;
+    fs::write(&file, BASE64_STANDARD.decode(picture.as_str().ok_or("no picture")?)?)?;
+    phone.hand_over("Choose photos", &file).await?;
+    phone.tap_containing("button", "Photo 1,").await?;
+    phone.find("heading", "Photo 1").await?;
+    visit("photo").await?;
+    surveyor.go("Problems").await?;
+    phone.tap_containing("link", "Photos (").await?;
+    phone.find("heading", "Photos").await?;
+    visit("photos").await
+}
+
+/// A yard with a misread: what is asked about it.
+async fn misread(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    phone.tap("link", "All sites").await?;
+    let scratch = Scratch::new("tour-misread")?;
+    let options = Options { sketch: Sketch::Recorded, ..Options::default() };
+    let book = scratch.file("yard.jsonl", &scenario(2).json_lines(&options))?;
+    phone.hand_over("Open a file", &book).await?;
+    phone.find("button", "Look at it").await?;
+    visit("misread").await?;
+    surveyor.press("Look at it").await?;
+    phone.find("button", "Keep it").await?;
+    visit("misread-slip").await
+}

@@ -1,0 +1,110 @@
+//! Who sees little, hears the screen, uses keys only or needs large letters can use every screen.
+//!
+//! axe-core, from outside the project, looks for what keeps people out (WCAG 2.0 to 2.2, levels A and AA, and
+//! its own best practices). Text twice as large is success criterion 1.4.4, 320 px of width is 1.4.10; phones
+//! of 390 and 360 px are the project's own bar. Every control by keyboard is 2.1.1.
+
+use serde_json::json;
+use std::{collections::BTreeSet, fs};
+use swingtie_browser::{Outcome, Phone, Scheme, Size, THEMES, check, tour};
+use swingtie_xtask::tools;
+
+const FIT: &str = include_str!("../src/fit.js");
+
+/// Its rules' findings, each with the first elements it is about.
+const AXE: &str = "axe.run(document, { resultTypes: ['violations'] }).then(found => found.violations.map(one => \
+    `${one.id}: ${one.help}: ${one.nodes.slice(0, 40).map(node => node.target.join(' ')).join(', ')}`))";
+
+async fn axe(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {
+    for theme in THEMES {
+        phone.theme(theme).await?;
+        let found: Vec<String> = serde_json::from_value(phone.evaluate(AXE).await?)?;
+        findings.extend(found.into_iter().map(|finding| format!("{name}, {theme}: {finding}")));
+    }
+    phone.theme(THEMES[0]).await
+}
+
+#[tokio::test]
+async fn axe_finds_nothing_on_any_screen_in_any_theme() -> Outcome {
+    let script = fs::read_to_string(tools::ensure_axe().map_err(|failure| failure.0)?)?;
+    Phone::with("axe", Size::Phone, Scheme::Light, async |phone| {
+        let mut findings = Vec::new();
+        // The page never loads itself again on the way, so the script stays.
+        phone.evaluate(&script).await?;
+        tour(phone, &mut async |name: &str| axe(phone, name, &mut findings).await).await?;
+        check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))
+    })
+    .await
+}
+
+/// Text of the settings' large and extra large, and twice as large as usual, on two phones.
+async fn enlarged(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {
+    for size in ["large", "extra", "200 %"] {
+        let script = match size {
+            "200 %" => "document.documentElement.style.setProperty('--big', '2')".to_owned(),
+            kept => format!("localStorage.setItem('text', '{kept}'); swingtie.look()"),
+        };
+        phone.evaluate(&script).await?;
+        for (width, height) in [(390, 844), (360, 640)] {
+            phone.resize(width, height).await?;
+            if width == 360 {
+                phone.picture(&format!("large-{name}-{}", size.trim_end_matches(" %"))).await?;
+            }
+            let found: Vec<String> = serde_json::from_value(phone.evaluate(FIT).await?)?;
+            findings.extend(found.into_iter().map(|finding| format!("{name}, {size}, {width}: {finding}")));
+        }
+    }
+    let usual =
+        "localStorage.removeItem('text'); document.documentElement.removeAttribute('style'); swingtie.look()";
+    phone.evaluate(usual).await?;
+    phone.resize(390, 844).await
+}
+
+#[tokio::test]
+async fn large_text_is_neither_cut_off_nor_over_other_text() -> Outcome {
+    Phone::with("large", Size::Phone, Scheme::Light, async |phone| {
+        let mut findings = Vec::new();
+        tour(phone, &mut async |name: &str| enlarged(phone, name, &mut findings).await).await?;
+        check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))
+    })
+    .await
+}
+
+/// Gives every control of the page a number, and says which the Tab key has to reach: all that are shown and
+/// not switched off, of the drawing's points one.
+const CONTROLS: &str = "(() => { const all = 'button, a[href], input, select, textarea, summary, [role=button]'; \
+    const controls = [...document.querySelectorAll(all)].filter(e => e.checkVisibility({ visibilityProperty: true }) \
+    && !e.disabled && !e.closest('.point')); \
+    controls.forEach((e, i) => e.dataset.control = i); document.activeElement?.blur(); \
+    return controls.map((e, i) => `${i} ${e.tagName} ${e.getAttribute('aria-label') ?? e.textContent.trim().slice(0, 40)}`); })()";
+const FOCUSED: &str = "document.activeElement?.dataset?.control ?? ''";
+
+async fn tab(phone: &Phone) -> Outcome<String> {
+    for kind in ["rawKeyDown", "keyUp"] {
+        let event = json!({ "type": kind, "key": "Tab", "code": "Tab", "windowsVirtualKeyCode": 9 });
+        phone.command("Input.dispatchKeyEvent", event).await?;
+    }
+    Ok(phone.evaluate(FOCUSED).await?.as_str().unwrap_or_default().to_owned())
+}
+
+async fn by_keys(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {
+    let controls: Vec<String> = serde_json::from_value(phone.evaluate(CONTROLS).await?)?;
+    let mut reached = BTreeSet::new();
+    // Once round, with a few stops for the drawing's points, lists that scroll and the browser's own bar.
+    for _ in 0..controls.len() + 12 {
+        reached.insert(tab(phone).await?);
+    }
+    let missed = controls.iter().filter(|one| !reached.contains(one.split(' ').next().unwrap_or_default()));
+    findings.extend(missed.map(|one| format!("{name}: the Tab key does not reach {one}")));
+    Ok(())
+}
+
+#[tokio::test]
+async fn every_control_is_reached_by_keyboard() -> Outcome {
+    Phone::with("by-keys", Size::Desk, Scheme::Light, async |phone| {
+        let mut findings = Vec::new();
+        tour(phone, &mut async |name: &str| by_keys(phone, name, &mut findings).await).await?;
+        check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))
+    })
+    .await
+}
