@@ -1,50 +1,52 @@
 // Starts the program and shows on the first page whether it came up. The build writes the names of the
 // program's files into this text. Everything else is the program's own work.
-
-// How the user wants the page to look, as kept on this device. Done before anything is drawn, so that
-// nothing flashes, and again by the program when it is changed.
-const dark = matchMedia("(prefers-color-scheme: dark)");
-const look = () => {
-  const { dataset } = document.documentElement;
-  for (const key of ["theme", "text", "hand"]) {
-    try {
-      dataset[key] = localStorage.getItem(key) ?? "";
-    } catch {
-      // A device that keeps nothing has the usual look.
+// A block, since this is no module: its names are no one else's.
+{
+  // How the user wants the page to look, as kept on this device. Done before anything is drawn, so that
+  // nothing flashes, and again by the program when it is changed.
+  const dark = matchMedia("(prefers-color-scheme: dark)");
+  const look = () => {
+    const { dataset } = document.documentElement;
+    for (const key of ["theme", "text", "hand"]) {
+      try {
+        dataset[key] = localStorage.getItem(key) ?? "";
+      } catch {
+        // A device that keeps nothing has the usual look.
+      }
     }
-  }
-  dataset.theme ||= dark.matches ? "dark" : "light";
-  document.querySelector("[name=theme-color]").content = { dark: "#16202b", sun: "#fff" }[dataset.theme] ?? "#f7f2e4";
-};
-dark.onchange = look;
-look();
+    dataset.theme ||= dark.matches ? "dark" : "light";
+    document.querySelector("[name=theme-color]").content = { dark: "#16202b", sun: "#fff" }[dataset.theme] ?? "#f7f2e4";
+  };
+  dark.onchange = look;
+  look();
 
-// What it asks of this page: the text of one of this site's own files, and what makes pictures small.
-globalThis.swingtie = {
-  look,
-  text: async (path) => {
-    const answer = await fetch(path);
-    if (!answer.ok) throw new Error(path + ": " + answer.status);
-    return answer.text();
-  },
-  photos: () => import("./PHOTOS").then((photos) => photos.studio()),
-};
+  // What it asks of this page: the text of one of this site's own files, and what makes pictures small.
+  globalThis.swingtie = {
+    look,
+    text: async (path) => {
+      const answer = await fetch(path);
+      if (!answer.ok) throw new Error(path + ": " + answer.status);
+      return answer.text();
+    },
+    photos: () => import("./PHOTOS").then((photos) => photos.studio()),
+  };
 
-const line = () => document.getElementById("start");
-const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));
-import("./PROGRAM")
-  .then((program) => drawn.then(() => program.default({ module_or_path: new URL("./FIRST", document.baseURI) })))
-  .then(
-    () => {
-      line().remove();
-      // How the screens look that come after the first.
-      document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./LATER" }));
-    },
-    (reason) => {
-      line().setAttribute("role", "alert");
-      line().textContent =
-        "Swingtie could not start. What you recorded is untouched. Try to load the page again; " +
-        "if it still does not start, this browser may be too old. (" + reason + ")";
-      throw reason;
-    },
-  );
+  const line = () => document.getElementById("start");
+  const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));
+  import("./PROGRAM")
+    .then((program) => drawn.then(() => program.default({ module_or_path: new URL("./FIRST", document.baseURI) })))
+    .then(
+      () => {
+        line().remove();
+        // How the screens look that come after the first.
+        document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./LATER" }));
+      },
+      (reason) => {
+        line().setAttribute("role", "alert");
+        line().textContent =
+          "Swingtie could not start. What you recorded is untouched. Try to load the page again; " +
+          "if it still does not start, this browser may be too old. (" + reason + ")";
+        throw reason;
+      },
+    );
+}

@@ -48,7 +48,9 @@
     if (ratio < 7) findings.push(`faint: ${name(e)} has contrast ${ratio.toFixed(1)}`);
   }
 
-  const wide = document.documentElement.scrollWidth - innerWidth;
-  if (wide > 0) findings.push(`wide: the page runs ${wide} px off the side`);
+  for (const page of document.querySelectorAll("html, .site-main, .slip")) {
+    const wide = page.scrollWidth - page.clientWidth;
+    if (wide > 0) findings.push(`wide: ${page.tagName.toLowerCase()}.${page.className} runs ${wide} px off the side`);
+  }
   return [...new Set(findings)];
 })()
