@@ -74,15 +74,15 @@ fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
     }
 }
 
-/// The point and the number in focus as one says them aloud: `T1: 31 feet 6`; nothing while none is typed.
+/// The point and the number in a slot as one says them aloud: `T1: 31 feet 6`; nothing while none is typed.
 #[must_use]
-pub fn spoken_back(draft: &Draft, record: &Record) -> String {
-    let Some(typed) = draft.typed(draft.focus).filter(|typed| !typed.is_empty()) else {
+pub fn spoken_back(draft: &Draft, slot: Slot, record: &Record) -> String {
+    let Some(typed) = draft.typed(slot).filter(|typed| !typed.is_empty()) else {
         return String::new();
     };
     let number = typed.spoken();
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
-    match (draft.kind, draft.focus) {
+    match (draft.kind, slot) {
         (_, Slot::Interval) => format!("every {number}"),
         (_, Slot::Rise) => format!("one end higher by {number}"),
         (_, Slot::Incline) => format!("the tape lay at {number}"),

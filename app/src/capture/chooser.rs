@@ -9,6 +9,9 @@ use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, PointId, kind};
 use swingtie_core::units::sort_by;
 
+/// The letters of house corners.
+const HOUSE: &str = "H";
+
 /// What a chosen point does.
 #[derive(Clone, Copy)]
 pub struct Chosen {
@@ -26,6 +29,9 @@ pub fn Chooser(
     /// Points already chosen, shown pressed.
     #[prop(into)]
     pressed: Signal<Vec<PointId>>,
+    /// A tape starts here, most likely at a known point: those come first.
+    #[prop(optional)]
+    start: bool,
 ) -> impl IntoView {
     let capture = Capture::here();
     // New points along a utility's mark get the mark's letter.
@@ -68,7 +74,12 @@ pub fn Chooser(
         let pressed = pressed.get();
         let mut points: Vec<_> =
             fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start)).collect();
-        sort_by(&mut points, |a, b| order(&a.label).cmp(&order(&b.label)));
+        // Most tapes start at a corner of the house.
+        let rank = |label: &str| {
+            let order = order(label);
+            (order.0 != HOUSE, order)
+        };
+        sort_by(&mut points, |a, b| rank(&a.label).cmp(&rank(&b.label)));
         points
             .into_iter()
             .map(|p| {
@@ -82,7 +93,7 @@ pub fn Chooser(
             .collect_view()
     };
     markup! {
-        <div class="chooser">
+        <div class="chooser" class:start=move || start>
             <div class="chooser-row">
                 <input type="text" class="label-field" aria-label="Label" placeholder="label" autocapitalize="characters"
                     autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"

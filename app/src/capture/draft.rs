@@ -43,6 +43,8 @@ pub struct Draft {
     pub ask_side: bool,
     /// The user left the side open.
     pub side_open: bool,
+    /// The number was taken over from the last reading on purpose.
+    pub deliberate: bool,
     /// Which ordinate comes next, from 1.
     pub ordinate: u32,
     /// The entry that further walls or readings go into, once its first is saved.
@@ -74,6 +76,7 @@ impl Draft {
             many: Vec::new(),
             ask_side: false,
             side_open: false,
+            deliberate: false,
             ordinate: 1,
             into: None,
             part: 0,
@@ -201,6 +204,7 @@ impl Draft {
 
     /// Puts what is typed into a slot; the focus stays.
     pub fn set_typed(&mut self, slot: Slot, typed: Typed) {
+        self.deliberate = false;
         self.numbers.insert(slot, typed);
     }
 
@@ -284,6 +288,11 @@ impl Draft {
         self.points.insert(slot, meant);
     }
 
+    /// Takes the point out of a slot.
+    pub fn take_point(&mut self, slot: Slot) {
+        self.points.remove(&slot);
+    }
+
     /// Says the side and moves on.
     pub fn put_side(&mut self, side: Side) {
         self.side = Some(side);
@@ -340,7 +349,7 @@ impl Draft {
             self.numbers.remove(&slot);
         }
         self.slope = None;
-        (self.ask_side, self.side_open) = (false, false);
+        (self.ask_side, self.side_open, self.deliberate) = (false, false, false);
         self.part += usize::from(self.gathers());
         match self.kind {
             // The point stays: the next tape usually goes to the same point from another anchor.

@@ -5,7 +5,7 @@ use super::say::other_anchor;
 use std::f64::consts::{PI, TAU};
 use swingtie_core::network::{Adjustment, PointState, Quantity};
 use swingtie_core::plan::{PlacedPoint, Plan};
-use swingtie_core::record::{How, PointId, Record, Rotation, Side};
+use swingtie_core::record::{How, PointId, Record, Rotation};
 use swingtie_core::units::{Angle, Length, PlanPoint, float};
 
 /// The plan expects another value than the one typed.
@@ -25,9 +25,9 @@ pub struct Unexpected {
 /// degrees of freedom, 5.991).
 const SIGMAS_OF_95: f64 = 2.447_7;
 /// A careful reading differs by more than so many standard deviations about once in a thousand.
-const ASKED_FROM: f64 = 3.3;
+pub const ASKED_FROM: f64 = 3.3;
 /// Differences below this are never worth a question.
-const PETTY: Length = Length::from_inches(1.0);
+pub const PETTY: Length = Length::from_inches(1.0);
 /// As [`PETTY`], of angles.
 const PETTY_ANGLE: Angle = Angle::from_degrees(1.0);
 /// How well north is known that somebody stated (one standard deviation): as by a hand compass. Common
@@ -103,21 +103,13 @@ fn expected_angle(draft: &Draft, known: Known) -> Option<(f64, f64)> {
     }
 }
 
-/// The question to ask before saving, if the typed value is far from what the plan expects.
+/// The question to ask before saving, if the length typed is far from what the plan expects.
 #[must_use]
-pub fn unexpected(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+pub fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
     // While an entry is written anew, the plan leans on the very value in question.
     if draft.correcting.is_some() {
         return None;
     }
-    if draft.kind.sighted() {
-        unexpected_angle(draft, known, hand)
-    } else {
-        unexpected_length(draft, known, hand)
-    }
-}
-
-fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
     let slot = draft.asked();
     let typed = draft.reading(slot)?.value;
     let (expected, spread) = expected_length(draft, known.plan)?;
@@ -140,7 +132,12 @@ fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexp
     })
 }
 
-fn unexpected_angle(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+/// As [`unexpected_length`], of an angle or a bearing.
+#[must_use]
+pub fn unexpected_angle(draft: &Draft, known: Known, hand: &InHand) -> Option<Unexpected> {
+    if draft.correcting.is_some() {
+        return None;
+    }
     let slot = draft.asked();
     let typed = draft.angle(slot)?.value.radians();
     let (expected, spread) = expected_angle(draft, known)?;
@@ -203,17 +200,6 @@ pub struct Mirror {
     pub right: PlanPoint,
 }
 
-impl Mirror {
-    /// The place on this side.
-    #[must_use]
-    pub const fn place(&self, side: Side) -> PlanPoint {
-        match side {
-            Side::Left => self.left,
-            Side::Right => self.right,
-        }
-    }
-}
-
 /// Two ties meet this near the line between their anchors: both places are the same.
 const FLAT: f64 = 0.02;
 
@@ -234,6 +220,25 @@ pub fn mirror(draft: &Draft, record: &Record, plan: &Plan, adjustment: &Adjustme
     let (a, b) = (placed(plan, &from)?.at, placed(plan, to)?.at);
     let (left, right) = intersect(a, radius, b, draft.reading(Slot::Length)?.value)?;
     Some(Mirror { point: point.clone(), from, to: to.clone(), left, right })
+}
+
+/// Where an offset under way would put its point: to the left and to the right of the line, square out from
+/// its station. None before the station is read. So far out as is typed; before that, a few steps.
+#[must_use]
+pub fn offset_sides(draft: &Draft, plan: &Plan) -> Option<[PlanPoint; 2]> {
+    const STEPS: Length = Length::from_feet(6.0);
+    if draft.kind != Kind::Offsets {
+        return None;
+    }
+    let at = |slot| Some(placed(plan, draft.known(slot)?)?.at);
+    let (from, to) = (at(Slot::First)?, at(Slot::Second)?);
+    let along = draft.reading(Slot::Station)?.value.metres();
+    let out = draft.reading(Slot::Length).map_or(STEPS, |reading| reading.value).metres();
+    let ((x, y), (dx, dy)) = (from.metres(), (to - from).metres());
+    let far = float::hypot(dx, dy);
+    let (ux, uy) = (dx / far, dy / far);
+    let place = |out: f64| PlanPoint::from_metres(x + along * ux - out * uy, y + along * uy + out * ux);
+    (far > 0.0).then(|| [place(out), place(-out)])
 }
 
 fn tied(record: &Record, anchor: &PointId, point: &PointId) -> Option<Length> {
@@ -324,12 +329,28 @@ mod tests {
         draft
     }
 
+    // Along x: 1 m along and 2 m to the left is (1, 2), to the right (1, -2).
+    #[test]
+    fn an_offset_is_drawn_on_both_sides() {
+        let (_, plan, _) = corner();
+        let mut draft = Draft::new(Kind::Offsets);
+        draft.set_point(Slot::First, Meant::Known("h".into()));
+        draft.set_point(Slot::Second, Meant::Known("a".into()));
+        assert_eq!(offset_sides(&draft, &plan), None);
+        for (slot, metres) in [(Slot::Station, 1.0), (Slot::Length, 2.0)] {
+            let reading = Reading { text: format!("{metres} m"), value: m(metres) };
+            draft.set_typed(slot, Typed::from_reading(&reading, UnitSystem::Metres));
+        }
+        let sides = offset_sides(&draft, &plan).unwrap().map(PlanPoint::metres);
+        assert_eq!(sides, [(1.0, 2.0), (1.0, -2.0)]);
+    }
+
     // From x to y a quarter turn counter-clockwise, three quarters clockwise.
     #[test]
     fn an_angle_far_from_the_plans_is_asked_about() {
         let (record, plan, adjustment) = corner();
         let known = Known { record: &record, plan: &plan, adjustment: &adjustment };
-        let asked = |draft: &Draft| unexpected(draft, known, &InHand::default());
+        let asked = |draft: &Draft| unexpected_angle(draft, known, &InHand::default());
         assert_eq!(asked(&angle(Kind::Angle, "91.5")), None, "a compass reads no better");
         let far = asked(&angle(Kind::Angle, "80")).unwrap();
         let Quantity::Angle(expected) = far.expected else { panic!("{far:?}") };
@@ -348,7 +369,7 @@ mod tests {
         let bearing = |degrees| angle(Kind::Bearing, degrees);
         let asked = |draft: Draft, adjustment: &Adjustment| {
             let known = Known { record: &record, plan: &plan, adjustment };
-            unexpected(&draft, known, &InHand::default())
+            unexpected_angle(&draft, known, &InHand::default())
         };
         assert_eq!(asked(bearing("200"), &adjustment), None);
         let (direction, sd) = (Angle::from_degrees(120.0), Angle::from_degrees(0.5));
@@ -375,13 +396,13 @@ mod tests {
         tie.set_point(Slot::First, Meant::Known("h".into()));
         tie.set_point(Slot::Target, Meant::Known("a".into()));
         tie.set_typed(Slot::Length, metres(5.0));
-        let asked = unexpected(&tie, known, &InHand::default()).unwrap();
+        let asked = unexpected_length(&tie, known, &InHand::default()).unwrap();
         assert!(
             matches!(asked.expected, Quantity::Length(l) if (l.metres() - 4.0).abs() < 1e-9),
             "{asked:?}"
         );
         tie.put_slope(Some(Slot::Rise));
         tie.set_typed(Slot::Rise, metres(3.0));
-        assert_eq!(unexpected(&tie, known, &InHand::default()), None);
+        assert_eq!(unexpected_length(&tie, known, &InHand::default()), None);
     }
 }

@@ -51,6 +51,7 @@ pub fn Hows(open: RwSignal<bool>) -> impl IntoView {
         <div class="hows" role="group" aria-label="how it is taken">{chips}{voice()}</div>
         {kind.slopes().then(|| slopes(capture, open))}
         {(!kind.sighted()).then(|| markup! { <Corrections /> })}
+        <button type="button" class="wide main" on:click=move |_| open.set(false)>{words::HOWS_DONE}</button>
     }
 }
 

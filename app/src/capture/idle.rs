@@ -1,5 +1,6 @@
 //! The slip while nothing is under way.
 
+use super::ahead::last_measured;
 use super::doubts::DoubtLine;
 use super::draft::Kind;
 use super::next::Key;
@@ -50,9 +51,9 @@ fn Undo() -> impl IntoView {
 fn last_said(book: &Book, record: &Record) -> Option<String> {
     let said = |entry: &Entry| {
         Some(match entry.statement()? {
-            Statement::Measure(what) => words::newest(what, record),
+            Statement::Measure(what) => last_measured(what, record),
             Statement::Correct { now, .. } => match now.as_ref() {
-                Statement::Measure(what) => words::newest(what, record),
+                Statement::Measure(what) => last_measured(what, record),
                 _ => later::sentence(entry, book, record),
             },
             Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
@@ -200,7 +201,7 @@ pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     });
     markup! {
         <header class="slip-head">
-            <button type="button" class="small" on:click=move |_| capture.open(Panel::Idle)>"Back"</button>
+            <button type="button" class="small" on:click=move |_| capture.back()>"Back"</button>
             <div class="slip-title"><h2 tabindex="-1" node_ref=heading>{move || title.get()}</h2><Last /></div>
             <Undo />
         </header>

@@ -5,6 +5,7 @@ use super::chooser::{Chooser, into_draft};
 use super::doubts::DoubtLine;
 use super::draft::{Choice, Draft, Kind, Meant, Slot};
 use super::idle::SlipHead;
+use super::row::Row;
 use super::say::next_station;
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
@@ -19,14 +20,15 @@ use swingtie_core::record::{Record, Side, UnitSystem};
 #[component]
 pub fn MeasureSlip() -> impl IntoView {
     let capture = Capture::here();
-    let hows = RwSignal::new(false);
+    let hows = capture.hows;
     let focus = memo(move || capture.draft.with(|d| (d.kind, d.focus)));
-    let numbers = memo(move || focus.get().1.takes_number());
+    // What is said stands on the pad, or in the slots over the drawing, where it is most of the screen.
+    let told = memo(move || focus.get().1.takes_number() || capture.picks());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
     let title = derived(move || words::kind(focus.get().0).to_owned());
     markup! {
         <SlipHead title=title />
-        {shown(move || !numbers.get(), || markup! { <DoubtLine /> })}
+        {shown(move || !told.get(), || markup! { <DoubtLine /> })}
         <div class="slots-row">
             <Slots />
             {shown(move || capture.how_told().is_some(), move || markup! {
@@ -41,18 +43,20 @@ pub fn MeasureSlip() -> impl IntoView {
             })}
         </div>
         {shown(move || hows.get(), move || later::part(Wanted::Hows(hows)))}
-        <p class="read-back" class:unseen=move || numbers.get() aria-live="polite">{live(said)}</p>
+        <p class="read-back" class:unseen=move || told.get() aria-live="polite">{live(said)}</p>
         <Expected />
         {move || {
             let focus = focus.get().1;
-            if capture.doubt.with(Option::is_some) {
+            if capture.doubt.with(Option::is_some) || hows.get() {
                 // One thing at a time: the question first.
                 ().into_any()
+            } else if capture.others.get() {
+                later::part(Wanted::Row(Row::Kinds))
             } else if focus.takes_number() {
                 markup! { <Number /> }
             } else {
                 let ask = move || capture.draft.with(|draft| words::ask_now(draft, focus));
-                markup! { <p class="ask">{live(ask)}</p> <NoNumber focus=focus /> }
+                markup! { <p class="ask">{live(ask)}</p> {row(Row::Keys)} <NoNumber focus=focus /> }
             }
         }}
     }
@@ -116,6 +120,32 @@ fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
     }
 }
 
+fn row(row: Row) -> AnyView {
+    later::when_here(Wanted::Row(row))
+}
+
+impl Capture {
+    /// The two points between which a side is told, and whether both places are on the drawing. Tracked.
+    pub(super) fn side_line(self) -> ([String; 2], bool) {
+        let fold = self.site.fold.get();
+        let record = &fold.record;
+        let mirrored = self.mirror.get();
+        self.draft.with(|draft| match (mirrored, &draft.line) {
+            (Some(m), _) => ([&m.from, &m.to].map(|id| record.label(id).to_owned()), true),
+            (None, Some(line)) => (line.each_ref().map(|id| record.label(id).to_owned()), false),
+            (None, None) => {
+                let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record)).to_owned();
+                ([Slot::First, Slot::Second].map(name), false)
+            }
+        })
+    }
+
+    /// Whether left lies on the right of the drawing: whoever walks down the page has it there. Tracked.
+    pub(super) fn sides_turned(self) -> bool {
+        self.mirror.with(|m| m.as_ref().is_some_and(|m| m.right.x < m.left.x))
+    }
+}
+
 /// Nothing typed, on the pad of this slot.
 fn blank(slot: Slot, units: UnitSystem) -> Typed {
     slot.pad(units).map_or_else(|| Typed::new(units), Typed::new)
@@ -150,11 +180,13 @@ fn Number() -> impl IntoView {
             }
         })
     };
-    let spoken =
-        derived(move || capture.draft.with(|draft| spoken_back(draft, &capture.site.fold.get().record)));
+    let spoken = derived(move || {
+        capture.draft.with(|draft| spoken_back(draft, draft.focus, &capture.site.fold.get().record))
+    });
     markup! {
         {live(station)}
-        <Keypad typed=typed spoken=spoken on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
+        {row(Row::Keys)}
+        <Keypad extra=row(Row::Again) typed=typed spoken=spoken on_typed=move |typed| capture.typed(typed) signed=signed enter=enter
             on_enter=move |()| capture.enter() on_units=move |units| capture.switch_units(units) />
     }
 }
@@ -206,9 +238,9 @@ fn Points(focus: Slot) -> impl IntoView {
     };
     let hook = capture.draft.with_untracked(|draft| draft.kind == Kind::Run && focus == Slot::First);
     markup! {
-        {hook.then(|| markup! { <Hook /> })}
+        {hook.then(|| row(Row::Hook))}
         {live(close)}
-        <Chooser chosen=into_draft(capture, focus != Slot::Many) pressed=pressed />
+        <Chooser chosen=into_draft(capture, focus != Slot::Many) pressed=pressed start=focus == Slot::First />
     }
 }
 
@@ -216,24 +248,9 @@ fn Points(focus: Slot) -> impl IntoView {
 #[component]
 fn Sides() -> impl IntoView {
     let capture = Capture::here();
-    let line = move || {
-        let fold = capture.site.fold.get();
-        let record = &fold.record;
-        let mirrored = capture.mirror.get();
-        capture.draft.with(|draft| match mirrored {
-            Some(m) => (record.label(&m.from).to_owned(), record.label(&m.to).to_owned(), true),
-            None => {
-                if let Some([from, to]) = &draft.line {
-                    return (record.label(from).to_owned(), record.label(to).to_owned(), false);
-                }
-                let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record)).to_owned();
-                (name(Slot::First), name(Slot::Second), false)
-            }
-        })
-    };
     let button = move |side: Side| {
         let name = move || {
-            let (from, to, _) = line();
+            let ([from, to], _) = capture.side_line();
             format!("{}, walking from {from} to {to}", words::side(side))
         };
         let on = move || capture.draft.with(|draft| draft.side == Some(side)).to_string();
@@ -243,11 +260,9 @@ fn Sides() -> impl IntoView {
                 on:click=move |_| capture.draft.update(|draft| draft.put_side(side))>{live(name)}</button>
         }
     };
-    // As they lie on the drawing: whoever walks down the page has the left on the right.
-    let turned = move || capture.mirror.with(|m| m.as_ref().is_some_and(|m| m.right.x < m.left.x));
     markup! {
-        <div class="pair" class:turned=turned>{button(Side::Left)}{button(Side::Right)}</div>
-        {move || line().2.then(|| markup! {
+        <div class="pair" class:turned=move || capture.sides_turned()>{button(Side::Left)}{button(Side::Right)}</div>
+        {move || capture.side_line().1.then(|| markup! {
             <p class="hint">"Both places are on the drawing: tapping one says it too."</p>
             <button type="button" class="wide" on:click=move |_| capture.leave_side_open()>"Leave it open"</button>
         })}
@@ -273,29 +288,16 @@ fn Choices(focus: Slot) -> impl IntoView {
     }
 }
 
-/// Whether the tape's zero is where the run starts.
-#[component]
-fn Hook() -> impl IntoView {
-    let capture = Capture::here();
-    let on = memo(move || capture.draft.with(|draft| draft.zero_unknown));
-    markup! {
-        <button type="button" class="wide" aria-pressed=move || on.get().to_string()
-            on:click=move |_| capture.draft.update(Draft::toggle_zero)>{words::ZERO_ELSEWHERE}</button>
-        {shown(move || on.get(), || markup! { <p class="hint">{words::ONLY_DIFFERENCES}</p> })}
-    }
-}
-
 /// The plan expects another value: a question before saving.
 #[component]
 fn Expected() -> impl IntoView {
     let capture = Capture::here();
     live(move || {
-        capture.doubt.get().map(|doubt| {
-            let units = capture.site.units();
-            let slot = doubt.slot;
+        capture.doubt.get().map(|(slot, why)| {
             let typed = capture.draft.with_untracked(|d| d.typed(slot).map(Typed::text)).unwrap_or_default();
             let again = move |_| {
                 capture.doubt.set(None);
+                capture.onward.set_value(None);
                 capture.draft.update(|draft| {
                     draft.focus = slot;
                     draft.set_typed(slot, blank(slot, capture.units()));
@@ -303,7 +305,7 @@ fn Expected() -> impl IntoView {
             };
             markup! {
                 <div class="doubt" role="alertdialog" aria-label="another value was expected">
-                    <p>{words::plan_expects(doubt.expected, doubt.within, units)} " " {doubt.slip}</p>
+                    <p>{why}</p>
                     <div class="pair">
                         <button type="button" class="main" on:click=again>"Type again"</button>
                         <button type="button" on:click=move |_| capture.save(true)>{format!("Keep {typed}")}</button>

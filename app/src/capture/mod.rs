@@ -39,8 +39,15 @@
 //!   `right, not square`, `straight on`. Which way an angle turns: `clockwise`, `counter-clockwise`. Which
 //!   north: `compass north`, `true north`. A tape to a round thing has the part `taped to its: middle`, with
 //!   `near side`, `far side`, `middle`.
+//! * Over the pad, and over the list of points, a row of keys (the group `what it is, or where the tape goes
+//!   next`; it comes with the later part). Along a wall: `at H2` (its far end), `at W1a, Window` and so on, `next
+//!   wall` once the far end is read. A tie: `from H3`, `to T2` (a point with one tie), `next point T3`. Two places or a
+//!   baseline: the sides. With the number complete each saves it, and says so: `save at W1a, Window`, `save, then
+//!   from H3`, `save left, walking from A to B`. `another kind of thing` opens the list of all kinds.
+//! * The key `the same again: 16' 0"` of the pad takes the last number over; on a run it goes as far again.
 //! * Where a run's zero is asked: the switch `The tape's zero is not at this point`.
-//! * The plan expects another value: a group `another value was expected` with `Keep 34' 6"` or `Type again`.
+//! * The plan expects another value, or a tape reads less than before or the very same again: a group `another
+//!   value was expected` with `Keep 34' 6"` or `Type again`.
 //! * The element of class `read-back` holds the whole reading: `T1 from H3 · 31' 6"`.
 //! * After a save the panel stays open: a tie keeps its `to` and asks `from` anew; a run, baseline,
 //!   string or walk keeps its line and asks the next point, an angle or a bearing its place and the way it
@@ -51,7 +58,8 @@
 //!   `wheel`, `paced`, `guess`, `hard edge`, `soft edge`; for a tie or a run also `level`, `one end higher`,
 //!   `at an angle`, which add the parts `higher by: —` or `slope: —`; and the disclosure `Tape corrections,
 //!   for surveyors` with text fields (`Length by its marks, ft` …). For an angle or a bearing `how: compass`
-//!   opens `compass`, `phone`, `protractor`, `theodolite`, `by eye`.
+//!   opens `compass`, `phone`, `protractor`, `theodolite`, `by eye`. `read back aloud` has each reading said when it is
+//!   saved. `Back` and `Back to the reading` lead to what was being typed.
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
 //!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
 //! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, what is
@@ -71,13 +79,15 @@
 
 mod advise;
 mod advised;
+mod ahead;
 mod back;
+pub mod before;
 mod card;
 mod chooser;
 pub mod corrections;
 mod doubts;
 pub mod draft;
-mod expect;
+pub mod expect;
 mod hand;
 mod hows;
 mod idle;
@@ -92,21 +102,25 @@ mod parts;
 #[cfg(test)]
 mod placed;
 mod rewrite;
+mod row;
 mod save;
 mod say;
 mod screen;
 mod sketch;
 mod state;
+pub mod steps;
 mod thing;
 mod things;
 mod touch;
 
 pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
+pub use ahead::fetch_ahead;
 pub use draft::Kind;
 pub use hows::INSTRUMENTS;
 pub use next::Key;
 #[cfg(test)]
 pub use placed::placed;
+pub use row::{Row, later_row};
 pub use screen::{PlanScreen, later_hows, later_slip};
 pub use state::{Capture, Panel};

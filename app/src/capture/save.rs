@@ -1,9 +1,10 @@
 //! Saying what is under way: checks first, then one transaction, and only then on to the next.
 
+use super::ahead::questioned;
 use super::back::spoken_back;
 use super::corrections::in_use;
 use super::draft::{Draft, Kind, Meant, Slot};
-use super::expect::{Known, unexpected};
+use super::expect::{Known, Unexpected, unexpected_length};
 use super::naming::objection;
 use super::say;
 use super::state::{Capture, Panel};
@@ -40,6 +41,7 @@ impl Capture {
     pub fn enter(self) {
         let asks = self.mirror.with_untracked(Option::is_some);
         self.trouble.set(None);
+        self.onward.set_value(None);
         self.draft.update(|draft| draft.ask_side = asks && !draft.side_open);
         match self.draft.with_untracked(Draft::wanting) {
             Some(slot) if self.draft.with_untracked(|draft| draft.focus) == slot => {
@@ -70,9 +72,16 @@ impl Capture {
         let hand = in_use(self.hand.get_untracked());
         let (plan, adjustment) = (self.site.plan.get_untracked(), self.site.adjustment.get_untracked());
         let known = Known { record: &fold.record, plan: &plan, adjustment: &adjustment };
-        if !sure && let Some(doubt) = unexpected(&draft, known, &hand) {
-            self.doubt.set(Some(doubt));
-            return;
+        if !sure {
+            let told = |doubt: Unexpected| {
+                (doubt.slot, words::capture::length_not_expected(&doubt, self.site.units()))
+            };
+            let doubt = unexpected_length(&draft, known, &hand).map(told);
+            if let Some((slot, why)) = doubt.or_else(|| questioned(&draft, known, &hand)) {
+                crate::device::say_aloud(&why);
+                self.doubt.set(Some((slot, why)));
+                return;
+            }
         }
         self.doubt.set(None);
         let saying = match say::say(&draft, &fold.record, hand, &mut new_point_id) {
@@ -83,10 +92,12 @@ impl Capture {
             }
         };
         let (target, kind) = (saying.target, draft.kind);
-        let spoken = spoken_back(&draft, &fold.record);
+        // Read back is the reading, whatever was said of it after.
+        let focus = if kind.sighted() { Slot::Angle } else { Slot::Length };
+        let spoken = spoken_back(&draft, focus, &fold.record);
         let was_new = matches!(draft.point(Slot::Target), Some(Meant::New { .. }));
         self.save_all(saying.statements, move |ids| {
-            crate::device::say_aloud(spoken);
+            crate::device::say_aloud(&spoken);
             // A walk that is back at its start is done.
             let closed =
                 kind == Kind::Walk && target.is_some() && target.as_ref() == draft.known(Slot::First);
@@ -103,6 +114,10 @@ impl Capture {
                 draft.known_now(&self.site.fold.get_untracked().record);
                 draft.next_row(target);
             });
+            let onward = self.onward.try_update_value(Option::take).flatten();
+            if let Some(onward) = onward {
+                onward();
+            }
             // A row of new points goes on by itself: the next label stands ready, the number is next.
             if was_new && matches!(kind, Kind::Run | Kind::Offsets | Kind::Ordinates) {
                 self.put_new(None);

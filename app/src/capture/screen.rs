@@ -11,7 +11,7 @@ use super::sketch::SketchSlip;
 use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
-use crate::markup::{derived, live};
+use crate::markup::{derived, live, memo};
 use crate::screens::later::{self, Wanted};
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
@@ -32,12 +32,13 @@ pub fn PlanScreen() -> impl IntoView {
     };
     // While something is looked at, the drawing it stands on must not be squeezed away.
     let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Doubts);
+    let picks = memo(move || capture.picks());
     markup! {
         <section class="plan-screen" aria-label="Plan">
             <h1 class="unseen">"Plan"</h1>
             <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
-            <div class="slip" class:half=looks>
+            <div class="slip" class:half=looks class:pick=move || picks.get()>
                 <WhichOne />
                 {live(slip)}
                 <Trouble />

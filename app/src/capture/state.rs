@@ -5,7 +5,7 @@
 
 use super::advise::Advising;
 use super::draft::{Draft, InHand, Kind, Meant, Slot};
-use super::expect::{Mirror, Unexpected, mirror};
+use super::expect::{Mirror, mirror, offset_sides};
 use super::hand::{hand_of, is_round, last_hand};
 use super::naming::{following, next_label};
 use super::rewrite::{measured, parts, rewrite};
@@ -76,8 +76,8 @@ pub struct Capture {
     pub taken: RwSignal<Option<PointId>>,
     /// Several points under one finger: which?
     pub choice: RwSignal<Vec<PointId>>,
-    /// The plan expects another value: keep it?
-    pub doubt: RwSignal<Option<Unexpected>>,
+    /// What is typed here was not expected, and why: keep it?
+    pub doubt: RwSignal<Option<(Slot, String)>>,
     /// Why Save did nothing.
     pub trouble: RwSignal<Option<String>>,
     /// What to do next.
@@ -86,6 +86,12 @@ pub struct Capture {
     pub advised: RwSignal<bool>,
     /// What the last save left: nothing of it is lost with the page, and none of its numbers goes on.
     pub(super) rest: StoredValue<Draft>,
+    /// Where the tape goes once what is typed is saved.
+    pub(super) onward: StoredValue<Option<Box<dyn FnOnce() + Send + Sync>>>,
+    /// Any kind of thing is picked for the point the reading is at.
+    pub others: RwSignal<bool>,
+    /// How the reading is taken is looked at.
+    pub hows: RwSignal<bool>,
     /// A write is under way.
     pub busy: RwSignal<bool>,
     /// The two places the tie under way leaves open.
@@ -135,6 +141,9 @@ impl Capture {
             advising: Advising::new(site),
             advised: RwSignal::new(false),
             rest: StoredValue::new(Draft::new(Kind::Tie)),
+            onward: StoredValue::new(None),
+            others: RwSignal::new(false),
+            hows: RwSignal::new(false),
             busy: RwSignal::new(false),
             mirror,
         }
@@ -192,6 +201,9 @@ impl Capture {
         self.trouble.set(None);
         self.taken.set(None);
         self.label.set(None);
+        self.onward.set_value(None);
+        self.others.set(false);
+        self.hows.set(false);
         // While the finger draws, the sheet must lie still; after the sketch it shows everything again.
         if panel == Panel::Sketch {
             self.sheet.follows.set(false);
@@ -199,6 +211,30 @@ impl Capture {
             self.sheet.follows.set(true);
         }
         self.panel.set(panel);
+    }
+
+    /// One step back: from what lies over the measurement under way to it, else to what can be done.
+    pub fn back(self) {
+        if self.hows.get_untracked() || self.others.get_untracked() {
+            self.hows.set(false);
+            self.others.set(false);
+        } else {
+            self.open(Panel::Idle);
+        }
+    }
+
+    /// Whether points are picked now, or the form is set aside: then the drawing must be seen. Tracked.
+    #[must_use]
+    pub fn picks(self) -> bool {
+        match self.panel.get() {
+            Panel::Measure => {
+                let picked = self.draft.with(|draft| draft.focus.takes_point()) && !self.others.get();
+                picked || self.hows.get()
+            }
+            Panel::Thing => self.thing.with(|thing| thing.kind.is_some()),
+            Panel::Mark => self.mark.with(|mark| mark.colour.is_some()),
+            _ => false,
+        }
     }
 
     /// Starts a measurement; one of this kind with a number typed and not saved goes on.
@@ -282,15 +318,17 @@ impl Capture {
             let slots = [one, two, Slot::Third, Slot::Fourth, Slot::Target];
             let mut chosen: Vec<PointId> = slots.iter().filter_map(|s| draft.known(*s)).cloned().collect();
             chosen.extend(draft.many.iter().cloned());
-            let ghosts = mirror.filter(|_| draft.focus == Slot::Side).map(|mirror| {
-                [Side::Left, Side::Right]
-                    .map(|side| Ghost {
-                        at: mirror.place(side),
-                        label: words::capture::side(side).to_owned(),
-                        chosen: draft.side == Some(side),
-                    })
-                    .to_vec()
-            });
+            let sides = mirror.map(|mirror| [mirror.left, mirror.right]);
+            let sides = sides.or_else(|| offset_sides(draft, &self.plan.get()));
+            let sides =
+                sides.filter(|_| !draft.side_open && matches!(draft.focus, Slot::Side | Slot::Length));
+            let ghost = |(side, at): (Side, _)| Ghost {
+                at,
+                label: words::capture::side(side).to_owned(),
+                chosen: draft.side == Some(side),
+            };
+            let ghosts =
+                sides.map(|sides| [Side::Left, Side::Right].into_iter().zip(sides).map(ghost).collect());
             // While a number is typed the drawing is small: it shows the two ends, not the whole yard.
             let close = draft.focus.takes_number();
             // Two lines are not one.

@@ -19,7 +19,7 @@ pub use position::{Averaged, average_position};
 pub use screen::wide_screen;
 pub use signal::Signal;
 pub use update::{NewVersion, watch_for_updates};
-pub use voice::{reads_aloud, say_aloud, set_reads_aloud};
+pub use voice::{fetch_voice, reads_aloud, say_aloud, set_reads_aloud};
 use wake::call;
 pub use wake::{ask_to_keep_once, look_at_awake_again, stay_awake};
 pub use windows::Windows;

@@ -2,6 +2,7 @@
 //! switches it on; speaking itself comes with the later part, and a device without a voice stays silent.
 
 use super::{forget, remember, remembered};
+use crate::screens::later::at_once;
 use crate::words::aloud;
 use leptos::prelude::window;
 use wasm_bindgen::JsCast;
@@ -21,20 +22,22 @@ pub fn set_reads_aloud(on: bool) {
     if on { remember(ALOUD, "yes") } else { forget(ALOUD) }
 }
 
-/// Says it, figure by figure, in place of whatever is being said; nothing unless that is wanted.
-pub fn say_aloud(words: String) {
+/// Says it, figure by figure, in place of whatever is being said; nothing unless that is wanted, nor before
+/// the part is here that speaks: what is on the screen says the same.
+pub fn say_aloud(words: &str) {
     if reads_aloud() && !words.is_empty() {
-        leptos::task::spawn_local(async move {
-            // Without that part nothing is said: what is on the screen says the same.
-            let _ = speak(words).await;
-        });
+        at_once(speak(words));
     }
 }
 
-#[wasm_split(screens, fallible)]
-fn speak(words: String) -> Result<(), SplitLoaderError> {
+/// Speaks, in the part of the program that comes after the first screen.
+///
+/// # Errors
+/// When that part is not there.
+#[wasm_split(screens, fallible, preload(fetch_voice))]
+pub fn speak(words: &str) -> Result<(), SplitLoaderError> {
     // A device without a voice is no error.
-    let _ = utter(&aloud(&words));
+    let _ = utter(&aloud(words));
     Ok(())
 }
 

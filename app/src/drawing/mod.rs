@@ -327,9 +327,11 @@ pub fn place(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
     plan.points.iter().find(|p| p.id == *id).map(|p| p.at)
 }
 
-/// The box around the chosen points when the eye is on them: two or more, all placed.
+/// The box around the chosen points and the places offered when the eye is on them: two or more, all placed.
 fn close_up(plan: &Plan, overlay: &Overlay) -> Option<Bounds> {
-    let places: Option<Vec<PlanPoint>> = overlay.chosen.iter().map(|id| place(plan, id)).collect();
+    let chosen = overlay.chosen.iter().map(|id| place(plan, id));
+    let places: Option<Vec<PlanPoint>> =
+        chosen.chain(overlay.ghosts.iter().map(|ghost| Some(ghost.at))).collect();
     match places?.as_slice() {
         [first, rest @ ..] if overlay.close && !rest.is_empty() => {
             Some(around(Bounds { min: *first, max: *first }, rest))

@@ -48,6 +48,9 @@ pub fn Keypad(
     /// The units switch was pressed.
     #[prop(into)]
     on_units: Callback<UnitSystem>,
+    /// A key more, in the place of the sign where there is none.
+    #[prop(optional)]
+    extra: Option<AnyView>,
 ) -> impl IntoView {
     let refused = RwSignal::new(None::<&'static str>);
     let fine = RwSignal::new(false);
@@ -108,6 +111,7 @@ pub fn Keypad(
             <Trouble typed=typed refused=refused on_typed=on_typed />
             <div class="pad-keys" class:pad-metric=move || pad.get() != Pad::Length(UnitSystem::FeetInches)>
                 <Digits press=press signed=signed fine=fine />
+                {extra}
                 {move || match pad.get() {
                     Pad::Length(UnitSystem::FeetInches) => markup! { <Fractions press=press fine=fine /> },
                     Pad::Turn | Pad::Slope => markup! { <KeyCap key=Key::Degrees face="°" name="degrees" class="k-wide k-unit" area="u1" press=press /> },
@@ -205,8 +209,10 @@ fn Digits(press: Callback<Key>, signed: Signal<bool>, fine: RwSignal<bool>) -> i
         {shown(move || !fine.get(), move || markup! {
             <KeyCap key=Key::Point face="." name="point" area="dot" press=press />
         })}
-        <button type="button" class="key" style="grid-area:sign" aria-label="minus" disabled=move || !signed.get()
-            on:click=move |_| press.run(Key::Sign)>{move || if signed.get() { "±" } else { "" }}</button>
+        {shown(move || signed.get(), move || markup! {
+            <button type="button" class="key" style="grid-area:sign" aria-label="minus"
+                on:click=move |_| press.run(Key::Sign)>"±"</button>
+        })}
     }
 }
 

@@ -2,7 +2,7 @@
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::{arrows, book, details, guide, leave, notes, photos, problems, settings, sheet};
-use crate::capture::{Panel, fetch_step, later_hows, later_slip, next_tape};
+use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
 use crate::state::{fetch_adjusted, fetch_doubts};
@@ -61,7 +61,7 @@ impl Later {
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
-            let words = words.and(fetch_adjusted().await).and(fetch_settle().await);
+            let words = words.and(fetch_adjusted().await).and(fetch_settle().await).and(fetch_ahead().await);
             let fetched = fetch().await.and(words);
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });
@@ -77,6 +77,8 @@ pub enum Wanted {
     Slip(Panel),
     /// How a reading is taken, open or not.
     Hows(RwSignal<bool>),
+    /// What makes measuring quicker.
+    Row(crate::capture::Row),
     /// Where photos stand on the drawing.
     PhotoPins,
     /// The way into the guided walk.
@@ -165,6 +167,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
     let tab = match wanted {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
+        Wanted::Row(row) => return Ok(later_row(row)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),

@@ -1,6 +1,8 @@
 //! What the Plan tab and the keypad say.
 
 pub use super::forms::*;
+pub use super::steps::*;
+use crate::capture::before::overall as overall_of;
 use crate::capture::draft::{Kind, Slot};
 use swingtie_core::checks::Closing;
 use swingtie_core::network::{Freedom, PointState};
@@ -230,6 +232,9 @@ pub fn newest(measured: &Measurement, record: &Record) -> String {
         let off = length(closing.off, record.site.units);
         let how = if closing.is_gross() { "misses its start by" } else { "closes within" };
         words = format!("{words} · {how} {off}");
+    }
+    if let Some(overall) = overall_of(measured, record) {
+        words = format!("{words} · {overall}");
     }
     words
 }

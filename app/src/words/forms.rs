@@ -3,10 +3,12 @@
 use super::rotation;
 use crate::capture::corrections::corrected;
 use crate::capture::draft::{Choice, Draft, Kind, Slot};
+use crate::capture::expect::Unexpected;
 use swingtie_core::network::Quantity;
 use swingtie_core::record::{
     AngleInstrument, How, Instrument, NorthKind, Slope, TapedTo, Target, Turn, UnitSystem,
 };
+use swingtie_core::units::Length;
 
 /// A kind of measurement on its button.
 pub const fn kind(kind: Kind) -> &'static str {
@@ -296,6 +298,8 @@ pub const fn zero(unknown: bool) -> &'static str {
     if unknown { ", zero elsewhere" } else { "" }
 }
 
+/// Goes back to what is measured.
+pub const HOWS_DONE: &str = "Back to the reading";
 /// The switch of the voice.
 pub const READ_ALOUD: &str = "read back aloud";
 /// The disclosure of the tape's corrections.
@@ -331,15 +335,24 @@ pub fn counts_as(read: &str, counts: &str) -> String {
     format!("{read} read counts as {counts}.")
 }
 
-/// What the plan expects in place of what was typed.
-pub fn plan_expects(expected: Quantity, within: Quantity, units: UnitSystem) -> String {
-    let expected = super::quantity(expected, units);
-    match within {
-        Quantity::Length(within) => {
-            format!("The plan expects {expected}, {}.", super::capture::within(within, units))
-        }
-        Quantity::Angle(within) => {
-            format!("The plan expects {expected}, within {:.0}°.", within.degrees().ceil())
-        }
-    }
+/// What the plan expects in place of a length typed, and a slip that would explain it.
+pub fn length_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
+    let [expected, within] = [doubt.expected, doubt.within].map(|quantity| match quantity {
+        Quantity::Length(length) => length,
+        Quantity::Angle(_) => Length::ZERO,
+    });
+    plan_expects(&super::length(expected, units), &super::capture::within(within, units), doubt.slip)
+}
+
+/// As [`length_not_expected`], of an angle.
+pub fn angle_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
+    let within = match doubt.within {
+        Quantity::Angle(within) => within.degrees().ceil(),
+        Quantity::Length(_) => 0.0,
+    };
+    plan_expects(&super::quantity(doubt.expected, units), &format!("within {within:.0}°"), doubt.slip)
+}
+
+fn plan_expects(expected: &str, within: &str, slip: Option<&str>) -> String {
+    format!("The plan expects {expected}, {within}. {}", slip.unwrap_or_default()).trim_end().to_owned()
 }

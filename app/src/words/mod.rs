@@ -18,6 +18,7 @@ mod places;
 pub mod settings;
 mod shell;
 mod standing;
+mod steps;
 mod turned;
 mod verdict;
 

@@ -61,6 +61,11 @@ impl<'a> Surveyor<'a> {
     /// When the plan's panel offers none.
     pub async fn start(self, kind: &str) -> Outcome {
         let open = self.phone.look().await?;
+        let lies_over = |look: &crate::Look| look.find("group", "how it is taken").is_some();
+        if lies_over(&open) {
+            self.phone.tap("button", "Back").await?;
+            self.phone.wait("the measurement under it", |look| !lies_over(look)).await?;
+        }
         if open.find("button", "Back").is_some() {
             self.phone.tap("button", "Back").await?;
         }

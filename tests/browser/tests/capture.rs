@@ -1,14 +1,15 @@
 //! A yard's readings are typed as a person would, and what the phone draws is what the desk draws.
 
+mod eyes;
+
+use eyes::Eyes;
 use serde_json::Value;
 use std::{fs, path::Path};
 use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
 use swingtie_core::{
     book::{Book, fold},
-    record::{Record, Side},
-    units::PlanPoint,
+    record::Side,
 };
-use swingtie_tests::scenario::{Options, Sketch, scenario};
 use swingtie_xtask::run::{command, output, workspace};
 
 /// The invented yard's own file: readings as they were written down.
@@ -17,30 +18,6 @@ const YARD: &str = include_str!("../../scenarios/scenario_1.json");
 /// Which of the yard's measurements are typed: all runs along the house, then ties and offsets that
 /// fix the pegs, the patio, the air unit, a fence and the gate.
 const TYPED: std::ops::RangeInclusive<usize> = 1..=26;
-
-/// A person who can see the yard, and so knows on which side of a line a thing stands; from the
-/// yard's rough sketch, which is no more exact than a glance.
-struct Eyes(Record);
-
-impl Eyes {
-    fn open() -> Self {
-        let book = scenario(1).book(&Options { sketch: Sketch::Recorded, ..Options::default() });
-        Self(fold(&book).record)
-    }
-
-    fn place(&self, label: &str) -> Outcome<PlanPoint> {
-        let point = self.0.by_label(label).ok_or("no such point")?;
-        Ok(*self.0.sketch.get(&point.id).ok_or("not on the sketch")?)
-    }
-
-    /// On which side `label` stands, walking from one point to another.
-    fn side(&self, label: &str, from: &str, to: &str) -> Outcome<Side> {
-        let ((ax, ay), (bx, by)) = (self.place(from)?.metres(), self.place(to)?.metres());
-        let (px, py) = self.place(label)?.metres();
-        let left = (bx - ax) * (py - ay) - (by - ay) * (px - ax) > 0.0;
-        Ok(if left { Side::Left } else { Side::Right })
-    }
-}
 
 fn text<'a>(value: &'a Value, key: &str) -> Outcome<&'a str> {
     Ok(value[key].as_str().ok_or_else(|| format!("no {key} in {value}"))?)

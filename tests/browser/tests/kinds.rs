@@ -90,6 +90,12 @@ async fn seldom_said(phone: &Phone) -> Outcome {
     surveyor.part("taped to its").await?;
     surveyor.press("near side").await?;
     surveyor.number("18'").await?;
+    // What is said of the tape lies over the reading, which is kept under it.
+    phone.tap_containing("button", "how: ").await?;
+    surveyor.press("read back aloud").await?;
+    surveyor.press("Back").await?;
+    phone.find("button", "Save").await?;
+    phone.sees("18'").await?;
     phone.tap_containing("button", "how: ").await?;
     phone.tap_containing("DisclosureTriangle", "Tape corrections").await?;
     phone.fill("Length by its marks, ft", "100").await?;
@@ -98,7 +104,13 @@ async fn seldom_said(phone: &Phone) -> Outcome {
     phone.picture("corrections-phone-light").await?;
     surveyor.press("one end higher").await?;
     surveyor.number("1' 6\"").await?;
-    surveyor.save("T1 from H1 · 18' to its near side, one end higher").await
+    // A voice that writes down what it is given: each figure by itself.
+    let voice = "Object.defineProperty(window, 'speechSynthesis', \
+         { value: { cancel() {}, speak(said) { window.heard = said.text; } } }), true";
+    phone.evaluate(voice).await?;
+    surveyor.save("T1 from H1 · 18' to its near side, one end higher").await?;
+    let heard = phone.evaluate("window.heard").await?;
+    check(heard == "T one from H one: one eight feet", &format!("heard {heard}"))
 }
 
 /// One wall of the walk is written anew, from the book.

@@ -63,7 +63,7 @@ fn an_angle_is_asked_at_from_to_which_way_and_how_much() {
     let Measurement::Angle { at, from, to, reading, turn, how } = now else { panic!("{now:?}") };
     assert_eq!([at, from, to], ["a".into(), "b".into(), "c".into()]);
     assert_eq!((reading.text.as_str(), turn, how), ("84° 30'", Rotation::Clockwise, sight));
-    assert_eq!(spoken_back(&draft, &yard()), "from B to C: 84 degrees 30");
+    assert_eq!(spoken_back(&draft, draft.focus, &yard()), "from B to C: 84 degrees 30");
     draft.next_row(Some("c".into()));
     assert_eq!(
         (draft.focus, draft.rotation),
