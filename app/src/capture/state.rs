@@ -231,8 +231,6 @@ impl Capture {
                 let picked = self.draft.with(|draft| draft.focus.takes_point()) && !self.others.get();
                 picked || self.hows.get()
             }
-            Panel::Thing => self.thing.with(|thing| thing.kind.is_some()),
-            Panel::Mark => self.mark.with(|mark| mark.colour.is_some()),
             _ => false,
         }
     }
