@@ -22,5 +22,6 @@ mod words;
 
 fn main() {
     console_error_panic_hook::set_once();
+    words::round_lengths(device::prefs::ROUNDED.is_on());
     leptos::mount::mount_to_body(screens::Shell);
 }

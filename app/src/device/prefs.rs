@@ -19,6 +19,8 @@ pub const AWAKE: Switch = Switch { key: "awake", usually: true };
 pub const BUZZ: Switch = Switch { key: "buzz", usually: true };
 /// The phone beeps when something is saved or asked.
 pub const BEEP: Switch = Switch { key: "beep", usually: false };
+/// Lengths that were worked out are shown rounded.
+pub const ROUNDED: Switch = Switch { key: "rounded", usually: false };
 
 /// Light, dark or sunlight; unset, the device's own.
 pub const THEME: &str = "theme";

@@ -1,6 +1,7 @@
 //! What the Plan tab and the keypad say.
 
 pub use super::forms::*;
+pub use super::length;
 pub use super::steps::*;
 use crate::capture::before::overall as overall_of;
 use crate::capture::draft::{Kind, Slot};
@@ -10,7 +11,7 @@ use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{
     Leg, MarkColour, Measurement, OffsetRow, PointId, Record, Side, Statement, UnitSystem,
 };
-use swingtie_core::units::{Length, LengthStyle, format_length};
+use swingtie_core::units::Length;
 
 /// Where the part of the program that looks for misreads has not come.
 pub const NOT_LOOKED_FOR: &str =
@@ -147,11 +148,6 @@ pub fn rounded_up(small: Length, units: UnitSystem) -> String {
         UnitSystem::FeetInches if small.feet() <= 2.0 => format!("{} inches", small.inches().ceil()),
         UnitSystem::FeetInches => format!("{} feet", small.feet().ceil()),
     }
-}
-
-/// A length as the site writes it.
-pub fn length(length: Length, units: UnitSystem) -> String {
-    format_length(length, LengthStyle::from(units))
 }
 
 /// A measurement in one line, as it is read back and listed: `T1 from H3 · 31' 6"`.

@@ -41,14 +41,30 @@ pub use standing::Standing;
 pub use turned::*;
 pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
 
+use std::cell::Cell;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::record::{EntryId, Statement};
 use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};
 
-/// A length as this site writes it.
+thread_local! {
+    static ROUNDED: Cell<bool> = const { Cell::new(false) };
+}
+
+/// From now on lengths that were worked out are shown rounded, or as fine as a tape is read.
+pub fn round_lengths(rounded: bool) {
+    ROUNDED.set(rounded);
+}
+
+/// A length that was worked out, as this site writes it. What was typed is shown as typed.
 #[must_use]
 pub fn length(length: Length, units: UnitSystem) -> String {
-    format_length(length, LengthStyle::from(units))
+    let style = match units {
+        _ if !ROUNDED.get() => units.into(),
+        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 4 },
+        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
+        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
+    };
+    format_length(length, style)
 }
 
 /// What a strike is about in the end, and whether it brings that back: a strike of a strike does.
@@ -90,5 +106,19 @@ mod tests {
         assert_eq!(words(&["A", "B", "C"]), "A, B and C");
         assert_eq!(count(1, "point", "points"), "1 point");
         assert_eq!(count(0, "point", "points"), "0 points");
+    }
+
+    #[test]
+    fn worked_out_lengths_are_as_fine_as_a_tape_or_rounded() {
+        let all = |length: Length| {
+            [UnitSystem::FeetInches, UnitSystem::DecimalFeet, UnitSystem::Metres]
+                .map(|u| super::length(length, u))
+        };
+        let some = Length::from_inches(150.5 + 3.0 / 16.0);
+        assert_eq!(all(some), ["12' 6 11/16\"", "12.56 ft", "3.827 m"]);
+        round_lengths(true);
+        assert_eq!(all(some), ["12' 6 3/4\"", "12.6 ft", "3.83 m"]);
+        round_lengths(false);
+        assert_eq!(all(some), ["12' 6 11/16\"", "12.56 ft", "3.827 m"]);
     }
 }

@@ -15,6 +15,10 @@ pub const THEME_HINT: &str = "Sunlight is black on white with heavy lines, for g
 pub const TEXT_SIZE: &str = "Size of text";
 pub const TEXT_SIZES: [(&str, &str); 3] = [("", "Normal"), ("large", "Large"), ("extra", "Extra large")];
 pub const TEXT_SIZE_HINT: &str = "Large is a third more than normal, extra large two thirds.";
+pub const FINENESS: &str = "Worked-out lengths";
+pub const FINENESSES: [(&str, &str); 2] = [("no", "As fine as a tape"), ("yes", "Rounded")];
+pub const FINENESS_HINT: &str =
+    "To 1/16 inch, 0.01 ft or 1 mm; rounded to 1/4 inch, 0.1 ft or 1 cm. What you type stays as typed.";
 pub const HAND: &str = "Hand you hold the phone in";
 pub const HANDS: [(&str, &str); 2] = [("left", "Left hand"), ("", "Right hand")];
 pub const HAND_HINT: &str = "Keys and buttons move to where that thumb reaches.";

@@ -160,3 +160,24 @@ async fn the_screen_stays_on_while_a_site_is_open_unless_it_shall_not() -> Outco
     })
     .await
 }
+
+#[tokio::test]
+async fn worked_out_lengths_are_shown_as_fine_as_wanted() -> Outcome {
+    Phone::with("settings-fine", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.press("Look at a demo yard").await?;
+        phone.tap("link", "Book").await?;
+        phone.wait("a difference to the sixteenth", |look| look.says("Agrees within 1/16\"")).await?;
+        phone.tap("link", "Problems").await?;
+        settings(phone).await?;
+        phone.tap("button", "Rounded").await?;
+        phone.tap("link", "Book").await?;
+        phone.wait("the same, rounded away", |look| look.says("Agrees with the others")).await?;
+        let fine = phone.look().await?.says("Agrees within 1/16\"");
+        check(!fine, "a sixteenth is still shown")?;
+        phone.reload().await?;
+        phone.wait("the same after a reload", |look| look.says("Agrees with the others")).await?;
+        check(!phone.look().await?.says("Agrees within 1/16\""), "a sixteenth is shown after a reload")
+    })
+    .await
+}

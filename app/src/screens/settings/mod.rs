@@ -28,6 +28,7 @@ pub fn SettingsScreen() -> impl IntoView {
                 <h2>{words::LOOKS}</h2>
                 {setting(words::THEME, words::THEME_HINT, Look(prefs::THEME), &words::THEMES)}
                 {setting(words::TEXT_SIZE, words::TEXT_SIZE_HINT, Look(prefs::TEXT), &words::TEXT_SIZES)}
+                {setting(words::FINENESS, words::FINENESS_HINT, Turned(prefs::ROUNDED), &words::FINENESSES)}
                 {setting(words::HAND, words::HAND_HINT, Look(prefs::HAND), &words::HANDS)}
             </section>
             <section class="part">
@@ -75,6 +76,8 @@ impl Kept {
                 switch.set(value == "yes");
                 if switch == prefs::AWAKE {
                     device::look_at_awake_again();
+                } else if switch == prefs::ROUNDED {
+                    crate::words::round_lengths(switch.is_on());
                 }
             }
         }
