@@ -66,7 +66,8 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
 }
 
 /// The corner at which a walk's later wall starts.
-fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
+#[must_use]
+pub fn walked_from<'a>(draft: &Draft, record: &'a Record) -> Option<&'a PointId> {
     let entry = draft.correcting.as_ref().or(draft.into.as_ref())?;
     match measured(record, entry)? {
         Measurement::Walk { legs, .. } => Some(&legs.get(draft.part.checked_sub(1)?)?.to),

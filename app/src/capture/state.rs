@@ -314,7 +314,11 @@ impl Capture {
             let corner = matches!(draft.kind, Kind::Square | Kind::Angle);
             let (one, two) = if corner { (Slot::Second, Slot::First) } else { (Slot::First, Slot::Second) };
             let slots = [one, two, Slot::Third, Slot::Fourth, Slot::Target];
-            let mut chosen: Vec<PointId> = slots.iter().filter_map(|s| draft.known(*s)).cloned().collect();
+            // Of a walk the wall under way, not where all began.
+            let here = self.site.fold.with(|fold| super::back::walked_from(draft, &fold.record).cloned());
+            let slots = slots.iter().filter(|s| here.is_none() || **s != Slot::First);
+            let picked = slots.filter_map(|s| draft.known(*s)).cloned();
+            let mut chosen: Vec<PointId> = here.iter().cloned().chain(picked).collect();
             chosen.extend(draft.many.iter().cloned());
             let sides = mirror.map(|mirror| [mirror.left, mirror.right]);
             let sides = sides.or_else(|| offset_sides(draft, &self.plan.get()));
@@ -364,10 +368,17 @@ impl Capture {
         self.label.set(None);
     }
 
-    /// Picks the kind of the feature under way; new points get its letters.
+    /// Begins a thing of this kind; new points get its letters. One of the same kind that is half entered is
+    /// gone on with; what is being written anew is not: it must not become another thing.
     pub fn pick_kind(self, kind: &'static ThingKind) {
         self.letters(kind);
-        self.thing.update(|thing| thing.kind = Some(kind));
+        self.thing.update(|thing| {
+            let mine = thing.correcting.is_none() && thing.kind.is_some_and(|k| k.key == kind.key);
+            if !mine {
+                *thing = Thing::default();
+                thing.kind = Some(kind);
+            }
+        });
         self.trouble.set(None);
     }
 }

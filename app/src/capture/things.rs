@@ -53,8 +53,10 @@ impl Capture {
         Ok(id)
     }
 
+    /// Picks what the thing under way is.
     fn pick_thing(self, kind: &'static Kind) {
-        self.pick_kind(kind);
+        self.letters(kind);
+        self.trouble.set(None);
         self.thing.update(|thing| thing.of_kind(kind, usually_told(kind.key)));
     }
 }

@@ -6,7 +6,8 @@ use swingtie_core::record::{At, Note};
 /// The screen, and the link to it.
 pub const NOTES: &str = "Notes";
 /// What belongs here.
-pub const NOTES_HINT: &str = "What the client says and what you see: it stands on the sheet, in short.";
+pub const NOTES_HINT: &str =
+    "What the client says and what you see: it stands on the sheet, in short; money does not.";
 /// Which topic.
 pub const NOTE_TOPIC: &str = "About";
 /// Its words.

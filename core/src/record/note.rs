@@ -69,14 +69,16 @@ pub struct Topic {
     pub ask: &'static str,
     /// A kind of thing that says the same with a place on the plan.
     pub thing: Option<&'static str>,
+    /// Not for everybody who gets a sheet: it stands in the book and the data alone.
+    pub confidential: bool,
 }
 
 const fn topic(key: &'static str, name: &'static str, ask: &'static str) -> Topic {
-    Topic { key, name, ask, thing: None }
+    Topic { key, name, ask, thing: None, confidential: false }
 }
 
 const fn seen(key: &'static str, name: &'static str, ask: &'static str, thing: &'static str) -> Topic {
-    Topic { key, name, ask, thing: Some(thing) }
+    Topic { key, name, ask, thing: Some(thing), confidential: false }
 }
 
 /// The topic of a note that answers a line of the list before leaving.
@@ -88,7 +90,10 @@ pub const TOPICS: &[Topic] = &[
     topic("stays", "What stays", "What must stay as it is, and why?"),
     topic("pets", "Pets and children", "Who plays, digs or runs here, and where?"),
     seen("ways", "Ways", "Which door is used most? Ways to bins, car, tap; worn tracks?", "pet_path"),
-    topic("budget", "Budget as told", "What was said about money, and by when?"),
+    Topic {
+        confidential: true,
+        ..topic("budget", "Budget as told", "What was said about money, and by when? Not on the sheet.")
+    },
     topic("upkeep", "Upkeep", "Who mows and waters, and how much work may it be?"),
     seen("sun", "Sun and shade", "Where is sun, where shade, at this hour?", "sun"),
     seen("wind", "Wind", "Where does it come from, and when does it disturb?", "wind"),

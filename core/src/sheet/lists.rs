@@ -64,7 +64,8 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
     if layers.lists {
         all.push(List { title: "Things", rows: things(subject, wide) });
         let notes = subject.record.notes();
-        let told = notes.iter().filter(|note| note.what.settles.is_empty());
+        let open = |note: &Note| !topic_of(&note.topic).is_some_and(|topic| topic.confidential);
+        let told = notes.iter().filter(|note| note.what.settles.is_empty() && open(&note.what));
         let rows = told.map(|note| self::note(subject, note, wide)).collect();
         all.push(List { title: "Notes of the visit", rows });
         let rows = subject.photos.iter().map(|photo| self::photo(subject, photo, wide)).collect();

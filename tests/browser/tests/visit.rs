@@ -349,6 +349,11 @@ fn shows_all(record: &Record, all: &str) -> Outcome {
         says(&format!("Letters {}", mark.what.letters))?;
     }
     for note in record.notes() {
+        // What was said of money is not for everybody who gets the sheet.
+        if note.what.topic == "budget" {
+            check(!all.contains(&note.what.text), "the budget is on the sheet")?;
+            continue;
+        }
         says(note.what.text.as_str())?;
         if note.what.settles.is_empty() {
             says(topic_of(&note.what.topic).ok_or("an unknown topic")?.name)?;
