@@ -41,11 +41,23 @@ impl Capture {
         })
     }
 
+    /// What a key of the row does with the number typed: a reading whose point was picked before stays there.
+    /// Tracked.
+    fn saves(self) -> words::Saves {
+        let picked = self.draft.with(|draft| draft.point(Slot::Target).is_some());
+        match (self.row_saves(), picked) {
+            (false, _) => words::Saves::Nothing,
+            (true, false) => words::Saves::Here,
+            (true, true) => words::Saves::Then,
+        }
+    }
+
     /// A key of the row was tapped.
     fn step(self, step: &Step) {
         self.trouble.set(None);
         self.doubt.set(None);
         let saves = untrack(|| self.row_saves());
+        let then = untrack(|| self.saves()) == words::Saves::Then;
         let (from, target) = self
             .draft
             .with_untracked(|draft| (draft.known(Slot::First).cloned(), draft.point(Slot::Target).cloned()));
@@ -68,6 +80,10 @@ impl Capture {
                     self.enter();
                 }
             }
+            Step::At(id) if then => {
+                let id = id.clone();
+                self.after_saving(move || self.read_at(Meant::Known(id), false));
+            }
             Step::At(id) => self.read_at(Meant::Known(id.clone()), saves),
             Step::From(id) => self.onward(Onward { from: Some(id.clone()), to: Toward::Same }, saves),
             Step::To(id) => self.onward(Onward { from, to: Toward::Known(id.clone()) }, saves),
@@ -75,6 +91,15 @@ impl Capture {
                 let fold = self.record();
                 self.series.set(target.as_ref().map(|meant| meant.label(&fold.record).to_owned()));
                 self.onward(Onward { from: begin(), to: Toward::New }, saves);
+            }
+            Step::New(kind) if then && self.draft.with_untracked(|draft| draft.kind != Kind::Tie) => {
+                let kind = *kind;
+                self.after_saving(move || {
+                    self.letters(kind);
+                    let label = untrack(|| self.next_label());
+                    self.series.set(Some(label.clone()));
+                    self.read_at(Meant::New { label, at: None }, false);
+                });
             }
             Step::New(kind) => {
                 self.letters(kind);
@@ -102,13 +127,18 @@ impl Capture {
 
     fn onward(self, onward: Onward, saves: bool) {
         if saves {
-            self.onward.set_value(Some(Box::new(move || self.go_onward(onward))));
-            self.save(false);
+            self.after_saving(move || self.go_onward(onward));
         } else if self.draft.with_untracked(Draft::has_number) {
             self.trouble.set(Some(words::SAVE_FIRST.to_owned()));
         } else {
             self.go_onward(onward);
         }
+    }
+
+    /// Saves what is typed; then this.
+    fn after_saving(self, then: impl FnOnce() + Send + Sync + 'static) {
+        self.onward.set_value(Some(Box::new(then)));
+        self.save(false);
     }
 
     /// The tape goes there.
@@ -149,7 +179,7 @@ impl Capture {
     fn step_keys(self) -> Vec<(Step, words::Face)> {
         let fold = self.site.fold.get();
         let record = &fold.record;
-        let (saves, mirrored) = (self.row_saves(), self.mirror.with(Option::is_some));
+        let (saves, mirrored) = (self.saves(), self.mirror.with(Option::is_some));
         let ([from, to], _) = self.side_line();
         self.draft.with(|draft| {
             let label = |step: &Step| match step {
@@ -229,7 +259,9 @@ fn StepRow() -> impl IntoView {
     let key = move |(step, face): (Step, words::Face)| {
         let side = if let Step::Side(side) = step { Some(side) } else { None };
         let on = move || capture.draft.with(|draft| side.is_some() && draft.side == side).to_string();
-        let words::Face { large, small, name } = face;
+        let words::Face { large, small, small_first, name } = face;
+        let small = || markup! { <span aria-hidden=side.map(|_| "true")>{small}</span> };
+        let (before, after) = if small_first { (Some(small()), None) } else { (None, Some(small())) };
         let class = match side {
             Some(Side::Left) => "step side-left",
             Some(Side::Right) => "step side-right",
@@ -237,7 +269,7 @@ fn StepRow() -> impl IntoView {
         };
         markup! {
             <button type="button" class=class aria-label=name aria-pressed=on on:click=move |_| capture.step(&step)>
-                <strong>{large}</strong><span>{small}</span>
+                {before}<strong>{large}</strong>{after}
             </button>
         }
     };

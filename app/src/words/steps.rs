@@ -9,47 +9,60 @@ use swingtie_core::record::Record;
 pub struct Face {
     /// Large.
     pub large: String,
-    /// Small, below.
+    /// Small, beside it.
     pub small: String,
+    /// Whether the small words are read before the large ones.
+    pub small_first: bool,
     /// Its name.
     pub name: String,
 }
 
-/// What a key shows. `saves` says that it saves what is typed, `label` is the one a new point would get,
-/// `line` names the two points between which sides are told.
-pub fn face(step: &Step, record: &Record, saves: bool, label: &str, line: [&str; 2]) -> Face {
+/// What a tap on a key does with the number typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Saves {
+    /// Nothing: it is not complete.
+    Nothing,
+    /// Saves it, as read where the key says.
+    Here,
+    /// Saves it, as read at the point picked before; the key says what comes next.
+    Then,
+}
+
+/// What a key shows. `label` is the one a new point would get, `line` names the two points between which sides are
+/// told. Its name holds what is seen, in the same order.
+pub fn face(step: &Step, record: &Record, saves: Saves, label: &str, line: [&str; 2]) -> Face {
     let (large, small, name) = match step {
-        Step::At(id) => (record.label(id).to_owned(), "end", format!("at {}", record.label(id))),
+        Step::At(id) => (record.label(id).to_owned(), "end", format!("at {}, end", record.label(id))),
         Step::New(kind) => (label.to_owned(), kind.name, format!("at {label}, {}", kind.name)),
         Step::From(id) => (record.label(id).to_owned(), "from", format!("from {}", record.label(id))),
         Step::To(id) => (record.label(id).to_owned(), "to", format!("to {}", record.label(id))),
-        Step::Next => (label.to_owned(), "next", format!("next point {label}")),
+        Step::Next => (label.to_owned(), "next point", format!("next point {label}")),
         Step::Side(which) => {
             let [from, to] = line;
             let name = format!("{}, walking from {from} to {to}", side(*which));
             return Face {
                 large: side(*which).to_owned(),
                 small: format!("{from} → {to}"),
-                name: saved(saves, SAVES, &name),
+                small_first: false,
+                name: if saves == Saves::Nothing { name } else { format!("{SAVES}{name}") },
             };
         }
         Step::Fresh => ("↷".to_owned(), "next wall", "next wall".to_owned()),
         Step::Other => ("…".to_owned(), "other", OTHER.to_owned()),
     };
-    let then = match step {
-        Step::From(_) | Step::To(_) | Step::Next => "save, then ",
-        Step::Fresh | Step::Other => "",
-        Step::At(_) | Step::New(_) | Step::Side(_) => SAVES,
+    let small_first = matches!(step, Step::From(_) | Step::To(_) | Step::Next);
+    let lead = match (step, saves) {
+        (_, Saves::Nothing) | (Step::Fresh | Step::Other, _) => "",
+        (Step::From(_) | Step::To(_) | Step::Next, _) | (_, Saves::Then) => THEN,
+        (_, Saves::Here) => SAVES,
     };
-    Face { large, small: small.to_owned(), name: saved(saves, then, &name) }
-}
-
-fn saved(saves: bool, then: &str, name: &str) -> String {
-    if saves { format!("{then}{name}") } else { name.to_owned() }
+    Face { large, small: small.to_owned(), small_first, name: format!("{lead}{name}") }
 }
 
 /// A key that saves.
 const SAVES: &str = "save ";
+/// A key that saves and goes on.
+const THEN: &str = "save, then ";
 /// The row of keys.
 pub const ROW: &str = "what it is, or where the tape goes next";
 /// A number is typed and would be lost.
