@@ -15,10 +15,8 @@ pub fn survey_figures(record: &Record, adjustment: &Adjustment) -> Vec<(&'static
     ];
     if let (Some(factor), Some([low, high])) = (adjustment.variance_factor, adjustment.variance_interval) {
         lines.push(("Variance factor", fixed(factor, 2)));
-        lines.push((
-            "Its bounds, 95 %; 1 should lie between",
-            format!("{} to {}", fixed(low, 2), fixed(high, 2)),
-        ));
+        let one = if (low..=high).contains(&1.0) { "1 lies between" } else { "1 lies outside" };
+        lines.push(("Its bounds, 95 %", format!("{} to {}: {one}", fixed(low, 2), fixed(high, 2))));
     }
     if adjustment.redundancy > 0 {
         lines.push((

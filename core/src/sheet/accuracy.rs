@@ -62,9 +62,10 @@ fn agreement(subject: &Subject<'_>) -> String {
     match subject.adjustment.variance_factor.filter(|f| f.is_finite()) {
         None => "No spare readings: a misread would not show anywhere.".to_owned(),
         Some(f) => {
-            let chance =
-                matches!(subject.adjustment.agreement(), Some(Agreement::AsStated | Agreement::Better));
-            let verdict = if f < 2.0 || chance {
+            let told = subject.adjustment.agreement();
+            let verdict = if told == Some(Agreement::Better) {
+                "agree with each other better than tapes usually do"
+            } else if f < 2.0 || told == Some(Agreement::AsStated) {
                 "agree with each other as well as tapes do"
             } else if f < 4.0 {
                 "agree with each other less well than tapes should"
