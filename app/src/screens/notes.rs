@@ -1,7 +1,7 @@
 //! Notes: what the client said and what was seen without being a thing.
 
 use super::drafts::Drafts;
-use super::parts::{PointChips, TextArea, TextField, Wrong, chips};
+use super::parts::{PointChips, TextArea, TextField, Wrong, back_to_problems, chips};
 use super::problems::StrikeThis;
 use crate::capture::{Capture, Panel};
 use crate::device;
@@ -106,6 +106,7 @@ pub fn NotesScreen() -> impl IntoView {
     };
     markup! {
         <div class="page">
+            {back_to_problems()}
             <h1 node_ref=top>{words::NOTES}</h1>
             <p class="hint">{words::NOTES_HINT}</p>
             <NoteForm draft />

@@ -1,11 +1,18 @@
 //! Small parts several screens share.
 
 use crate::markup::{effect, live, rows};
+use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::html;
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
+
+/// The way back from a screen that Problems leads to.
+pub fn back_to_problems() -> AnyView {
+    let back = Route::Site(OpenSite::here().id(), Tab::Problems).to_hash();
+    markup! { <a class="button back" href=back>{words::BACK_TO_PROBLEMS}</a> }
+}
 
 /// One of a few, as chips.
 pub fn chips<T: Copy + PartialEq + Send + Sync + 'static>(

@@ -140,6 +140,7 @@ pub const SHEET_CAUTION: &str =
     "Not a boundary survey. Lines under ground are shown only where marks were seen or told.";
 
 pub const DRAWING_SHEET: &str = "Drawing the sheet…";
+pub const BACK_TO_PROBLEMS: &str = "Back to Problems";
 pub const TRY_AGAIN: &str = "Try again";
 
 /// The part of the program for sheets and tables could not be opened, or failed.

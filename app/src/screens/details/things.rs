@@ -3,6 +3,7 @@
 use crate::capture::Capture;
 use crate::markup::{live, shown};
 use crate::routes::{Route, Router, Tab};
+use crate::screens::parts::back_to_problems;
 use crate::screens::problems::StrikeThis;
 use crate::state::OpenSite;
 use crate::words::{self, Names, asked as said};
@@ -40,6 +41,7 @@ pub fn ThingsScreen() -> impl IntoView {
     let none = move || site.fold.with(|fold| fold.record.features.is_empty());
     markup! {
         <div class="page problems">
+            {back_to_problems()}
             <h1>{said::THINGS}</h1>
             {shown(none, || markup! { <p class="quiet">{said::NO_THINGS}</p> })}
             <ul class="items">{live(list)}</ul>

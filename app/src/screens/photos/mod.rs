@@ -18,6 +18,7 @@ pub use pins::Pins;
 
 use crate::markup::{live, rows, shown};
 use crate::routes::{Route, Router, Tab};
+use crate::screens::parts::back_to_problems;
 use crate::state::OpenSite;
 use crate::words::{self, Names};
 use leptos::prelude::*;
@@ -41,6 +42,7 @@ pub fn PhotosScreen() -> impl IntoView {
     let none = move || site.fold.with(|fold| fold.record.photos.is_empty());
     markup! {
         <div class="page problems">
+            {back_to_problems()}
             <h1>{words::PHOTOS}</h1>
             <p>{live(belongs)}</p>
             <details class="settings photo-where">
