@@ -11,6 +11,7 @@ use super::sketch::SketchSlip;
 use super::state::{Capture, Panel};
 use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
+use crate::keypad::desk_text;
 use crate::markup::{derived, live, memo};
 use crate::screens::later::{self, Wanted};
 use leptos::prelude::*;
@@ -33,6 +34,13 @@ pub fn PlanScreen() -> impl IntoView {
     // While something is looked at, the drawing it stands on must not be squeezed away.
     let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Doubts);
     let picks = memo(move || capture.picks());
+    // At a desk Escape is Back, which keeps what is entered.
+    let keys = window_event_listener(leptos::ev::keydown, move |event| {
+        if desk_text(&event).as_deref() == Some("Escape") && capture.panel.get_untracked() != Panel::Idle {
+            capture.back();
+        }
+    });
+    on_cleanup(move || keys.remove());
     markup! {
         <section class="plan-screen" aria-label="Plan">
             <h1 class="unseen">"Plan"</h1>

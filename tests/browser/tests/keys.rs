@@ -11,6 +11,7 @@ async fn key(phone: &Phone, key: &str) -> Outcome<String> {
             "Tab" => 9,
             "Enter" => 13,
             "PageDown" => 34,
+            "Escape" => 27,
             _ => 39,
         };
         let event = json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": number });
@@ -50,6 +51,8 @@ async fn the_points_are_one_stop_and_arrows_go_among_them() -> Outcome {
         check(seen.len() as u64 + 1 >= all, &format!("{} of {all} points reached", seen.len()))?;
         key(phone, "Enter").await?;
         phone.wait("the card of the point", |look| look.says("Tape from ")).await?;
+        key(phone, "Escape").await?;
+        phone.wait("what can be done", |look| look.find("button", "Utility mark").is_some()).await?;
         Ok(())
     })
     .await
