@@ -47,6 +47,7 @@ pub const fn weight_name(weight: Weight) -> &'static str {
     match weight {
         Weight::Start => "First step",
         Weight::Wrong => "To settle now",
+        Weight::Unfinished => "Not finished yet",
         Weight::Visit => "Would cost a second visit",
         Weight::Better => "Would make it better",
         Weight::Look => "Often forgotten",
@@ -82,7 +83,7 @@ pub const fn mend_name(mend: &Mend) -> &'static str {
         Mend::Walk => "Walk the walls",
         Mend::Run => "Read along a wall",
         Mend::House => "Draw the house",
-        Mend::Thing(_) | Mend::Mark => "Record it",
+        Mend::Thing(_) | Mend::Points(..) | Mend::Mark => "Record it",
         Mend::EditThing(_) | Mend::EditMark(_) => "Add it",
         Mend::Problems => "Go to Problems",
         Mend::Photos => "Go to Photos",

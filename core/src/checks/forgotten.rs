@@ -1,6 +1,7 @@
 //! What people forget and come back for. Common practice, no source.
 
 use super::list::List;
+use super::unmade::{Unmade, waits};
 use super::{Mend, Weight};
 use crate::record::Record;
 
@@ -90,8 +91,9 @@ const FORGOTTEN: &[Forgotten] = &[
 /// Things that say which way the ground falls.
 const FALL: &[&str] = &["fall", "falls_to", "drop_height"];
 
-pub(super) fn add(list: &mut List, record: &Record) {
-    let there = |kind: &&str| record.features.iter().any(|f| f.what.kind == **kind);
+pub(super) fn add(list: &mut List, record: &Record, unmade: &[Unmade]) {
+    // What was read for such a thing is no longer forgotten: it has a line of its own.
+    let there = |kind: &&str| record.features.iter().any(|f| f.what.kind == **kind) || waits(unmade, kind);
     for look in FORGOTTEN.iter().filter(|look| !look.kinds.iter().any(there)) {
         let mend = look.kinds.first().map_or(Mend::Plan, |kind| Mend::Thing(kind));
         list.one(look.key.to_owned(), Weight::Look, look.what.to_owned(), look.how, mend);

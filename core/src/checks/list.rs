@@ -1,7 +1,7 @@
 //! The list itself, in order.
 
 use super::words::listed;
-use super::{Answer, Closing, Line, Mend, Weight, forgotten, freedom, house, said};
+use super::{Answer, Closing, Line, Mend, Weight, forgotten, freedom, house, said, unmade};
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::Plan;
 use crate::record::{
@@ -26,6 +26,8 @@ pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line>
     list.undrawn();
     list.dangers();
     list.walks();
+    let unmade = unmade::found(record);
+    unmade::add(&mut list, &unmade);
     list.sizes();
     house::bare(&mut list, record, plan);
     house::unseen(&mut list, record, plan);
@@ -33,7 +35,7 @@ pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line>
     list.marks();
     list.site();
     list.unchecked(adjustment);
-    forgotten::add(&mut list, record);
+    forgotten::add(&mut list, record, &unmade);
     let mut lines = list.lines;
     lines.sort_by_key(|line| line.weight);
     lines
@@ -95,7 +97,7 @@ const SIZES: &[(&str, &str, &str, &str, &str)] = &[
 ];
 
 /// One thing a line speaks of: its key, its name, where it is mended.
-type Item = (String, String, Mend);
+pub(super) type Item = (String, String, Mend);
 
 /// The list being made.
 pub(super) struct List<'a> {
@@ -125,7 +127,13 @@ impl<'a> List<'a> {
     }
 
     /// As [`Self::many`], each thing mended at a place of its own: a line leads to the first.
-    fn each(&mut self, items: Vec<Item>, weight: Weight, how: &str, what: impl Fn(&[&str]) -> String) {
+    pub(super) fn each(
+        &mut self,
+        items: Vec<Item>,
+        weight: Weight,
+        how: &str,
+        what: impl Fn(&[&str]) -> String,
+    ) {
         let mut sorted: Vec<(Option<Answer>, Vec<Item>)> = Vec::new();
         for item in items {
             let answer = self.answer(&item.0);
@@ -194,7 +202,9 @@ impl<'a> List<'a> {
         for finding in &adjustment.findings {
             let Some((what, how)) = said(self.record, finding) else { continue };
             let (key, weight, mend) = match finding {
-                Finding::LooseGroup { points, .. } => (self.key("group", points), Weight::Wrong, Mend::Plan),
+                Finding::LooseGroup { points, .. } => {
+                    (self.key("group", points), Weight::Unfinished, Mend::Plan)
+                }
                 Finding::SideContradicted { point, .. } => {
                     (format!("side {}", self.name(point)), Weight::Wrong, Mend::Plan)
                 }
@@ -238,11 +248,11 @@ impl<'a> List<'a> {
                     (format!("{label} {}", freedom(record, &found)), "Place those first.")
                 }
             };
-            self.one(key, Weight::Wrong, what, how, Mend::Plan);
+            self.one(key, Weight::Unfinished, what, how, Mend::Plan);
         }
         self.many(
             bare,
-            Weight::Wrong,
+            Weight::Unfinished,
             "From two known points, well apart: a tape from each.",
             Mend::Plan,
             |names| match names {
@@ -267,7 +277,13 @@ impl<'a> List<'a> {
     fn undrawn(&mut self) {
         if house::undrawn(self.record) {
             let how = "Say which corners are its own, in order.";
-            self.one("house".to_owned(), Weight::Wrong, "No house is drawn".to_owned(), how, Mend::House);
+            self.one(
+                "house".to_owned(),
+                Weight::Unfinished,
+                "No house is drawn".to_owned(),
+                how,
+                Mend::House,
+            );
         }
     }
 
@@ -396,7 +412,7 @@ impl<'a> List<'a> {
 }
 
 /// A dozen names at most; the plan shows them all.
-fn few(names: &[&str]) -> String {
+pub(super) fn few(names: &[&str]) -> String {
     match names.split_at_checked(12) {
         Some((first, rest)) if rest.len() > 1 => format!("{} and {} more", first.join(", "), rest.len()),
         _ => listed(names),

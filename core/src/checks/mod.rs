@@ -10,6 +10,7 @@ pub mod grade;
 mod house;
 mod list;
 pub mod post;
+mod unmade;
 mod words;
 
 #[cfg(test)]
@@ -20,15 +21,17 @@ pub use house::undrawn as house_undrawn;
 pub use list::lines;
 pub use words::{freedom, labels, said, side};
 
-use crate::record::EntryId;
+use crate::record::{EntryId, PointId};
 
 /// How pressing a line is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Weight {
     /// Nothing is measured yet: the first step.
     Start,
-    /// Without it the plan is wrong or incomplete.
+    /// Without it the plan is wrong, or somebody may be hurt.
     Wrong,
+    /// Without it the plan is not whole: usual while the measuring goes on.
+    Unfinished,
     /// Who draws with it will ask for it: it would cost a second visit.
     Visit,
     /// It makes the plan surer.
@@ -56,6 +59,8 @@ pub enum Mend {
     House,
     /// A new thing, mostly of this kind.
     Thing(&'static str),
+    /// A new thing of this kind on these points.
+    Points(&'static str, Vec<PointId>),
     /// The thing of this entry.
     EditThing(EntryId),
     /// A new utility mark.

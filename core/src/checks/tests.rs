@@ -99,7 +99,7 @@ fn a_house_alone_asks_for_its_walls_its_photos_and_north() {
     let photos = yard.line("No photo shows the sides").unwrap();
     assert_eq!(photos.keys.len(), 4);
     assert!(yard.line("North is not known").is_some() && yard.line("The day is not said").is_some());
-    assert!(yard.list().iter().all(|line| line.weight != Weight::Wrong), "{:#?}", yard.list());
+    assert!(yard.list().iter().all(|line| line.weight > Weight::Unfinished), "{:#?}", yard.list());
 }
 
 #[test]
@@ -107,7 +107,7 @@ fn lines_stand_by_what_they_cost() {
     let mut yard = Yard::default();
     yard.house().point("T1");
     let list = yard.list();
-    assert_eq!(list.first().map(|line| line.weight), Some(Weight::Wrong), "T1 is only sketched");
+    assert_eq!(list.first().map(|line| line.weight), Some(Weight::Unfinished), "T1 is only sketched");
     assert!(list.is_sorted_by_key(|line| line.weight));
     let look = list.iter().position(|line| line.weight == Weight::Look).unwrap();
     assert!(list.iter().skip(look).all(|line| line.weight == Weight::Look));
@@ -197,4 +197,67 @@ fn what_is_recorded_is_not_looked_for() {
     yard.point("DS1").thing("ds", "downspout", &["DS1"], &[("falls_to", "the street")]);
     assert!(yard.line("Downspouts").is_none() && yard.line("Fall of the ground").is_none());
     assert!(yard.line("Not said where the downspout empties DS1").is_some());
+}
+
+/// A yard where two trees, both sides of a door and a meter were read, and a third tree was only sketched.
+fn read_only() -> Yard {
+    let mut yard = Yard::default();
+    yard.house();
+    for label in ["T2", "T1", "T3", "D1a", "D1b", "GM1"] {
+        yard.point(label);
+    }
+    let reading = |text: &str| Reading::read(text, BareUnit::from(UnitSystem::FeetInches)).unwrap();
+    let row = |(point, text): (&str, &str)| crate::record::RunReading {
+        point: point.into(),
+        reading: reading(text),
+    };
+    let readings = [("D1a", "10'"), ("D1b", "13'"), ("GM1", "20'")].map(row).to_vec();
+    let (zero, toward, how) = ("H1".into(), "H2".into(), How::default());
+    let run = Measurement::Run { zero, toward, readings, zero_unknown: false, how };
+    yard.say("run", Statement::Measure(run));
+    for (id, to, text) in [("one", "T1", "18'"), ("two", "T2", "22'")] {
+        let (from, to, taped_to) = ("H1".into(), to.into(), crate::record::TapedTo::Middle);
+        let (reading, how) = (reading(text), How::default());
+        let tie = Measurement::Tie { from, to, reading, side: None, taped_to, how };
+        yard.say(id, Statement::Measure(tie));
+    }
+    yard
+}
+
+#[test]
+fn what_was_read_and_never_recorded_is_asked_about_by_its_letters() {
+    let yard = read_only();
+    let trees = yard.line("no tree is recorded").unwrap();
+    assert_eq!(trees.what, "T1 and T2 are measured, but no tree is recorded there yet");
+    assert_eq!((trees.weight, &trees.mend), (Weight::Visit, &Mend::Points("tree", vec!["T1".into()])));
+    let door = yard.line("no door is recorded").unwrap();
+    assert_eq!(door.what, "D1 is measured, but no door is recorded there yet");
+    assert_eq!(door.mend, Mend::Points("door", vec!["D1a".into(), "D1b".into()]));
+    assert!(yard.line("GM1 is measured, but no gas meter is recorded there yet").is_some());
+    assert!(yard.line("no house").is_none(), "the house is drawn");
+    // It is not said that nothing of the sort is there.
+    assert!(yard.line("Trees").is_none() && yard.line("Meters and panels").is_none());
+    assert!(yard.line("Downspouts").is_some(), "of those nothing was read");
+    // Nothing contradicts: what one may settle is on which side the trees stand, nothing else.
+    let wrong = yard.list().into_iter().filter(|line| line.weight == Weight::Wrong);
+    assert!(wrong.flat_map(|line| line.keys).all(|key| key.starts_with("which ")));
+}
+
+#[test]
+fn a_thing_recorded_or_a_reason_ends_the_question_about_its_points() {
+    let mut yard = read_only();
+    yard.thing("t", "tree", &["T1"], &[]).thing("d", "door", &["D1a", "D1b"], &[]);
+    assert_eq!(
+        yard.line("no tree is").map(|line| line.what),
+        Some("T2 is measured, but no tree is recorded there yet".to_owned())
+    );
+    assert!(yard.line("no door is").is_none());
+    let meter = yard.line("no gas meter is").unwrap();
+    yard.answer("why", &meter, "the neighbour's").thing("u", "tree", &["T2"], &[]);
+    assert!(yard.line("no tree is").is_none());
+    assert!(!yard.line("no gas meter is").unwrap().is_open());
+    // A tree that is only sketched is none that was measured: without a reading it is looked for.
+    let mut sketched = Yard::default();
+    sketched.house().point("T1");
+    assert!(sketched.line("no tree is").is_none() && sketched.line("Trees").is_some());
 }

@@ -8,12 +8,12 @@ mod steps;
 use super::leave::{go, missing};
 use crate::capture::{Advised, Capture, Kind, Panel};
 use crate::device;
-use crate::markup::{live, memo, shown};
+use crate::markup::{derived, effect, live, memo, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
-use steps::{Does, STEPS, Step};
+use steps::{Does, STEPS, Step, so_far};
 
 /// Where the device keeps the step one was at.
 fn place(site: OpenSite) -> String {
@@ -32,14 +32,19 @@ pub fn GuideScreen() -> impl IntoView {
     let first = was.or_else(|| untrack(|| STEPS.iter().position(|step| !done(step)))).unwrap_or_default();
     let at = RwSignal::new(first);
     let remembered = kept.clone();
-    crate::markup::effect(move || {
+    effect(move || {
         if let Some(step) = STEPS.get(at.get()) {
             device::remember(&remembered, step.key);
         }
     });
+    let moved = StoredValue::new(false);
     let question = move || {
         let step = STEPS.get(at.get())?;
-        Some(markup! { <Question step done=Signal::derive(move || done(step)) at /> })
+        let came = moved.get_value();
+        moved.set_value(true);
+        let partly = move || site.fold.with(|fold| lines.with(|lines| so_far(step, &fold.record, lines)));
+        let (done, partly) = (derived(move || done(step)), derived(partly));
+        Some(markup! { <Question step done partly came at /> })
     };
     let row = move |(number, step): (usize, &'static Step)| {
         let state = move || words::step_state(done(step), number < at.get());
@@ -69,10 +74,27 @@ pub fn GuideScreen() -> impl IntoView {
     }
 }
 
-/// One question with its drawing.
+/// One question with its drawing. `came`: from another question.
 #[component]
-fn Question(step: &'static Step, done: Signal<bool>, at: RwSignal<usize>) -> impl IntoView {
+fn Question(
+    step: &'static Step,
+    done: Signal<bool>,
+    partly: Signal<Option<String>>,
+    came: bool,
+    at: RwSignal<usize>,
+) -> impl IntoView {
     let capture = Capture::here();
+    let heading = NodeRef::<leptos::html::H1>::new();
+    // The button that led here stood at the foot of a long page.
+    effect(move || {
+        if let Some(heading) = heading.get().filter(|_| came) {
+            if let Some(page) = heading.parent_element() {
+                page.scroll_into_view_with_bool(true);
+            }
+            // An element on the page takes the focus.
+            let _ = heading.focus();
+        }
+    });
     let advises = matches!(step.does, Does::Advised);
     if advises {
         capture.advising.show();
@@ -90,10 +112,11 @@ fn Question(step: &'static Step, done: Signal<bool>, at: RwSignal<usize>) -> imp
     let next = move |_| at.update(|at| *at += 1);
     let name = move || if done.get() { words::GUIDE_NEXT } else { words::GUIDE_SKIP };
     markup! {
-        <h1>{step.asks}</h1>
+        <h1 tabindex="-1" node_ref=heading>{step.asks}</h1>
         <div class="guide-picture" aria-hidden="true" prop:innerHTML=picture></div>
         <p>{step.help}</p>
         {shown(move || done.get(), || markup! { <p class="good" role="status">{words::GUIDE_ANSWERED}</p> })}
+        {live(move || partly.get().filter(|_| !done.get()).map(|said| markup! { <p role="status">{said}</p> }))}
         {live(open)}
         {(!last).then(|| markup! {
             <button type="button" class="button button-wide" class:button-main=move || done.get() on:click=next>{name}</button>

@@ -1,6 +1,8 @@
 //! The steps of the guided walk: what each asks, and whether the book answers it already.
 
 use super::pictures;
+use crate::words;
+use std::collections::BTreeSet;
 use swingtie_core::checks::{Line, Mend};
 use swingtie_core::record::{Measurement, Record};
 
@@ -83,7 +85,9 @@ pub const STEPS: &[Step] = &[
         key: "ties",
         asks: "Where do trees, posts and corners of paving stand?",
         help: "Tape to each from two corners of the house: it stands where both tapes meet. They should meet \
-               at a wide angle, not nearly in line. At a tree hold the tape at the side of the trunk.",
+               at a wide angle, not nearly in line. At a tree hold the tape to the side of the trunk, level \
+               with its middle: so it reads the distance to the middle, which is what is recorded unless \
+               you say near or far side.",
         picture: pictures::TIES,
         opens: "Tape to a point",
         does: Does::Tie,
@@ -106,8 +110,9 @@ pub const STEPS: &[Step] = &[
         picture: pictures::THINGS,
         opens: "Record a thing",
         does: Does::Things,
-        done: |record, _| {
-            record.features.iter().any(|f| !matches!(f.what.kind.as_str(), "house" | "door" | "window"))
+        done: |record, lines| {
+            let other = |kind: &str| !matches!(kind, "house" | "door" | "window");
+            record.features.iter().any(|f| other(&f.what.kind)) && !open(lines, &["unmade "])
         },
     },
     Step {
@@ -170,10 +175,40 @@ pub const STEPS: &[Step] = &[
     },
 ];
 
+/// How much of a step is there, where the book can tell and it is some but not all.
+#[must_use]
+pub fn so_far(step: &Step, record: &Record, lines: &[Line]) -> Option<String> {
+    let (corners, points) = (corners(record), record.points.len());
+    let some = |open: usize, all: usize| (0 < open && open < all).then_some(open);
+    match step.key {
+        "walls" => {
+            let read = walls_read(record);
+            some(read, corners).map(|read| words::walls_read(read, corners))
+        }
+        "openings" if ran(record) => {
+            some(count(lines, &["wall "]), corners).map(|bare| words::walls_run(bare, corners))
+        }
+        "ties" => some(count(lines, &["loose "]), points).map(|loose| words::points_placed(loose, points)),
+        "check" if tied(record) => {
+            some(count(lines, &["unchecked "]), points).map(|bare| words::points_unchecked(bare, points))
+        }
+        "things" => Some(count(lines, &["unmade "])).filter(|open| *open > 0).map(words::things_unmade),
+        "photos" if !record.photos.is_empty() => {
+            Some(count(lines, &["photo "])).filter(|open| *open > 0).map(words::sides_unseen)
+        }
+        _ => None,
+    }
+}
+
+/// How many open lines' keys start so.
+fn count(lines: &[Line], starts: &[&str]) -> usize {
+    let is = |key: &&String| starts.iter().any(|start| key.starts_with(start));
+    lines.iter().filter(|line| line.is_open()).flat_map(|line| &line.keys).filter(is).count()
+}
+
 /// Whether a line with such a key is open.
 fn open(lines: &[Line], starts: &[&str]) -> bool {
-    let is = |key: &String| starts.iter().any(|start| key.starts_with(start));
-    lines.iter().any(|line| line.answer.is_none() && line.keys.iter().any(is))
+    count(lines, starts) > 0
 }
 
 /// Whether the line of this key was answered in words.
@@ -181,8 +216,31 @@ fn answered(lines: &[Line], key: &str) -> bool {
     lines.iter().any(|line| line.answer.is_some() && line.keys.iter().any(|one| one == key))
 }
 
+/// Whether the walls are read: all of those known, three at least.
 fn walked(record: &Record) -> bool {
-    record.measurements.iter().any(|m| matches!(&m.what, Measurement::Walk { legs, .. } if legs.len() > 2))
+    walls_read(record) >= corners(record).max(3)
+}
+
+/// How many walls are read on walks round them, each once.
+fn walls_read(record: &Record) -> usize {
+    let mut read = BTreeSet::new();
+    for m in &record.measurements {
+        let Measurement::Walk { start, legs, .. } = &m.what else { continue };
+        let ends = std::iter::once(start).chain(legs.iter().map(|leg| &leg.to)).zip(legs);
+        let taped = ends.filter(|(_, leg)| leg.length.is_some());
+        read.extend(taped.map(|(from, leg)| (from.min(&leg.to), from.max(&leg.to))));
+    }
+    read.len()
+}
+
+/// How many corners the house has, and so walls: as drawn, else by the letter of their labels.
+fn corners(record: &Record) -> usize {
+    let house = record.features.iter().find(|f| f.what.kind == "house");
+    let corner = |label: &str| label.strip_prefix('H').is_some_and(|rest| rest.parse::<u32>().is_ok());
+    house.map_or_else(
+        || record.points.iter().filter(|p| corner(&p.label)).count(),
+        |house| house.what.points.len(),
+    )
 }
 
 fn ran(record: &Record) -> bool {
@@ -196,9 +254,11 @@ fn tied(record: &Record) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use swingtie_core::book::{Book, fold};
+    use swingtie_core::book::{Book, Entry, fold};
     use swingtie_core::network::adjust;
     use swingtie_core::plan::Plan;
+    use swingtie_core::record::{How, Leg, Point, Reading, Statement};
+    use swingtie_core::units::{BareUnit, UnitSystem};
 
     fn states(record: &Record) -> Vec<&'static str> {
         let adjustment = adjust(record);
@@ -216,5 +276,41 @@ mod tests {
         }
         // Nobody photographed the demo yard.
         assert!(!done.contains(&"photos"), "{done:?}");
+    }
+
+    /// A book with six corners, of whose walls so many are read on one walk.
+    fn six_corners(walls: usize) -> Record {
+        let corner = |n: usize| format!("H{n}");
+        let point = |n: usize| Point { id: corner(n).as_str().into(), label: corner(n), note: String::new() };
+        let leg = |n: usize| Leg {
+            turn: None,
+            to: corner(n % 6 + 1).as_str().into(),
+            length: Reading::read("10'", BareUnit::from(UnitSystem::FeetInches)).ok(),
+        };
+        let (legs, how) = ((1..=walls).map(leg).collect(), How::default());
+        let walk = Statement::Measure(Measurement::Walk { start: "H1".into(), legs, how });
+        let mut said: Vec<Statement> = (1..=6).map(|n| Statement::Point(point(n))).collect();
+        if walls > 0 {
+            said.push(walk);
+        }
+        let mut book = Book::default();
+        for (at, said) in (1_u64..).zip(said) {
+            let entry = Entry::new(format!("e{at}").as_str().into(), at, 0, "a".into(), said).unwrap();
+            book.add(entry).unwrap();
+        }
+        fold(&book).record
+    }
+
+    #[test]
+    fn some_walls_are_not_all_of_them() {
+        let step = STEPS.iter().find(|step| step.key == "walls").unwrap();
+        let told = |walls: usize| {
+            let record = six_corners(walls);
+            ((step.done)(&record, &[]), so_far(step, &record, &[]))
+        };
+        assert_eq!(told(0), (false, None));
+        assert_eq!(told(1), (false, Some("So far: 1 of 6 walls read.".to_owned())));
+        assert_eq!(told(5), (false, Some("So far: 5 of 6 walls read.".to_owned())));
+        assert_eq!(told(6), (true, None));
     }
 }

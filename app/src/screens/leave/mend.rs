@@ -3,6 +3,7 @@
 use crate::capture::{Capture, Key, Kind, Panel};
 use crate::routes::{Route, Router, Tab};
 use crate::state::OpenSite;
+use leptos::prelude::{Set, Update, WithUntracked};
 use swingtie_core::checks::Mend;
 use swingtie_core::record::kind;
 
@@ -38,6 +39,21 @@ pub fn go(mend: &Mend) {
             capture.open(Panel::Thing);
             if let Some(kind) = kind(key) {
                 capture.pick_kind(kind);
+            }
+            Tab::Plan
+        }
+        Mend::Points(key, points) => {
+            if let Some(kind) = kind(key) {
+                // What was already typed of it stays; what was open of another thing is not taken for it.
+                let own = capture.thing.with_untracked(|thing| {
+                    thing.kind == Some(kind) && thing.points == *points && thing.correcting.is_none()
+                });
+                if !own {
+                    capture.thing.set(<_>::default());
+                }
+                capture.open(Panel::Thing);
+                capture.pick_kind(kind);
+                capture.thing.update(|thing| thing.points.clone_from(points));
             }
             Tab::Plan
         }

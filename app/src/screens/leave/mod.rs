@@ -67,6 +67,7 @@ pub fn LeaveScreen() -> impl IntoView {
             {part(Weight::Start)}
             {contradictions(site)}
             {part(Weight::Wrong)}
+            {part(Weight::Unfinished)}
             {part(Weight::Visit)}
             {tapes(wants_tapes)}
             {part(Weight::Better)}
