@@ -37,6 +37,8 @@
   const widest = (of) => [...of.querySelectorAll("*")].filter((e) => !e.closest(".unseen, svg")).reduce((a, b) => (right(b) >= right(a) ? b : a));
   for (const e of document.querySelectorAll("body *")) {
     if (e.closest(aside) || !e.checkVisibility() || !e.textContent.trim()) continue;
+    // Over the pad one line is all there is room for: the finger pushes it on, and the part in focus comes by itself.
+    if (e.matches(":is(.slots, .steps)") && e.closest(".slip:has(.pad)")) continue;
     const style = getComputedStyle(e);
     if (style.overflowX === "hidden" && e.scrollWidth > e.clientWidth + 1) findings.push(`cut off: ${name(e)}`);
     else if (style.overflowY === "hidden" && e.scrollHeight > e.clientHeight + 1) findings.push(`cut off: ${name(e)}`);
