@@ -38,7 +38,7 @@
   for (const e of document.querySelectorAll("body *")) {
     if (e.closest(aside) || !e.checkVisibility() || !e.textContent.trim()) continue;
     // Over the pad one line is all there is room for: the finger pushes it on, and the part in focus comes by itself.
-    if (e.matches(":is(.slots, .steps)") && e.closest(".slip:has(.pad)")) continue;
+    if (e.matches(".steps, .slip:has(.pad) .slots")) continue;
     const style = getComputedStyle(e);
     if (style.overflowX === "hidden" && e.scrollWidth > e.clientWidth + 1) findings.push(`cut off: ${name(e)}`);
     else if (style.overflowY === "hidden" && e.scrollHeight > e.clientHeight + 1) findings.push(`cut off: ${name(e)}`);
@@ -52,19 +52,20 @@
   };
   // What is scrolled out of its frame is not there to overlap.
   const shown = ({ e, box }) => {
-    let [top, bottom] = [0, innerHeight];
+    let { top, bottom, left, right } = box;
     for (let at = e; at; at = at.parentElement)
       if (/auto|scroll|hidden/.test(getComputedStyle(at).overflowY) && at !== document.body) {
         const b = at.getBoundingClientRect();
         [top, bottom] = [Math.max(top, b.top), Math.min(bottom, b.bottom)];
+        [left, right] = [Math.max(left, b.left), Math.min(right, b.right)];
       }
-    return { e, box, top: Math.max(box.top, top), bottom: Math.min(box.bottom, bottom) };
+    return { e, top: Math.max(top, 0), bottom: Math.min(bottom, innerHeight), left, right };
   };
   const seen = texts.filter(({ e }) => !still(e)).map(shown).filter((one) => one.bottom - one.top > 3);
   seen.forEach((a, i) => {
     for (const b of seen.slice(i + 1)) {
       if (a.e === b.e || a.e.contains(b.e) || b.e.contains(a.e)) continue;
-      const across = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+      const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
       const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
       // Lines of text stand close: a line's box is a little higher than its letters.
       if (across > 3 && down > 6) findings.push(`overlap: ${name(a.e)} and ${name(b.e)}`);
