@@ -269,7 +269,7 @@ fn StepRow() -> impl IntoView {
         };
         markup! {
             <button type="button" class=class aria-label=name aria-pressed=on on:click=move |_| capture.step(&step)>
-                {before}<strong>{large}</strong>{after}
+                {before}" "<strong>{large}</strong>" "{after}
             </button>
         }
     };

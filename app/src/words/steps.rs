@@ -48,7 +48,7 @@ pub fn face(step: &Step, record: &Record, saves: Saves, label: &str, line: [&str
             };
         }
         Step::Fresh => ("↷".to_owned(), "next wall", "next wall".to_owned()),
-        Step::Other => ("…".to_owned(), "other", OTHER.to_owned()),
+        Step::Other => ("…".to_owned(), "another", OTHER.to_owned()),
     };
     let small_first = matches!(step, Step::From(_) | Step::To(_) | Step::Next);
     let lead = match (step, saves) {
