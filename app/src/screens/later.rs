@@ -144,7 +144,7 @@ fn said(entry: &Entry, book: &Book, record: &Record) -> Result<String, SplitLoad
     Ok(words::sentence(entry, book, &words::Names::new(book, record)))
 }
 
-/// How many things there are without which the plan is wrong or incomplete; 0 before that part is here.
+/// How many things there are without which the plan is wrong; 0 before that part is here.
 pub fn to_settle(record: &Record, adjustment: &Adjustment, plan: &Plan, contradictions: usize) -> usize {
     let settle = || at_once(settle(record, adjustment, plan, contradictions));
     Later::here().is_here().then(settle).flatten().unwrap_or_default()
