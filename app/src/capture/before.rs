@@ -22,6 +22,12 @@ pub fn again(draft: &Draft, record: &Record, units: UnitSystem) -> Option<Typed>
             let (last, before) = (read.next()?, read.next());
             // The first spacing counts from the zero, where the tape is hooked at it.
             let value = last + last - before.or((!draft.zero_unknown).then_some(Length::ZERO))?;
+            // Not beyond the wall's end.
+            let wall = [draft.known(Slot::First)?, draft.known(Slot::Second)?];
+            let beyond = |wall: &Reading| value > wall.value + PETTY;
+            if !draft.zero_unknown && elsewhere(record, wall, None).is_some_and(beyond) {
+                return None;
+            }
             Reading { text: format_length(value, LengthStyle::from(units)), value }
         }
         Kind::Tie => last().find_map(tied)?.clone(),

@@ -45,6 +45,8 @@ pub struct Draft {
     pub side_open: bool,
     /// The number was taken over from the last reading on purpose.
     pub deliberate: bool,
+    /// Nobody picked the point the reading is at: it is the next label, and a key may say another.
+    pub proposed: bool,
     /// Which ordinate comes next, from 1.
     pub ordinate: u32,
     /// The entry that further walls or readings go into, once its first is saved.
@@ -77,6 +79,7 @@ impl Draft {
             ask_side: false,
             side_open: false,
             deliberate: false,
+            proposed: false,
             ordinate: 1,
             into: None,
             part: 0,
@@ -256,6 +259,7 @@ impl Draft {
     /// Puts a point where one is wanted: in the slot in focus, or, while a number is asked, in
     /// place of the point the number is for.
     pub fn put_point(&mut self, meant: Meant) {
+        self.proposed = false;
         if self.focus == Slot::Many || self.kind == Kind::InLine {
             if let Meant::Known(id) = meant {
                 match self.many.iter().position(|known| *known == id) {
@@ -285,6 +289,7 @@ impl Draft {
 
     /// Puts a point into a given slot without moving the focus.
     pub fn set_point(&mut self, slot: Slot, meant: Meant) {
+        self.proposed = false;
         self.points.insert(slot, meant);
     }
 
@@ -350,6 +355,7 @@ impl Draft {
         }
         self.slope = None;
         (self.ask_side, self.side_open, self.deliberate) = (false, false, false);
+        self.proposed = false;
         self.part += usize::from(self.gathers());
         match self.kind {
             // The point stays: the next tape usually goes to the same point from another anchor.

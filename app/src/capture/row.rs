@@ -44,7 +44,7 @@ impl Capture {
     /// What a key of the row does with the number typed: a reading whose point was picked before stays there.
     /// Tracked.
     fn saves(self) -> words::Saves {
-        let picked = self.draft.with(|draft| draft.point(Slot::Target).is_some());
+        let picked = self.draft.with(|draft| draft.point(Slot::Target).is_some() && !draft.proposed);
         match (self.row_saves(), picked) {
             (false, _) => words::Saves::Nothing,
             (true, false) => words::Saves::Here,

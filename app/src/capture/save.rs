@@ -117,10 +117,10 @@ impl Capture {
             let onward = self.onward.try_update_value(Option::take).flatten();
             if let Some(onward) = onward {
                 onward();
-            }
-            // A row of new points goes on by itself: the next label stands ready, the number is next.
-            if was_new && matches!(kind, Kind::Run | Kind::Offsets | Kind::Ordinates) {
+            } else if was_new && matches!(kind, Kind::Run | Kind::Offsets | Kind::Ordinates) {
+                // A row of new points goes on by itself: the next label stands ready, the number is next.
                 self.put_new(None);
+                self.draft.update(|draft| draft.proposed = true);
             }
             self.rest.set_value(self.draft.get_untracked());
         });

@@ -405,8 +405,8 @@ impl<'a> List<'a> {
         let items = points.map(|p| (format!("unchecked {}", p.label), p.label.clone())).collect();
         let how = "One more tape to each, from another known point, would show a misread.";
         self.many(items, Weight::Better, how, Mend::Plan, |names| match names {
-            [one] => format!("Nothing checks {one}"),
-            names => format!("Nothing checks these {}: {}", names.len(), few(names)),
+            [one] => format!("A misread could pass unseen at {one}"),
+            names => format!("A misread could pass unseen at these {}: {}", names.len(), few(names)),
         });
     }
 }

@@ -43,6 +43,10 @@ fn on_a_run_the_same_again_is_the_same_spacing() {
     assert_eq!(along(&yard(&["h1", "h2"], Vec::new())), None);
     assert_eq!(along(&read(&[("p1", "8'")])).unwrap(), "16' 0\"");
     assert_eq!(along(&read(&[("p1", "8'"), ("p2", "16'")])).unwrap(), "24' 0\"");
+    // The wall is 20 ft long: a third post stands on no wall.
+    let posts = run("h1", "h2", &[("p1", "8'"), ("p2", "16'")]);
+    let wall = yard(&["h1", "h2", "p1", "p2"], vec![tie("h1", "h2", "20'"), posts]);
+    assert_eq!(along(&wall), None);
 }
 
 // 38 ft 4 in less 38 ft 3 1/2 in is half an inch.
