@@ -15,7 +15,7 @@ pub use shared::Shared;
 use crate::device::{self, Windows};
 use crate::markup::memo;
 use crate::notices::Notices;
-use crate::screens::later::{Later, at_once};
+use crate::screens::later::Later;
 use crate::store::{PhotoFile, SiteId, Store, StoreError};
 use crate::words::Doubts;
 use history::History;
@@ -90,15 +90,13 @@ impl OpenSite {
         let later = Later::here();
         let adjustment = memo(move || {
             let fold = fold.get();
-            let whole = if later.is_here() { at_once(adjusted(&fold.record)) } else { None };
+            let whole = later.ask(|| adjusted(&fold.record));
             Shared::new(whole.unwrap_or_else(|| adjust_unsuspecting(&fold.record)))
         });
         let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
         let doubts = memo(move || {
             let (fold, adjustment) = (fold.get(), adjustment.get());
-            Shared::new(
-                if later.is_here() { at_once(doubts(&fold, &adjustment)) } else { None }.unwrap_or_default(),
-            )
+            Shared::new(later.ask(|| doubts(&fold, &adjustment)).unwrap_or_default())
         });
         let history = RwSignal::new(History::of(&opening.book, &fold.get_untracked(), &author));
         let clock = Rc::new(Cell::new(opening.book.next_clock()));

@@ -5,7 +5,7 @@
 use super::next::{Next, next};
 use crate::device::{remember, remembered};
 use crate::markup::{effect, memo};
-use crate::screens::later::{Later, at_once};
+use crate::screens::later::Later;
 use crate::state::{OpenSite, Shared};
 use leptos::prelude::*;
 use std::time::Duration;
@@ -47,7 +47,7 @@ impl Advising {
         let later = Later::here();
         let step = memo(move || {
             let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
-            later.is_here().then(|| at_once(step(&fold, &adjustment))).flatten().unwrap_or_default()
+            later.ask(|| step(&fold, &adjustment)).unwrap_or_default()
         });
         Self { site, worked: RwSignal::new(None), longest: RwSignal::new(longest), step }
     }

@@ -26,7 +26,7 @@ pub fn questioned(draft: &Draft, known: Known, hand: &InHand) -> Option<(Slot, S
 
 /// The line about the last thing measured. Tracked.
 pub fn last_measured(what: &Measurement, record: &Record) -> String {
-    let told = Later::here().is_here().then(|| at_once(newest(what, record))).flatten();
+    let told = Later::here().ask(|| newest(what, record));
     told.unwrap_or_else(|| words::measurement(what, record))
 }
 

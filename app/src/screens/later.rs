@@ -49,6 +49,14 @@ impl Later {
         self.0.get() == Part::Here
     }
 
+    /// What a function of it makes, at once; none before it is here. Tracked.
+    pub fn ask<T, F>(self, made: impl FnOnce() -> F) -> Option<T>
+    where
+        F: Future<Output = Result<T, SplitLoaderError>>,
+    {
+        if self.is_here() { at_once(made()) } else { None }
+    }
+
     /// Whether it could not be fetched. Tracked.
     #[must_use]
     pub fn is_missing(self) -> bool {
@@ -135,7 +143,7 @@ pub fn at_once<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Op
 
 /// What an entry says, as the book writes it; before that part is here only that it is written. Tracked.
 pub fn sentence(entry: &Entry, book: &Book, record: &Record) -> String {
-    let said = Later::here().is_here().then(|| at_once(said(entry, book, record))).flatten();
+    let said = Later::here().ask(|| said(entry, book, record));
     said.unwrap_or_else(|| words::WRITTEN.to_owned())
 }
 
@@ -146,8 +154,7 @@ fn said(entry: &Entry, book: &Book, record: &Record) -> Result<String, SplitLoad
 
 /// How many things there are without which the plan is wrong; 0 before that part is here.
 pub fn to_settle(record: &Record, adjustment: &Adjustment, plan: &Plan, contradictions: usize) -> usize {
-    let settle = || at_once(settle(record, adjustment, plan, contradictions));
-    Later::here().is_here().then(settle).flatten().unwrap_or_default()
+    Later::here().ask(|| settle(record, adjustment, plan, contradictions)).unwrap_or_default()
 }
 
 #[wasm_split(screens, fallible, preload(fetch_settle))]

@@ -4,6 +4,7 @@
 //! 10 ft slope at least 2 % away (as quoted publicly from the 2006 code; editions differ, and the local code decides).
 
 use crate::levels::{Slope, Surface};
+use crate::units::outline::outward;
 use crate::units::{Length, PlanPoint, PlanVec};
 
 /// Over this run the fall is asked for.
@@ -70,26 +71,17 @@ impl WallFall {
 /// The falls along an outline's walls, square to them, wherever heights are known: at both ends and every ten feet.
 #[must_use]
 pub fn falls(outline: &[PlanPoint], surface: &Surface) -> Vec<WallFall> {
-    let next = outline.iter().cycle().skip(1);
-    let cross = |(a, b): (&PlanPoint, &PlanPoint)| {
-        let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-        ax * by - ay * bx
-    };
-    let leftward: f64 = outline.iter().zip(next.clone()).map(cross).sum();
     let mut found = Vec::new();
-    for (a, b) in outline.iter().zip(next) {
+    let walls = outline.iter().zip(outline.iter().cycle().skip(1));
+    for ((a, b), out) in walls.zip(outward(outline)) {
         let wall = *b - *a;
         let length = wall.length().metres();
-        if length < SHORTEST {
-            continue;
-        }
+        let Some(out) = out.filter(|_| length >= SHORTEST) else { continue };
         let (ux, uy) = (wall.x.metres() / length, wall.y.metres() / length);
-        // Walked with the house on the left, outside is on the right.
-        let (nx, ny) = if leftward > 0.0 { (uy, -ux) } else { (-uy, ux) };
         let mut along = 0.0_f64;
         loop {
             let foot = *a + PlanVec::from_metres(ux * along, uy * along);
-            found.extend(fall(foot, (nx, ny), surface));
+            found.extend(fall(foot, out, surface));
             if along >= length {
                 break;
             }

@@ -5,6 +5,7 @@ use super::words::listed;
 use super::{Mend, Weight};
 use crate::plan::{Plan, place_of, placed_photos};
 use crate::record::{At, Measurement, PointId, Record, kind};
+use crate::units::outline::outward;
 use crate::units::{PlanPoint, float};
 
 /// So near a wall a thing stands on it, in metres.
@@ -63,18 +64,11 @@ fn walls<'a>(record: &'a Record, plan: &Plan) -> Vec<Wall<'a>> {
         let corners: Option<Vec<(&PointId, PlanPoint)>> =
             house.what.points.iter().map(|id| Some((id, at(id)?))).collect();
         let Some(corners) = corners.filter(|corners| corners.len() > 2) else { continue };
-        let pairs = || corners.iter().zip(corners.iter().cycle().skip(1));
-        let area: f64 = pairs()
-            .map(|((_, a), (_, b))| (a.metres(), b.metres()))
-            .map(|((ax, ay), (bx, by))| ax * by - bx * ay)
-            .sum();
-        // Counter-clockwise round it, out is to the right.
-        let turn = if area > 0.0 { 1.0 } else { -1.0 };
-        all.extend(pairs().filter_map(|((from, start), (to, end))| {
-            let (x, y) = (*end - *start).metres();
-            let long = float::hypot(x, y);
-            let out = (y / long * turn, -x / long * turn);
-            (long > ON_WALL).then_some(Wall { from, to, start: *start, end: *end, out })
+        let pairs = corners.iter().zip(corners.iter().cycle().skip(1));
+        let outline: Vec<PlanPoint> = corners.iter().map(|(_, at)| *at).collect();
+        all.extend(pairs.zip(outward(&outline)).filter_map(|(((from, start), (to, end)), out)| {
+            let wall = Wall { from, to, start: *start, end: *end, out: out? };
+            (wall.length() > ON_WALL).then_some(wall)
         }));
     }
     all

@@ -10,6 +10,7 @@ use crate::network::PointState;
 use crate::place::{Placement, Position, Stated, Unplaced};
 use crate::plan::{Outline, PlacedPoint, PlacedProblem, Plan, Shape, What, place_of};
 use crate::record::{Attribute, Attributes, EntryId, Fate, MarkColour, Note, Record, Recorded, Severity};
+use crate::units::outline::twice_area;
 use crate::units::{Length, PlanPoint};
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
@@ -293,19 +294,11 @@ const fn metres(length: Length) -> Metres {
 /// The ring closed and counter-clockwise (RFC 7946 §3.1.6). Turning the plan to north keeps its sense.
 fn exterior(ring: &[PlanPoint]) -> Vec<PlanPoint> {
     let mut ring = ring.to_vec();
-    if twice_signed_area(&ring) < 0.0 {
+    if twice_area(&ring) < 0.0 {
         ring.reverse();
     }
     ring.extend(ring.first().copied());
     ring
-}
-
-fn twice_signed_area(ring: &[PlanPoint]) -> f64 {
-    let origin = ring.first().copied().unwrap_or_default();
-    // Seen from the first corner, so that large coordinates do not swallow a small area.
-    let seen = |at: &PlanPoint| (*at - origin).metres();
-    let next = ring.iter().cycle().skip(1);
-    ring.iter().zip(next).map(|(a, b)| (seen(a), seen(b))).map(|((ax, ay), (bx, by))| ax * by - bx * ay).sum()
 }
 
 /// West, south, east, north (RFC 7946 §5).

@@ -159,40 +159,36 @@ pub fn heights(record: &Record) -> Levels {
     Levels { findings, ..levels }
 }
 
-/// The set-ups joined to the datum, and the points of every group that is not.
+/// The set-ups joined to the datum, in the order of the book, which keeps the matrix narrow; and the points of every
+/// group that is not.
 fn split<'a>(all: &'a [SetUp], datum: &PointId) -> (Vec<&'a SetUp>, Vec<Vec<PointId>>) {
     let mut left: Vec<&SetUp> = all.iter().collect();
-    let mut groups = Vec::new();
-    let mut reached = vec![datum.clone()];
+    let tied = joined(datum, &mut left);
+    let mut apart = Vec::new();
+    while let Some(rod) = left.first().and_then(|s| s.rods.first()) {
+        apart.push(joined(&rod.point, &mut left));
+    }
+    let tied = all.iter().filter(|s| s.rods.iter().any(|rod| tied.contains(&rod.point))).collect();
+    (tied, apart)
+}
+
+/// The points joined to one, itself among them; their set-ups are taken out of those left.
+fn joined(to: &PointId, left: &mut Vec<&SetUp>) -> Vec<PointId> {
+    let mut reached = vec![to.clone()];
+    // Until nothing joins any more: set-ups are few.
     loop {
-        let mut mine = Vec::new();
-        // Until nothing joins any more: set-ups are few.
-        loop {
-            let joins = |s: &&SetUp| s.rods.iter().any(|rod| reached.contains(&rod.point));
-            let (new, rest): (Vec<&SetUp>, Vec<&SetUp>) = left.into_iter().partition(joins);
-            left = rest;
-            if new.is_empty() {
-                break;
-            }
-            for rod in new.iter().flat_map(|s| &s.rods) {
-                if !reached.contains(&rod.point) {
-                    reached.push(rod.point.clone());
-                }
-            }
-            mine.extend(new);
+        let joins = |s: &&SetUp| s.rods.iter().any(|rod| reached.contains(&rod.point));
+        let (new, rest): (Vec<&SetUp>, Vec<&SetUp>) = left.iter().copied().partition(joins);
+        if new.is_empty() {
+            return reached;
         }
-        groups.push((mine, std::mem::take(&mut reached)));
-        match left.first().and_then(|s| s.rods.first()) {
-            Some(rod) => reached.push(rod.point.clone()),
-            None => break,
+        *left = rest;
+        for rod in new.into_iter().flat_map(|s| &s.rods) {
+            if !reached.contains(&rod.point) {
+                reached.push(rod.point.clone());
+            }
         }
     }
-    let mut groups = groups.into_iter();
-    let mut tied = groups.next().map(|(setups, _)| setups).unwrap_or_default();
-    // In the order of the book, which keeps the matrix narrow.
-    let place = |s: &SetUp| all.iter().position(|other| other.id == s.id);
-    sort_by(&mut tied, |a, b| place(a).cmp(&place(b)));
-    (tied, groups.map(|(_, points)| points).collect())
 }
 
 struct Network<'a> {

@@ -7,6 +7,7 @@
 use crate::network::Ellipse;
 use crate::network::kernel::ELLIPSE_95;
 use crate::units::float::{cos, hypot, sin, sqrt};
+use crate::units::outline::twice_area;
 use crate::units::{Area, Length, PlanPoint, Volume};
 
 /// A quantity with its standard deviation.
@@ -46,16 +47,13 @@ pub fn length(corners: &[Corner], closed: bool) -> Amount<Length> {
 pub fn area(corners: &[Corner]) -> Amount<Area> {
     let n = corners.len();
     let mut gradient = vec![[0.0; 2]; n];
-    let mut twice = 0.0;
-    // Seen from its first corner: far from the origin nothing is lost.
-    let origin = corners.first().map_or(PlanPoint::default(), |(at, _)| *at);
-    let at = |i: usize| corners.get(i % n).map_or((0.0, 0.0), |(at, _)| (*at - origin).metres());
+    let outline: Vec<PlanPoint> = corners.iter().map(|(at, _)| *at).collect();
+    let at = |i: usize| outline.get(i % n).map_or((0.0, 0.0), |at| at.metres());
     for i in 0..n {
-        let ((ax, ay), (bx, by), (cx, cy)) = (at(i + n - 1), at(i), at(i + 1));
-        twice += bx * cy - by * cx;
+        let ((ax, ay), (cx, cy)) = (at(i + n - 1), at(i + 1));
         add(&mut gradient, i, [0.5 * (cy - ay), 0.5 * (ax - cx)]);
     }
-    let value = Area::from_square_metres(0.5 * twice.abs());
+    let value = Area::from_square_metres(0.5 * twice_area(&outline).abs());
     Amount { value, sd: spread(corners, &gradient).map(Area::from_square_metres) }
 }
 

@@ -5,6 +5,7 @@
 
 pub mod float;
 pub mod format;
+pub mod outline;
 mod point;
 mod quantity;
 pub mod read;

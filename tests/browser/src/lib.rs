@@ -6,6 +6,7 @@
 
 #![allow(clippy::indexing_slicing, reason = "a JSON value read by key gives null where there is none")]
 
+mod desk;
 mod phone;
 mod scratch;
 mod screen;
@@ -14,10 +15,11 @@ mod surveyor;
 mod tour;
 mod windows;
 
+pub use desk::at_the_desk;
 pub use phone::Phone;
 pub use scratch::Scratch;
 pub use screen::{Look, Node};
-pub use surveyor::Surveyor;
+pub use surveyor::{Surveyor, fraction};
 pub use tour::tour;
 
 /// The outcome of a step of a test.

@@ -283,7 +283,9 @@ fn keys(text: &str) -> Vec<&'static str> {
     keys
 }
 
-fn fraction(word: &str) -> Option<&'static str> {
+/// The pad's key for a fraction as one writes it.
+#[must_use]
+pub fn fraction(word: &str) -> Option<&'static str> {
     Some(match word {
         "1/8" => "one eighth",
         "1/4" => "one quarter",

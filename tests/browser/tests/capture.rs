@@ -4,13 +4,12 @@ mod eyes;
 
 use eyes::Eyes;
 use serde_json::Value;
-use std::{fs, path::Path};
+use std::fs;
 use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
 use swingtie_core::{
     book::{Book, fold},
     record::Side,
 };
-use swingtie_xtask::run::{command, output, workspace};
 
 /// The invented yard's own file: readings as they were written down.
 const YARD: &str = include_str!("../../scenarios/scenario_1.json");
@@ -90,14 +89,7 @@ async fn offset(surveyor: Surveyor<'_>, taken: &Value) -> Outcome<usize> {
 
 /// The desk's files for a book.
 fn at_the_desk(book: &str) -> Outcome<[String; 2]> {
-    let folder = workspace().join("target/screens/desk");
-    fs::create_dir_all(&folder)?;
-    let input = folder.join("book.jsonl");
-    fs::write(&input, book)?;
-    let words =
-        ["run", "--quiet", "--locked", "--package", "swingtie-core", "--features", "cli", "--", "plan"];
-    let paths = [&input, Path::new("--out"), &folder].map(|path| path.to_string_lossy().into_owned());
-    output(command("cargo", &words).args(paths))?;
+    let folder = swingtie_browser::at_the_desk("desk", book)?;
     Ok([fs::read_to_string(folder.join("plan.svg"))?, fs::read_to_string(folder.join("plan.geojson"))?])
 }
 

@@ -8,13 +8,12 @@ mod thumb;
 use eyes::Eyes;
 use notes::{in_order, kind_of, letters, own_book, text, yard};
 use serde_json::Value;
-use std::{collections::BTreeMap, fs, path::Path};
+use std::{collections::BTreeMap, fs};
 use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
 use swingtie_core::{
     book::{Book, fold},
     record::Side,
 };
-use swingtie_xtask::run::{command, output, workspace};
 use thumb::Thumb;
 
 /// The bar: so many taps a running reading or a tie may cost on the mean, figures included.
@@ -266,14 +265,7 @@ impl Hand<'_> {
 
 /// Where the desk's command puts each point of a book, metres, and its state.
 fn at_the_desk(name: &str, book: &str) -> Outcome<BTreeMap<String, (f64, f64)>> {
-    let folder = workspace().join("target/screens").join(name);
-    fs::create_dir_all(&folder)?;
-    let input = folder.join("book.jsonl");
-    fs::write(&input, book)?;
-    let words =
-        ["run", "--quiet", "--locked", "--package", "swingtie-core", "--features", "cli", "--", "plan"];
-    let paths = [&input, Path::new("--out"), &folder].map(|path| path.to_string_lossy().into_owned());
-    output(command("cargo", &words).args(paths))?;
+    let folder = swingtie_browser::at_the_desk(name, book)?;
     let table = fs::read_to_string(folder.join("points.csv"))?;
     let mut places = BTreeMap::new();
     for line in table.lines().skip(1) {

@@ -57,15 +57,7 @@ impl Reader<'_> {
             word => self.word(row, Column::How, word, LEVELS),
         };
         let reading = self.needed(row, Column::Reading, Column::Metres);
-        let sd = match row.get(Column::Sd) {
-            "" => Some(None),
-            text => self.row_bare(row).and_then(|bare| self.length(row, Column::Sd, text, bare)).map(Some),
-        };
-        let sd = sd?;
-        if sd.is_some_and(|sd| sd <= Length::ZERO) {
-            self.fault(row, Column::Sd, Trouble::NotPositive { text: row.get(Column::Sd).to_owned() });
-            return None;
-        }
+        let sd = self.sd(row)?;
         let overhead = Self::more(row).get("overhead").is_some_and(|word| normal(word) == "yes");
         let (point, with, reading) = (point?.into_iter().next()?, with?, reading?);
         let setup = self.setup_of(group, row.line);

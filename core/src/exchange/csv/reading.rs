@@ -84,15 +84,7 @@ impl Reader<'_> {
             "" => Some(Target::default()),
             word => self.word(row, Column::Target, word, &["hard", "soft"]),
         };
-        let sd = match row.get(Column::Sd) {
-            "" => Some(None),
-            text => self.row_bare(row).and_then(|bare| self.length(row, Column::Sd, text, bare)).map(Some),
-        };
-        let sd = sd?;
-        if sd.is_some_and(|sd| sd <= Length::ZERO) {
-            self.fault(row, Column::Sd, Trouble::NotPositive { text: row.get(Column::Sd).to_owned() });
-            return None;
-        }
+        let sd = self.sd(row)?;
         let more = self.taken(row)?;
         Some(How {
             instrument: instrument?,
@@ -101,6 +93,20 @@ impl Reader<'_> {
             tape: more.tape.map(Box::new),
             slope: more.slope,
         })
+    }
+
+    /// The standard deviation of a length; none inside when its cell is empty.
+    pub(super) fn sd(&mut self, row: &Row) -> Option<Option<Length>> {
+        let text = row.get(Column::Sd);
+        if text.is_empty() {
+            return Some(None);
+        }
+        let sd = self.row_bare(row).and_then(|bare| self.length(row, Column::Sd, text, bare))?;
+        if sd <= Length::ZERO {
+            self.fault(row, Column::Sd, Trouble::NotPositive { text: text.to_owned() });
+            return None;
+        }
+        Some(Some(sd))
     }
 
     pub(super) fn row_bare(&mut self, row: &Row) -> Option<BareUnit> {

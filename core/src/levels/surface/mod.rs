@@ -16,7 +16,8 @@ pub use contours::Contour;
 pub use water::LowPoint;
 
 use super::slope::Slope;
-use crate::units::float::{atan2, hypot, sqrt};
+use crate::units::float::{atan2, hypot};
+use crate::units::outline::inside;
 use crate::units::{Angle, Area, Length, PlanPoint, sort_by};
 use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
 
@@ -107,7 +108,8 @@ impl Surface {
         for face in mesh.inner_faces() {
             let corners = face.vertices().map(|v| v.fix().index());
             let centre = surface.centre(corners);
-            if !surface.is_sliver(corners) && !outlines.iter().any(|o| inside(o, centre)) {
+            let built = outlines.iter().any(|outline| inside(outline, centre));
+            if !surface.is_sliver(corners) && !built {
                 surface.triangles.push(corners);
             }
         }
@@ -147,8 +149,7 @@ impl Surface {
     #[must_use]
     pub fn middle(&self, triangle: usize) -> Option<PlanPoint> {
         let corners = self.triangles.get(triangle)?;
-        let [x, y] = self.centre(*corners);
-        Some(PlanPoint::from_metres(x, y))
+        Some(self.centre(*corners))
     }
 
     /// Whether a triangle's middle is far from every reading: drawn grey, since the ground there is a guess.
@@ -156,10 +157,7 @@ impl Surface {
     pub fn is_far(&self, triangle: usize) -> bool {
         self.triangles.get(triangle).is_some_and(|corners| {
             let centre = self.centre(*corners);
-            corners.iter().all(|c| {
-                let [x, y, _] = self.corner(*c);
-                hypot(x - centre[0], y - centre[1]) > FAR
-            })
+            corners.iter().all(|c| self.spots[*c].at.distance(centre).metres() > FAR)
         })
     }
 
@@ -176,9 +174,9 @@ impl Surface {
         [x, y, height.metres()]
     }
 
-    fn centre(&self, corners: [usize; 3]) -> [f64; 2] {
+    fn centre(&self, corners: [usize; 3]) -> PlanPoint {
         let [a, b, c] = corners.map(|c| self.corner(c));
-        [(a[0] + b[0] + c[0]) / 3.0, (a[1] + b[1] + c[1]) / 3.0]
+        PlanPoint::from_metres((a[0] + b[0] + c[0]) / 3.0, (a[1] + b[1] + c[1]) / 3.0)
     }
 
     fn twice_area(&self, corners: [usize; 3]) -> f64 {
@@ -244,22 +242,9 @@ fn places(given: &[Spot]) -> Places {
     (spots, place, upright)
 }
 
-/// Whether a place lies inside an outline (crossings of a ray).
-fn inside(outline: &[PlanPoint], [x, y]: [f64; 2]) -> bool {
-    let mut within = false;
-    let ends = outline.iter().zip(outline.iter().cycle().skip(1));
-    for (a, b) in ends {
-        let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-        if (ay > y) != (by > y) && x < ax + (y - ay) / (by - ay) * (bx - ax) {
-            within = !within;
-        }
-    }
-    within
-}
-
-/// Distance in plan and in height between two spots, for slopes along a side.
+/// How steeply the ground falls along a side, from its first spot to its second.
 fn steepness(a: [f64; 3], b: [f64; 3]) -> f64 {
     let d = sub(b, a);
-    let run = sqrt(d[0] * d[0] + d[1] * d[1]);
+    let run = hypot(d[0], d[1]);
     if run > 0.0 { -d[2] / run } else { 0.0 }
 }

@@ -145,7 +145,7 @@ impl<'a> Thumb<'a> {
         }
         let inches: Vec<&str> = inches.split(' ').filter(|word| !word.is_empty() && *word != "0").collect();
         for word in &inches {
-            match fraction(word) {
+            match swingtie_browser::fraction(word) {
                 Some(key) => keys.push(key),
                 None => keys.extend(word.split("").filter(|figure| !figure.is_empty())),
             }
@@ -254,17 +254,4 @@ impl<'a> Thumb<'a> {
             "the keyboard was needed",
         )
     }
-}
-
-fn fraction(word: &str) -> Option<&'static str> {
-    Some(match word {
-        "1/8" => "one eighth",
-        "1/4" => "one quarter",
-        "3/8" => "three eighths",
-        "1/2" => "one half",
-        "5/8" => "five eighths",
-        "3/4" => "three quarters",
-        "7/8" => "seven eighths",
-        _ => return None,
-    })
 }
