@@ -16,14 +16,16 @@ pub fn levels() -> impl Strategy<Value = (Vec<Recorded<LevelReading>>, Option<Be
         LevelWith::StringLevel,
         LevelWith::WaterLevel,
     ]);
-    let rod = (a_point(), reading(), any::<bool>(), with, prop::option::of(0.001..0.1_f64));
+    let stood = prop::option::of(prop::sample::select(vec![Stood::Ground, Stood::Above]));
+    let rod = (a_point(), reading(), any::<bool>(), stood, with, prop::option::of(0.001..0.1_f64));
     let all = prop::collection::vec(prop::collection::vec(rod, 1..4), 0..4).prop_map(|setups| {
         let mut all = Vec::new();
         for (s, rods) in setups.into_iter().enumerate() {
-            for (r, (point, reading, overhead, with, sd)) in rods.into_iter().enumerate() {
+            for (r, (point, reading, overhead, stood, with, sd)) in rods.into_iter().enumerate() {
                 let id = |r: usize| EntryId(format!("level-{s}-{r}"));
                 let sd = sd.map(Length::from_metres);
-                let what = LevelReading { setup: (r > 0).then(|| id(0)), point, reading, overhead, with, sd };
+                let setup = (r > 0).then(|| id(0));
+                let what = LevelReading { setup, point, reading, overhead, stood, with, sd };
                 all.push(Recorded { entry: id(r), author: "a".into(), at_ms: 0, what });
             }
         }
@@ -62,7 +64,7 @@ fn a_level_book_is_read_set_up_by_set_up() {
         level,1,D1,4' 1\",hand level,,\n\
         level,1,H1,5' 5 1/4\",hand level,,\n\
         level,2,H1,4.95 ft,,,\n\
-        level,2,SO,1' 2\",,overhead=yes,\n";
+        level,2,SO,1' 2\",,overhead=yes; stood=above,\n";
     let record = record(text);
     let id = |label: &str| record.by_label(label).unwrap().id.clone();
     let setups = setups(&record);
@@ -70,6 +72,8 @@ fn a_level_book_is_read_set_up_by_set_up() {
     assert_eq!(sizes, [(LevelWith::HandLevel, 2), (LevelWith::BuildersLevel, 2)]);
     let [_, second] = setups.as_slice() else { panic!("{setups:?}") };
     assert!((second.rods[1].below_line.inches() + 14.0).abs() < 1e-9, "overhead is above the line");
+    let stood: Vec<_> = record.levels.iter().map(|r| r.what.stood).collect();
+    assert_eq!(stood, [None, None, None, Some(Stood::Above)]);
     let mark = record.bench_mark.as_ref().unwrap();
     assert_eq!((&mark.point, mark.source.as_str()), (&id("D1"), "threshold as assumed"));
     assert!((mark.height.feet() - 100.0).abs() < 1e-9);

@@ -14,6 +14,7 @@ fn record(first: f64, setups: &[&[(&str, f64)]]) -> Record {
                 point: (*point).into(),
                 reading: Reading { text: format!("{read}"), value },
                 overhead: *read < 0.0,
+                stood: None,
                 with: LevelWith::BuildersLevel,
                 sd: None,
             };

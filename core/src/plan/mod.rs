@@ -4,6 +4,7 @@
 
 mod arc;
 mod build;
+mod ground;
 mod photos;
 mod pointing;
 pub mod quantities;
@@ -11,6 +12,7 @@ mod sketched;
 mod smooth;
 
 pub use arc::{Arc, radius_of};
+pub use ground::{Fall, Ground, SpotHeight};
 pub use photos::{PlacedPhoto, on_plan, place_of, placed_photos};
 pub use pointing::{bearing_of, pointing};
 pub use sketched::{Frame, with_sketch};

@@ -1,6 +1,6 @@
 //! What is read with a level: how far points lie below one level line.
 
-use super::{EntryId, PointId, Reading};
+use super::{EntryId, PointId, Reading, Record};
 use crate::units::Length;
 use serde::Serialize;
 use swingtie_derive::Told;
@@ -34,6 +34,16 @@ impl LevelWith {
     }
 }
 
+/// What the rod stood on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[serde(rename_all = "snake_case")]
+pub enum Stood {
+    /// Ground or paving: its height is the ground's.
+    Ground,
+    /// Something over it: a threshold, a deck, a sill, the top of a wall.
+    Above,
+}
+
 /// One reading: how far a point lies below the level line of a set-up. Everything read without moving the level
 /// (the hose, the string) is one set-up: its first reading is the backsight, its last the foresight.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
@@ -48,6 +58,9 @@ pub struct LevelReading {
     /// The rod was held upside down: the point is above the level line.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub overhead: bool,
+    /// What the rod stood on; none goes by what is recorded of the point ([`Record::stood`]).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stood: Option<Stood>,
     /// What made the line. The first reading of a set-up says it for all.
     #[serde(default)]
     pub with: LevelWith,
@@ -67,6 +80,31 @@ impl LevelReading {
     #[must_use]
     pub fn spread(&self) -> Length {
         self.sd.unwrap_or(self.with.sd())
+    }
+}
+
+/// Kinds of things whose points are not on the ground: sills, floors, gutters.
+const RAISED: &[&str] = &["door", "window", "deck", "roof_edge"];
+
+impl Record {
+    /// What a rod on this point stands on where the reading does not say: something over the ground when the point
+    /// belongs to a door, a window, a deck or a roof edge. Common practice, no source.
+    #[must_use]
+    pub fn usually_stood(&self, point: &PointId) -> Stood {
+        let raised = |f: &&super::Recorded<super::Feature>| {
+            RAISED.contains(&f.what.kind.as_str()) && f.what.points.contains(point)
+        };
+        if self.features.iter().any(|f| raised(&f)) { Stood::Above } else { Stood::Ground }
+    }
+
+    /// What the rod of this reading stood on.
+    #[must_use]
+    pub fn stood(&self, reading: &LevelReading) -> Stood {
+        match reading.stood {
+            Some(stood) => stood,
+            None if reading.overhead => Stood::Above,
+            None => self.usually_stood(&reading.point),
+        }
     }
 }
 

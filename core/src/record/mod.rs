@@ -34,7 +34,7 @@ pub use feature::{
     At, Attribute, Attributes, Fate, Feature, MarkColour, Problem, Severity, Spread, UtilityMark,
 };
 pub use ids::{AuthorId, EntryId, PointId};
-pub use level::{BenchMark, LevelReading, LevelWith};
+pub use level::{BenchMark, LevelReading, LevelWith, Stood};
 pub use located::{MARK_FORM, TOLERANCE_EACH_SIDE};
 pub use measurement::{
     How, Instrument, Leg, Measurement, OffsetRow, Reading, RunReading, Side, SideOf, Target, Turn,

@@ -2,7 +2,9 @@
 
 use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::levels::{LevelFinding, book_pages, heights, setups};
-use swingtie_core::record::{AuthorId, EntryId, Record, UnitSystem};
+use swingtie_core::network::adjust;
+use swingtie_core::plan::{Ground, Plan};
+use swingtie_core::record::{AuthorId, EntryId, Record, Stood, UnitSystem};
 use swingtie_tests::scenario::{Options, scenario};
 
 fn record(number: u32) -> Record {
@@ -60,4 +62,27 @@ fn rods_in_decimal_feet_beside_tapes_in_inches_are_said() {
         })
     };
     assert_eq!([mixed(1), mixed(2)], [false, true]);
+}
+
+/// Scenario 1's problem 1, "standing water", is at LP1: the files say so, and that the true ground is lowest there.
+/// Heights come from the hand level's notes alone, places from the tape's.
+#[test]
+fn standing_water_lies_in_a_hollow_of_the_ground() {
+    let record = record(1);
+    let plan = Plan::build(&record, &adjust(&record));
+    let ground = Ground::of(&record, &plan);
+    let named = |label: &str| plan.points.iter().find(|p| p.label == label).expect("a point").at;
+    let low = ground.low.iter().find(|low| low.at.distance(named("LP1")).metres() < 0.01);
+    let low = low.unwrap_or_else(|| panic!("no hollow at LP1: {:?}", ground.low));
+    assert!(low.depth().feet() > 0.1, "{low:?}");
+    // Thresholds are no ground.
+    let above: Vec<&str> =
+        ground.spots.iter().filter(|s| s.stood == Stood::Above).map(|s| s.label.as_str()).collect();
+    println!(
+        "above {above:?} interval {:?} contours {} low {:?}",
+        ground.interval,
+        ground.contours.len(),
+        ground.low
+    );
+    assert!(above.contains(&"D1a") && above.contains(&"D2a"), "{above:?}");
 }

@@ -145,6 +145,7 @@ fn record(case: &Network) -> Record {
             point: format!("p{point}").as_str().into(),
             reading: Reading { text: format!("{read} m"), value: Length::from_metres(read.abs()) },
             overhead: *read < 0.0,
+            stood: None,
             with: LevelWith::BuildersLevel,
             sd: Some(Length::from_metres(*sd)),
         };

@@ -34,6 +34,7 @@ impl Scenario {
                     point: id(&row.point),
                     reading: rod(&row.reading, row.value),
                     overhead: false,
+                    stood: None,
                     with: LevelWith::HandLevel,
                     sd: Some(Length::from_feet(setup.sigma)),
                 };

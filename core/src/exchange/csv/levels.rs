@@ -9,6 +9,7 @@ use crate::record::{BenchMark, EntryId, LevelReading, LevelWith, Record};
 use crate::units::Length;
 
 const LEVELS: &[&str] = &["builders_level", "hand_level", "string_level", "water_level"];
+const STOOD: &[&str] = &["ground", "above"];
 
 impl Writer {
     pub(super) fn levels(&mut self, record: &Record) {
@@ -35,8 +36,11 @@ impl Writer {
             ];
             cells.extend(self.reading(&said.reading));
             cells.extend(said.sd.map(|sd| (Column::Sd, format!("{} m", sd.metres()))));
-            if said.overhead {
-                cells.push((Column::More, write_more(&[("overhead".to_owned(), "yes".to_owned())])));
+            let overhead = said.overhead.then(|| ("overhead".to_owned(), "yes".to_owned()));
+            let stood = said.stood.map(|stood| ("stood".to_owned(), word(&stood)));
+            let more: Vec<_> = overhead.into_iter().chain(stood).collect();
+            if !more.is_empty() {
+                cells.push((Column::More, write_more(&more)));
             }
             self.row("level", cells);
         }
@@ -58,10 +62,15 @@ impl Reader<'_> {
         };
         let reading = self.needed(row, Column::Reading, Column::Metres);
         let sd = self.sd(row)?;
-        let overhead = Self::more(row).get("overhead").is_some_and(|word| normal(word) == "yes");
+        let more = Self::more(row);
+        let overhead = more.get("overhead").is_some_and(|word| normal(word) == "yes");
+        let stood = match more.get("stood") {
+            None => None,
+            Some(word) => Some(self.word(row, Column::More, word, STOOD)?),
+        };
         let (point, with, reading) = (point?.into_iter().next()?, with?, reading?);
         let setup = self.setup_of(group, row.line);
-        Some(LevelReading { setup, point, reading, overhead, with, sd })
+        Some(LevelReading { setup, point, reading, overhead, stood, with, sd })
     }
 
     pub(super) fn bench_mark(&mut self, row: &Row) -> Option<BenchMark> {

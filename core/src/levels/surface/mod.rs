@@ -161,6 +161,13 @@ impl Surface {
         })
     }
 
+    /// Area of a triangle in plan; nothing where there is no such triangle.
+    #[must_use]
+    pub fn area_of(&self, triangle: usize) -> Area {
+        let twice = self.triangles.get(triangle).map_or(0.0, |corners| self.twice_area(*corners));
+        Area::from_square_metres(0.5 * twice)
+    }
+
     /// Area in plan.
     #[must_use]
     pub fn area(&self) -> Area {
