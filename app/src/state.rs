@@ -20,13 +20,16 @@ use crate::store::{PhotoFile, SiteId, Store, StoreError};
 use crate::words::Doubts;
 use history::History;
 use leptos::prelude::*;
+use litemap::LiteMap;
 use std::cell::Cell;
 use std::pin::Pin;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
+use swingtie_core::levels::above;
 use swingtie_core::network::{Adjustment, adjust, adjust_unsuspecting};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{AuthorId, EntryId, PointId, Record, Statement, UnitSystem};
+use swingtie_core::units::Length;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// Why something said was not saved. Nothing of it is in the book then.
@@ -86,8 +89,14 @@ impl OpenSite {
     /// Opens a book that was read from `store`, to be written to by `author`.
     pub fn new(opening: &Opening, store: Store, author: AuthorId) -> Self {
         let book = RwSignal::new(Shared::new(opening.book.clone()));
-        let fold = memo(move || Shared::new(fold(&book.get())));
         let later = Later::here();
+        let fold = memo(move || {
+            let mut fold = fold(&book.get());
+            if fold.record.slopes_by_heights() {
+                fold.record.heights = later.ask(|| heights(&fold.record)).unwrap_or_default();
+            }
+            Shared::new(fold)
+        });
         let adjustment = memo(move || {
             let fold = fold.get();
             let whole = later.ask(|| adjusted(&fold.record));
@@ -297,6 +306,13 @@ impl OpenSite {
 #[wasm_split(screens, fallible, preload(fetch_adjusted))]
 pub fn adjusted(record: &Record) -> Result<Adjustment, SplitLoaderError> {
     Ok(adjust(record))
+}
+
+/// Heights for tapes that lay on a slope, in the same part; until it has come such tapes count as level. Answers at
+/// once after `fetch_heights`.
+#[wasm_split(screens, fallible, preload(fetch_heights))]
+pub fn heights(record: &Record) -> Result<LiteMap<PointId, Length>, SplitLoaderError> {
+    Ok(above(record))
 }
 
 /// In the part of the program that comes after the first screen, which answers at once after `fetch_doubts`.

@@ -384,6 +384,7 @@ fn a_record() -> impl Strategy<Value = Record> {
                 photos: photos.into_iter().map(recorded).collect(),
                 written_notes: told.into_iter().map(WrittenNote::from).map(recorded).collect(),
                 levels,
+                heights: Default::default(),
                 bench_mark,
                 anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
                     point,

@@ -63,6 +63,7 @@ fn how() -> impl Strategy<Value = How> {
         },
     );
     let slope = prop_oneof![
+        Just(Slope::Heights),
         (-3.0..3.0_f64).prop_map(|rise| Slope::RiseMetres(Length::from_metres(rise))),
         (0.0..1.5_f64).prop_map(|angle| Slope::AngleRadians(Angle::from_radians(angle))),
     ];

@@ -2,7 +2,7 @@
 //!
 //! Pure: no browser, no signals. The panel shows the slot in focus and hands in what was tapped.
 
-pub use super::kind::{Choice, InHand, Kind, Meant, Slot};
+pub use super::kind::{Choice, InHand, Kind, Lay, Meant, Slot};
 use super::rewrite::{measured, parts};
 use crate::keypad::Typed;
 use litemap::LiteMap;
@@ -33,8 +33,8 @@ pub struct Draft {
     pub rotation: Option<Rotation>,
     /// Which north the bearing counts from, if said.
     pub north: Option<NorthKind>,
-    /// How the slope of the tape is said, when it was not level: [`Slot::Rise`] or [`Slot::Incline`].
-    pub slope: Option<Slot>,
+    /// How the slope of the tape is said, when it was not level.
+    pub slope: Option<Lay>,
     /// The tape's zero is hooked somewhere else on the run's line: only differences count.
     pub zero_unknown: bool,
     /// The points of a line.
@@ -120,7 +120,7 @@ impl Draft {
             Kind::ArcThrough => vec![Slot::First, Slot::Second, Slot::Third],
             Kind::Girth => vec![Slot::Target, Slot::Length],
         };
-        slots.extend(self.slope);
+        slots.extend(self.slope.and_then(Lay::slot));
         if self.kind == Kind::Tie && self.ask_side {
             slots.push(Slot::Side);
         }
@@ -183,8 +183,9 @@ impl Draft {
     #[must_use]
     pub fn lay(&self) -> Option<Slope> {
         match self.slope? {
-            Slot::Rise => self.reading(Slot::Rise).map(|rise| Slope::RiseMetres(rise.value)),
-            _ => self.angle(Slot::Incline).map(|angle| Slope::AngleRadians(angle.value)),
+            Lay::Heights => Some(Slope::Heights),
+            Lay::Rise => self.reading(Slot::Rise).map(|rise| Slope::RiseMetres(rise.value)),
+            Lay::Incline => self.angle(Slot::Incline).map(|angle| Slope::AngleRadians(angle.value)),
         }
     }
 
@@ -315,10 +316,10 @@ impl Draft {
         self.advance();
     }
 
-    /// Says how the tape lay: level, or as this slot will tell, which then is in focus.
-    pub fn put_slope(&mut self, slope: Option<Slot>) {
+    /// Says how the tape lay; what then has to be typed is in focus.
+    pub fn put_slope(&mut self, slope: Option<Lay>) {
         self.slope = slope;
-        match slope {
+        match slope.and_then(Lay::slot) {
             Some(slot) => self.focus = slot,
             None => self.advance(),
         }

@@ -5,7 +5,7 @@ use super::say::other_anchor;
 use std::f64::consts::{PI, TAU};
 use swingtie_core::network::{Adjustment, PointState, Quantity};
 use swingtie_core::plan::{PlacedPoint, Plan};
-use swingtie_core::record::{How, PointId, Record, Rotation};
+use swingtie_core::record::{How, PointId, Record, Rotation, Slope};
 use swingtie_core::units::{Angle, Length, PlanPoint, float};
 
 /// The plan expects another value than the one typed.
@@ -116,7 +116,7 @@ pub fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<U
     let sigma = float::hypot(spread.metres(), hand.how.sd_of(typed).metres());
     let within = Length::from_metres((ASKED_FROM * sigma).max(PETTY.metres()));
     // What the reading comes to in the plan: level, corrected, to the middle of a trunk.
-    let how = How { slope: draft.lay(), ..hand.how.clone() };
+    let how = How { slope: lay(draft, known.record), ..hand.how.clone() };
     let mut level = how.level(typed, typed)?;
     if let Some(diameter) = draft.known(Slot::Target).and_then(|to| known.record.diameters().get(to).copied())
     {
@@ -130,6 +130,15 @@ pub fn unexpected_length(draft: &Draft, known: Known, hand: &InHand) -> Option<U
         within: Quantity::Length(within),
         slip: slip(typed, expected, within),
     })
+}
+
+/// How the tape lay; by heights, as far as they are known.
+fn lay(draft: &Draft, record: &Record) -> Option<Slope> {
+    let height = |slot| record.heights.get(draft.known(slot)?).copied();
+    match draft.lay()? {
+        Slope::Heights => Some(Slope::RiseMetres(height(Slot::Target)? - height(Slot::First)?)),
+        said => Some(said),
+    }
 }
 
 /// As [`unexpected_length`], of an angle or a bearing.
@@ -276,6 +285,7 @@ fn intersect(a: PlanPoint, ra: Length, b: PlanPoint, rb: Length) -> Option<(Plan
 
 #[cfg(test)]
 mod tests {
+    use super::super::draft::Lay;
     use super::super::draft::Meant;
     use super::*;
     use crate::capture::placed as point;
@@ -401,7 +411,7 @@ mod tests {
             matches!(asked.expected, Quantity::Length(l) if (l.metres() - 4.0).abs() < 1e-9),
             "{asked:?}"
         );
-        tie.put_slope(Some(Slot::Rise));
+        tie.put_slope(Some(Lay::Rise));
         tie.set_typed(Slot::Rise, metres(3.0));
         assert_eq!(unexpected_length(&tie, known, &InHand::default()), None);
     }

@@ -1,7 +1,7 @@
 //! The panel of how a reading is taken: with what, to what, how the tape lay, and what is known of it.
 
 use super::corrections::{fields, read, told, written};
-use super::draft::Slot;
+use super::draft::Lay;
 use super::state::Capture;
 use crate::device::{reads_aloud, set_reads_aloud};
 use crate::markup::{effect, live, shown};
@@ -103,14 +103,14 @@ fn sights(capture: Capture) -> Vec<AnyView> {
 
 /// How the tape lies for this reading.
 fn slopes(capture: Capture, open: RwSignal<bool>) -> AnyView {
-    let slope = |slope: Option<Slot>| {
+    let slope = |slope: Option<Lay>| {
         let set = move || {
             capture.draft.update(|draft| draft.put_slope(slope));
-            open.set(slope.is_none());
+            open.set(slope.and_then(Lay::slot).is_none());
         };
         chip(words::slope(slope), move || capture.draft.with(|draft| draft.slope == slope), set)
     };
-    let slopes = [None, Some(Slot::Rise), Some(Slot::Incline)].map(slope);
+    let slopes = [None, Some(Lay::Rise), Some(Lay::Incline), Some(Lay::Heights)].map(slope);
     markup! { <div class="hows" role="group" aria-label="how the tape lies, this time">{slopes.into_iter().collect_view()}</div> }
 }
 

@@ -1,7 +1,7 @@
 //! A measurement under way as a text, and from it: a line each for what is said so far. Written out by
 //! hand, since readers and writers of numbers in general weigh more than all of it.
 
-use super::draft::{Choice, Draft, InHand, Kind, Meant, Slot};
+use super::draft::{Choice, Draft, InHand, Kind, Lay, Meant, Slot};
 use super::hand::hand_of;
 use crate::keypad::Typed;
 use std::fmt::Write as _;
@@ -93,7 +93,7 @@ impl Kept {
             lines.say("side", if side == Side::Left { "left" } else { "right" });
         }
         if let Some(slope) = draft.slope {
-            lines.say("slope", &number_of(slope).to_string());
+            lines.say("slope", slope.key());
         }
         for (name, on) in [
             ("round", draft.round()),
@@ -158,7 +158,7 @@ impl Kept {
                     draft.put(*slot.choices().get(whole::<usize>(place)?)?);
                 }
                 "side" => draft.side = Some(if said == "left" { Side::Left } else { Side::Right }),
-                "slope" => draft.slope = Some(*SLOTS.get(whole::<usize>(said)?)?),
+                "slope" => draft.slope = Some(Lay::of(said)?),
                 "round" => draft.see_round(true),
                 "hooked" => draft.zero_unknown = true,
                 "ask" => draft.ask_side = true,
@@ -256,7 +256,7 @@ mod tests {
             draft.see_round(true);
             draft.north = Some(NorthKind::True);
             draft.side = Some(Side::Right);
-            draft.slope = Some(Slot::Incline);
+            draft.slope = Some(Lay::Incline);
             (draft.zero_unknown, draft.ask_side, draft.side_open) = (open, !open, open);
             (draft.ordinate, draft.part) = (4, 2);
             draft.into = Some("e".into());

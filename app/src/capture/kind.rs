@@ -87,6 +87,47 @@ impl Kind {
     }
 }
 
+/// How the slope of a tape is known that was not level.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lay {
+    /// One end was so much higher.
+    Rise,
+    /// It lay at an angle.
+    Incline,
+    /// Its ends are levelled, now or later.
+    Heights,
+}
+
+impl Lay {
+    const ALL: [Self; 3] = [Self::Rise, Self::Incline, Self::Heights];
+
+    /// What then has to be typed.
+    #[must_use]
+    pub const fn slot(self) -> Option<Slot> {
+        match self {
+            Self::Rise => Some(Slot::Rise),
+            Self::Incline => Some(Slot::Incline),
+            Self::Heights => None,
+        }
+    }
+
+    /// Its name where it is kept.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Rise => "rise",
+            Self::Incline => "incline",
+            Self::Heights => "heights",
+        }
+    }
+
+    /// The one that is kept by this name.
+    #[must_use]
+    pub fn of(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|lay| lay.key() == key)
+    }
+}
+
 /// One thing a measurement needs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Slot {

@@ -1,7 +1,7 @@
 //! An entry taken up again: one reading of it put into the form, and what the form then says put back
 //! among the others that stand beside it.
 
-use super::draft::{Draft, Kind, Meant, Slot};
+use super::draft::{Draft, Kind, Lay, Meant, Slot};
 use crate::keypad::{Pad, Typed};
 use swingtie_core::record::{AngleReading, EntryId, How, Measurement, Reading, Record, Slope, UnitSystem};
 use swingtie_core::units::{LengthStyle, format_angle, format_length};
@@ -116,13 +116,14 @@ pub fn rewrite(record: &Record, entry: &EntryId, part: usize, units: UnitSystem)
 fn lay(draft: &mut Draft, how: &How, units: UnitSystem) {
     match how.slope {
         None => {}
+        Some(Slope::Heights) => draft.slope = Some(Lay::Heights),
         Some(Slope::RiseMetres(value)) => {
-            draft.slope = Some(Slot::Rise);
+            draft.slope = Some(Lay::Rise);
             let text = format_length(value, LengthStyle::from(units));
             draft.set_typed(Slot::Rise, Typed::from_reading(&Reading { text, value }, units));
         }
         Some(Slope::AngleRadians(value)) => {
-            draft.slope = Some(Slot::Incline);
+            draft.slope = Some(Lay::Incline);
             let text = format_angle(value, 2);
             draft.set_typed(Slot::Incline, Typed::from_angle(&AngleReading { text, value }, Pad::Slope));
         }

@@ -5,7 +5,7 @@ use super::{arrows, book, details, guide, leave, notes, photos, problems, settin
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
-use crate::state::{fetch_adjusted, fetch_doubts};
+use crate::state::{fetch_adjusted, fetch_doubts, fetch_heights};
 use crate::words;
 use leptos::prelude::*;
 use std::pin::pin;
@@ -69,7 +69,11 @@ impl Later {
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
-            let words = words.and(fetch_adjusted().await).and(fetch_settle().await).and(fetch_ahead().await);
+            let words = words
+                .and(fetch_heights().await)
+                .and(fetch_adjusted().await)
+                .and(fetch_settle().await)
+                .and(fetch_ahead().await);
             let fetched = fetch().await.and(words);
             self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
         });

@@ -139,7 +139,10 @@ impl Home {
 }
 
 async fn card(id: SiteId, book: &Book) -> SiteCard {
-    let record = fold(book).record;
+    let mut record = fold(book).record;
+    if record.slopes_by_heights() {
+        record.heights = super::heights(&record).await.unwrap_or_default();
+    }
     let whole = super::adjusted(&record).await;
     let standing = Standing::of(&record, &whole.unwrap_or_else(|_| adjust_unsuspecting(&record)));
     let last_ms = book.entries().map(|entry| entry.at_ms).max().unwrap_or(0);

@@ -2,7 +2,7 @@
 
 use super::rotation;
 use crate::capture::corrections::corrected;
-use crate::capture::draft::{Choice, Draft, Kind, Slot};
+use crate::capture::draft::{Choice, Draft, Kind, Lay, Slot};
 use crate::capture::expect::Unexpected;
 use swingtie_core::network::Quantity;
 use swingtie_core::record::{
@@ -248,16 +248,17 @@ pub const fn target(target: Target) -> &'static str {
 }
 
 /// How the tape lay.
-pub const fn slope(slope: Option<Slot>) -> &'static str {
+pub const fn slope(slope: Option<Lay>) -> &'static str {
     match slope {
         None => "level",
-        Some(Slot::Rise) => "one end higher",
-        Some(_) => "at an angle",
+        Some(Lay::Rise) => "one end higher",
+        Some(Lay::Incline) => "at an angle",
+        Some(Lay::Heights) => "slope by heights",
     }
 }
 
 /// How a length is taken, in one line.
-pub fn how(how: &How, lay: Option<Slot>) -> String {
+pub fn how(how: &How, lay: Option<Lay>) -> String {
     let mut words = format!("{}, {}", instrument(how.instrument), target(how.target));
     if lay.is_some() {
         words = format!("{words}, {}", slope(lay));
@@ -290,6 +291,7 @@ pub const fn sloped(how: &How) -> &'static str {
         None => "",
         Some(Slope::RiseMetres(_)) => ", one end higher",
         Some(Slope::AngleRadians(_)) => ", at an angle",
+        Some(Slope::Heights) => ", slope by heights",
     }
 }
 

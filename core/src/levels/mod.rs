@@ -11,10 +11,12 @@
 //! * `booking`: rise and fall, height of instrument, arithmetic check, closings, as a surveyor books them;
 //! * `adjust`: least squares over all set-ups, with what each reading has to spare;
 //! * `traps`: rods and tapes in different units;
+//! * `lay`: heights for tapes that lay on a slope;
 //! * `slope`: rise over run in every way the trade writes it.
 
 mod adjust;
 mod booking;
+mod lay;
 mod setups;
 mod slope;
 mod surface;
@@ -25,6 +27,7 @@ mod tests;
 
 pub use adjust::{Height, LevelFinding, Levelled, Levels, heights};
 pub use booking::{Booked, Closing, Page, Sums, book_pages};
+pub use lay::{above, lay};
 pub use setups::{Rod, SetUp, setups};
 pub use slope::Slope;
 pub use surface::{Contour, LowPoint, NoSurface, Spot, Surface};

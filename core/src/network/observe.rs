@@ -112,7 +112,7 @@ impl Observed {
         seen.norths(record);
         let diameters = record.diameters();
         for (number, m) in record.measurements.iter().enumerate() {
-            seen.take(number, m, &diameters);
+            seen.take(number, &record.laid(m), &diameters);
         }
         let ties = std::mem::take(&mut seen.ties);
         seen.datums.extend(ties);
@@ -135,7 +135,7 @@ impl Observed {
             truly: self.truly,
             ..Self::default()
         };
-        other.take(number, m, &record.diameters());
+        other.take(number, &record.laid(m), &record.diameters());
         other.observations
     }
 

@@ -10,6 +10,7 @@ mod attribute;
 mod catalogue;
 mod feature;
 mod ids;
+mod laid;
 mod level;
 mod located;
 mod measurement;

@@ -4,7 +4,7 @@ use super::{
     Anchor, AuthorId, BenchMark, EntryId, Feature, LevelReading, Measurement, North, Photo, Point, PointId,
     Problem, Site, UtilityMark, WrittenNote,
 };
-use crate::units::PlanPoint;
+use crate::units::{Length, PlanPoint};
 use litemap::LiteMap;
 use serde::Serialize;
 use swingtie_derive::Told;
@@ -110,6 +110,9 @@ pub struct Record {
     pub written_notes: Vec<Recorded<WrittenNote>>,
     /// Readings with a level, in book order.
     pub levels: Vec<Recorded<LevelReading>>,
+    /// Heights of points, for tapes whose slope is known by them ([`Record::laid`]). No entry says them: they are
+    /// worked out from the level readings (`levels::lay`), and empty until then.
+    pub heights: LiteMap<PointId, Length>,
     /// From which point heights count.
     pub bench_mark: Option<BenchMark>,
     /// Where on earth.

@@ -106,6 +106,8 @@ pub enum Slope {
     RiseMetres(Length),
     /// At this angle to the horizontal.
     AngleRadians(Angle),
+    /// By the heights of its two ends, which are levelled ([`super::Record::laid`]).
+    Heights,
 }
 
 impl Slope {
@@ -115,6 +117,8 @@ impl Slope {
     pub fn level(self, slope: Length, longest: Length) -> Option<Length> {
         match self {
             Self::AngleRadians(angle) => tape::level_by_angle(slope, angle),
+            // Without them it is taken as level.
+            Self::Heights => Some(slope),
             Self::RiseMetres(rise) => Some(slope * (tape::level_by_rise(longest, rise)? / longest)),
         }
     }

@@ -135,6 +135,7 @@ fn how() -> impl Strategy<Value = How> {
         }
     });
     let slope = prop_oneof![
+        Just(Slope::Heights),
         value().prop_map(|v| Slope::RiseMetres(Length::from_metres(v))),
         value().prop_map(|v| Slope::AngleRadians(Angle::from_radians(v))),
     ];

@@ -1,5 +1,5 @@
 use super::super::back::{read_back, spoken_back};
-use super::super::draft::Choice;
+use super::super::draft::{Choice, Lay};
 use super::*;
 use crate::keypad::{Pad, Typed};
 use crate::words::capture::measurement;
@@ -145,7 +145,7 @@ fn the_slope_belongs_to_one_reading() {
     };
     let mut draft = through(Kind::Tie, &["a", "b"]);
     draft.set_typed(Slot::Length, feet("50'"));
-    draft.put_slope(Some(Slot::Rise));
+    draft.put_slope(Some(Lay::Rise));
     assert_eq!((draft.focus, draft.wanting()), (Slot::Rise, Some(Slot::Rise)));
     draft.set_typed(Slot::Rise, feet("6'"));
     let how = |what: Measurement| match what {
@@ -158,7 +158,7 @@ fn the_slope_belongs_to_one_reading() {
     assert!(taken.tape.is_some(), "what is known of the tape stays with it");
     draft.set_typed(Slot::Rise, feet("50'"));
     assert!(say(&draft, &yard(), hand(), &mut || "n".into()).unwrap_err().contains("higher"));
-    draft.put_slope(Some(Slot::Incline));
+    draft.put_slope(Some(Lay::Incline));
     draft.set_typed(Slot::Incline, degrees("5.5", Pad::Slope));
     let Some(Slope::AngleRadians(angle)) = how(said(&draft, hand())).slope else { panic!("no angle") };
     assert!((angle.radians() - Angle::from_degrees(5.5).radians()).abs() < 1e-12);

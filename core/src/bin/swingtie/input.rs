@@ -5,6 +5,7 @@ use std::io::{Cursor, Read};
 use std::path::Path;
 use swingtie_core::book::{Book, Fold, fold};
 use swingtie_core::exchange::csv::{self, Source};
+use swingtie_core::levels::lay;
 
 /// The book inside a site package.
 const BOOK: &str = "book.jsonl";
@@ -37,7 +38,8 @@ pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     if book.is_empty() {
         return Err(fail("says nothing yet: there is nothing to draw".to_owned()));
     }
-    let fold = fold(&book);
+    let mut fold = fold(&book);
+    lay(&mut fold.record);
     notices.extend(fold.objections.iter().map(ToString::to_string));
     Ok(Input { fold, notices })
 }

@@ -35,6 +35,7 @@ impl More {
             Some(Slope::RiseMetres(rise)) => {
                 pairs.push(("slope_rise_metres".to_owned(), rise.metres().to_string()));
             }
+            Some(Slope::Heights) => pairs.push(("slope".to_owned(), "heights".to_owned())),
             Some(Slope::AngleRadians(angle)) => pairs.push(("slope_angle".to_owned(), exact_angle(angle))),
             None => {}
         }
@@ -52,6 +53,7 @@ const KEYS: &[&str] = &[
     "zero",
     "slope_rise",
     "slope_angle",
+    "slope",
     "tape_marked",
     "tape_true",
     "tape_span",
@@ -83,6 +85,7 @@ impl Reader<'_> {
                     more.zero_unknown = true;
                     Some(())
                 }
+                "slope" => (text.trim() == "heights").then(|| more.slope = Some(Slope::Heights)),
                 "slope_angle" => self
                     .angle(row, Column::More, &text)
                     .map(|angle| more.slope = Some(Slope::AngleRadians(angle))),
@@ -105,9 +108,12 @@ impl Reader<'_> {
                     }
                 },
             };
-            if known.is_none() && matches!(key.as_str(), "taped_to" | "zero") {
-                let known =
-                    if key == "zero" { vec!["unknown"] } else { vec!["middle", "near_side", "far_side"] };
+            if known.is_none() && matches!(key.as_str(), "taped_to" | "zero" | "slope") {
+                let known = match key.as_str() {
+                    "zero" => vec!["unknown"],
+                    "slope" => vec!["heights"],
+                    _ => vec!["middle", "near_side", "far_side"],
+                };
                 self.fault(row, Column::More, Trouble::UnknownWord { word: text, known });
             }
             sound &= known.is_some();
