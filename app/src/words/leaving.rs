@@ -37,6 +37,7 @@ pub const NONE_HERE: &str = "None here";
 pub const fn reasons(weight: Weight) -> &'static [&'static str] {
     match weight {
         Weight::Look => &[NONE_HERE, "Not needed for this job", "Could not look"],
+        Weight::Note => &["Known already", "Told to the owner", "Not needed for this job"],
         _ => &["Not needed for this job", "Could not get there", "Goes anyway", "Next visit"],
     }
 }
@@ -49,6 +50,7 @@ pub const fn weight_name(weight: Weight) -> &'static str {
         Weight::Wrong => "To settle now",
         Weight::Unfinished => "Not finished yet",
         Weight::Visit => "Would cost a second visit",
+        Weight::Note => "Worth a look",
         Weight::Better => "Would make it better",
         Weight::Look => "Often forgotten",
     }
@@ -85,7 +87,7 @@ pub const fn mend_name(mend: &Mend) -> &'static str {
         Mend::House => "Draw the house",
         Mend::Thing(_) | Mend::Points(..) | Mend::Mark => "Record it",
         Mend::EditThing(_) | Mend::EditMark(_) => "Add it",
-        Mend::Problems => "Go to Problems",
+        Mend::Problems | Mend::Levels => "Go to Problems",
         Mend::Photos => "Go to Photos",
         Mend::Notes => "Write it down",
         Mend::Details => "Go to Site details",

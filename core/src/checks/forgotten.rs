@@ -100,7 +100,7 @@ pub(super) fn add(list: &mut List, record: &Record, unmade: &[Unmade]) {
     }
     let features = record.features.iter().map(|f| &f.what.attributes);
     let mut known = features.chain(record.problems.iter().map(|p| &p.what.attributes));
-    if !known.any(|known| FALL.iter().any(|key| known.contains_key(*key))) {
+    if record.levels.is_empty() && !known.any(|known| FALL.iter().any(|key| known.contains_key(*key))) {
         let how = "Which way the ground falls: at the house, on paving, where water stands or leaves.";
         list.one(
             "look fall".to_owned(),

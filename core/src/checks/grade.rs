@@ -13,8 +13,9 @@ pub const OVER: Length = Length::from_metres(3.048);
 const GROUND: f64 = 5.0;
 /// The same of paving, per cent.
 const PAVED: f64 = 2.0;
-/// Ground is looked at so far from a wall's face (metres): at the face itself the surface ends.
-const FACE: f64 = 0.05;
+/// Ground is looked at so far from a wall's face (metres): at the face itself the surface ends, and where nothing is
+/// known so near it, up to 2 ft out (our choice).
+const FACE: [f64; 4] = [0.05, 0.2, 0.4, 0.6096];
 /// A run shorter than this (metres) says nothing of the fall: 2 ft, our choice.
 const SHORTEST: f64 = 0.6096;
 /// A wall is looked at every so far (metres): 10 ft, our choice.
@@ -25,8 +26,12 @@ const ROUND: f64 = 1e-9;
 /// How the ground falls away from one place of a wall.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WallFall {
+    /// Which side of the outline, from 0.
+    pub side: usize,
     /// At the wall.
     pub wall: PlanPoint,
+    /// Where the fall begins: as near to the wall as heights are known.
+    pub foot: PlanPoint,
     /// Where the fall was looked for: [`OVER`] away, or as far as heights reach.
     pub out: PlanPoint,
     /// How far that is.
@@ -57,7 +62,7 @@ impl WallFall {
     #[must_use]
     pub fn grade(&self, paved: bool) -> Grade {
         let percent = self.slope().map_or(0.0, Slope::percent);
-        let asked = if paved { PAVED } else { GROUND };
+        let asked = asked(paved);
         if percent < -ROUND {
             Grade::TowardHouse
         } else if percent < asked - ROUND {
@@ -68,12 +73,18 @@ impl WallFall {
     }
 }
 
+/// The least fall away from the house, per cent, on paving or on open ground.
+#[must_use]
+pub const fn asked(paved: bool) -> f64 {
+    if paved { PAVED } else { GROUND }
+}
+
 /// The falls along an outline's walls, square to them, wherever heights are known: at both ends and every ten feet.
 #[must_use]
 pub fn falls(outline: &[PlanPoint], surface: &Surface) -> Vec<WallFall> {
     let mut found = Vec::new();
     let walls = outline.iter().zip(outline.iter().cycle().skip(1));
-    for ((a, b), out) in walls.zip(outward(outline)) {
+    for (side, ((a, b), out)) in walls.zip(outward(outline)).enumerate() {
         let wall = *b - *a;
         let length = wall.length().metres();
         let Some(out) = out.filter(|_| length >= SHORTEST) else { continue };
@@ -81,7 +92,7 @@ pub fn falls(outline: &[PlanPoint], surface: &Surface) -> Vec<WallFall> {
         let mut along = 0.0_f64;
         loop {
             let foot = *a + PlanVec::from_metres(ux * along, uy * along);
-            found.extend(fall(foot, out, surface));
+            found.extend(fall(side, foot, out, surface));
             if along >= length {
                 break;
             }
@@ -92,16 +103,16 @@ pub fn falls(outline: &[PlanPoint], surface: &Surface) -> Vec<WallFall> {
 }
 
 /// From the foot of a wall outwards, as far as heights reach.
-fn fall(wall: PlanPoint, (nx, ny): (f64, f64), surface: &Surface) -> Option<WallFall> {
+fn fall(side: usize, wall: PlanPoint, (nx, ny): (f64, f64), surface: &Surface) -> Option<WallFall> {
     let at = |out: f64| wall + PlanVec::from_metres(nx * out, ny * out);
-    let foot = surface.height_at(at(FACE))?;
-    let mut run = OVER.metres();
-    while run >= SHORTEST {
-        if let Some(height) = surface.height_at(at(run)) {
-            let fall = foot - height;
-            return Some(WallFall { wall, out: at(run), run: Length::from_metres(run - FACE), fall });
+    let (near, height) = FACE.iter().find_map(|out| Some((*out, surface.height_at(at(*out))?)))?;
+    let mut out = near + OVER.metres();
+    while out - near >= SHORTEST {
+        if let Some(lower) = surface.height_at(at(out)) {
+            let (run, fall) = (Length::from_metres(out - near), height - lower);
+            return Some(WallFall { side, wall, foot: at(near), out: at(out), run, fall });
         }
-        run -= EVERY / 20.0;
+        out -= EVERY / 20.0;
     }
     None
 }

@@ -1,9 +1,9 @@
 //! The list itself, in order.
 
 use super::words::listed;
-use super::{Answer, Closing, Line, Mend, Weight, forgotten, freedom, house, said, unmade};
+use super::{Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, house, said, unmade};
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
-use crate::plan::Plan;
+use crate::plan::{Ground, Plan};
 use crate::record::{
     Attributes, EntryId, Feature, MarkColour, Measurement, Note, PointId, Problem, Record, Recorded,
     Severity, Side, UtilityMark, kind, trouble,
@@ -34,6 +34,7 @@ pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line>
     list.problems();
     list.marks();
     list.site();
+    concerns::add(&mut list, concerns::concerns(record, plan, &Ground::of(record, plan)));
     list.unchecked(adjustment);
     forgotten::add(&mut list, record, &unmade);
     let mut lines = list.lines;
@@ -424,7 +425,7 @@ const fn bears(measurement: &Measurement) -> bool {
     matches!(measurement, Measurement::Bearing { .. })
 }
 
-const fn colour(colour: MarkColour) -> &'static str {
+pub(super) const fn colour(colour: MarkColour) -> &'static str {
     match colour {
         MarkColour::Red => "red",
         MarkColour::Yellow => "yellow",

@@ -5,6 +5,7 @@
 //! it then stays in the list with those words, and the sheet says them.
 
 mod closing;
+mod concerns;
 mod forgotten;
 pub mod grade;
 mod house;
@@ -15,8 +16,11 @@ mod words;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod yard;
 
 pub use closing::Closing;
+pub use concerns::{Concern, Topic, concerns};
 pub use house::undrawn as house_undrawn;
 pub use list::lines;
 pub use words::{freedom, labels, said, side};
@@ -34,6 +38,8 @@ pub enum Weight {
     Unfinished,
     /// Who draws with it will ask for it: it would cost a second visit.
     Visit,
+    /// Nothing is missing: what the readings show is worth a note to who draws or builds ([`Concern`]).
+    Note,
     /// It makes the plan surer.
     Better,
     /// People forget it; nothing of the sort is recorded.
@@ -69,6 +75,8 @@ pub enum Mend {
     EditMark(EntryId),
     /// The list of problems, their photos among it.
     Problems,
+    /// The heights.
+    Levels,
     /// The photos.
     Photos,
     /// The notes.

@@ -1,85 +1,9 @@
 //! What the list says of small yards. What people forget is common practice, no source.
 
-use super::{Line, Mend, Weight, lines};
-use crate::book::{Book, Entry, fold};
-use crate::network::adjust;
-use crate::plan::Plan;
-use crate::record::{At, Facing};
-use crate::record::{
-    Attribute, Feature, How, Leg, Measurement, Note, Photo, PhotoId, Point, Problem, Reading, Severity,
-    Statement, Turn,
-};
+use super::yard::Yard;
+use super::{Mend, Weight};
+use crate::record::{At, Facing, How, Measurement, Problem, Reading, Severity, Statement};
 use crate::units::{Angle, BareUnit, UnitSystem};
-
-/// A book being written.
-#[derive(Default)]
-struct Yard(Book, u64);
-
-impl Yard {
-    fn say(&mut self, id: &str, said: Statement) -> &mut Self {
-        self.1 += 1;
-        self.0.add(Entry::new(id.into(), self.1, 0, "a".into(), said).unwrap()).unwrap();
-        self
-    }
-
-    fn point(&mut self, label: &str) -> &mut Self {
-        let point = Point { id: label.into(), label: label.to_owned(), note: String::new() };
-        self.say(&format!("p{label}"), Statement::Point(point))
-    }
-
-    fn thing(&mut self, id: &str, kind: &str, points: &[&str], known: &[(&str, &str)]) -> &mut Self {
-        let text = |(key, words): &(&str, &str)| ((*key).to_owned(), Attribute::Text((*words).to_owned()));
-        let feature = Feature {
-            kind: kind.to_owned(),
-            points: points.iter().map(|p| (*p).into()).collect(),
-            name: String::new(),
-            fate: None,
-            attributes: known.iter().map(text).collect(),
-            curved: false,
-            told: false,
-            note: String::new(),
-        };
-        self.say(id, Statement::Feature(feature))
-    }
-
-    /// A house of 40 by 30 feet, walked round and back to where it began, H1 to H2 along its front.
-    fn house(&mut self) -> &mut Self {
-        for label in ["H1", "H2", "H3", "H4"] {
-            self.point(label);
-        }
-        let leg = |(turn, to, length): (Option<Turn>, &str, &str)| Leg {
-            turn,
-            to: to.into(),
-            length: Reading::read(length, BareUnit::from(UnitSystem::FeetInches)).ok(),
-        };
-        let left = Some(Turn::Left);
-        let legs = [(None, "H2", "40'"), (left, "H3", "30'"), (left, "H4", "40'"), (left, "H1", "30'")];
-        let legs = legs.map(leg).to_vec();
-        let walk = Measurement::Walk { start: "H1".into(), legs, how: How::default() };
-        self.say("walk", Statement::Measure(walk)).thing("house", "house", &["H1", "H2", "H3", "H4"], &[])
-    }
-
-    fn answer(&mut self, id: &str, line: &Line, why: &str) -> &mut Self {
-        let note = Note { text: why.to_owned(), settles: line.keys.clone(), ..Note::default() };
-        self.say(id, Statement::Note(note.into()))
-    }
-
-    fn photo(&mut self, id: &str, at: At, facing: Option<Facing>) -> &mut Self {
-        let photo = Photo::new(PhotoId(id.to_owned()), "image/jpeg".to_owned(), 1);
-        self.say(id, Statement::Photo(Photo { at, facing, ..photo }))
-    }
-
-    fn list(&self) -> Vec<Line> {
-        let record = fold(&self.0).record;
-        let adjustment = adjust(&record);
-        let plan = Plan::build(&record, &adjustment);
-        lines(&record, &adjustment, &plan)
-    }
-
-    fn line(&self, words: &str) -> Option<Line> {
-        self.list().into_iter().find(|line| line.what.contains(words))
-    }
-}
 
 #[test]
 fn before_anything_is_measured_there_is_one_first_step() {

@@ -66,7 +66,7 @@ catalogue! {
         "roof_edge" "Roof edge, overhang" Line "RE" [PROJECTION GUTTER] [EAVES];
         "deck" "Deck, porch" Area "DK"
             [DECK_HEIGHT RAIL_HEIGHT SECTION] [POST_SPACING FOOTING LEDGER CONDITION];
-        "steps" "Steps" Area "SP" [RISERS RISE STEPS_WIDTH] [TREAD RAIL PAVING CONDITION];
+        "steps" "Steps" Area "SP" [RISERS RISE STEPS_WIDTH] [TALLEST_RISE LOWEST_RISE TREAD RAIL PAVING CONDITION];
     }
     "Paving" {
         "patio" "Patio" Area "PA" [PAVING FALL FALLS_TO] [JOINTS EDGE SLAB CONDITION];
@@ -78,8 +78,10 @@ catalogue! {
         "wall" "Wall" Line "RW" [WALL_MATERIAL EXPOSED WALL_THICKNESS] [WEEPS LEAN CONDITION];
         "fence" "Fence" Line "F"
             [FENCE_HEIGHT FENCE_MATERIAL CONDITION] [POST_SPACING SECTION STYLE FOOTING LEAN OWNER];
-        "gate" "Gate" Line "G" [CLEAR_WIDTH HINGE GATE_SWING] [FENCE_HEIGHT SECTION LATCH CONDITION];
-        "post" "Post" Point "P" [SECTION POST_MATERIAL LEAN] [POST_HEIGHT FOOTING CARRIES];
+        "gate" "Gate" Line "G" [CLEAR_WIDTH HINGE GATE_SWING]
+            [FENCE_HEIGHT SECTION LEAF_WIDTH LEAF_WEIGHT FOOTING SET_DEPTH LATCH CONDITION];
+        "post" "Post" Point "P" [SECTION POST_MATERIAL LEAN]
+            [POST_HEIGHT FOOTING SET_DEPTH SOIL CARRIES LEAF_WIDTH LEAF_WEIGHT];
     }
     "Plants" {
         "tree" "Tree" Circle "T"

@@ -100,6 +100,15 @@ pub(super) static LEDGER: Row = choice(
 );
 pub(super) static RISERS: Row = count("risers", "risers", 1, 30, "How many steps up, the top one too");
 pub(super) static RISE: Row = length("rise", "rise", 80.0, 250.0, "Height of one step; note uneven ones");
+pub(super) static TALLEST_RISE: Row = length(
+    "tallest_rise",
+    "tallest rise",
+    80.0,
+    300.0,
+    "Height of the tallest step, ground to first one too",
+);
+pub(super) static LOWEST_RISE: Row =
+    length("lowest_rise", "lowest rise", 20.0, 250.0, "Height of the lowest step, ground to first one too");
 pub(super) static TREAD: Row = length("tread_depth", "tread", 200.0, 900.0, "From front to back of one step");
 pub(super) static STEPS_WIDTH: Row = length("width", "width", 450.0, 6000.0, "From side to side");
 pub(super) static RAIL: Row =
@@ -158,6 +167,17 @@ pub(super) static HINGE: Row = choice(
 );
 pub(super) static GATE_SWING: Row =
     choice("swing", "swing", &["in", "out", "both", "slides"], "Which way it opens, seen from outside");
+pub(super) static LEAF_WIDTH: Row =
+    length("leaf_width", "leaf width", 500.0, 6000.0, "Across the leaf that hangs on the hinge post");
+pub(super) static LEAF_WEIGHT: Row =
+    text("leaf_weight", "leaf weight", "With its unit: 60 lb, 27 kg; weighed or told");
+pub(super) static SET_DEPTH: Row = length(
+    "set_depth",
+    "post in the ground",
+    0.0,
+    2500.0,
+    "How deep it stands, as told; never dug to find out",
+);
 pub(super) static LATCH: Row = text("latch", "latch", "What holds it shut, and its lock");
 pub(super) static POST_MATERIAL: Row =
     choice("material", "material", &["wood", "metal", "concrete", "vinyl", "other"], "What it is made of");

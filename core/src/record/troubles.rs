@@ -59,9 +59,9 @@ troubles! {
     "roots" "Roots lifting something" NONE
         "Ask a certified tree worker before a root is cut." [LIP EXTENT DIAMETER];
     "undersized_post" "Undersized or leaning post" STRUCTURE
-        "Ask a licensed builder; the local code decides." [SECTION POST_HEIGHT LEAN CARRIES];
+        "Ask a licensed builder; the local code decides." [SECTION POST_HEIGHT LEAN CARRIES LEAF_WIDTH LEAF_WEIGHT];
     "sagging_gate" "Sagging gate" NONE
-        "Note which post gives way." [SAG CLEAR_WIDTH SECTION HINGE];
+        "Note which post gives way." [SAG CLEAR_WIDTH SECTION HINGE LEAF_WIDTH LEAF_WEIGHT];
     "leaning" "Leaning fence or wall" STRUCTURE
         "Ask a licensed builder; a tall wall may need an engineer." [LEAN EXPOSED EXTENT];
     "failing_wall" "Bulging or cracked wall" STRUCTURE

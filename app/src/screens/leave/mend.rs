@@ -70,7 +70,7 @@ pub fn go(mend: &Mend) {
             Tab::Plan
         }
         Mend::Book => Tab::Book,
-        Mend::Problems => Tab::Problems,
+        Mend::Problems | Mend::Levels => Tab::Problems,
         Mend::Photos => Tab::Photos,
         Mend::Notes => Tab::Notes,
         Mend::Details => Tab::Details,

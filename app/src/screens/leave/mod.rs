@@ -69,6 +69,7 @@ pub fn LeaveScreen() -> impl IntoView {
             {part(Weight::Wrong)}
             {part(Weight::Unfinished)}
             {part(Weight::Visit)}
+            {part(Weight::Note)}
             {tapes(wants_tapes)}
             {part(Weight::Better)}
             {part(Weight::Look)}

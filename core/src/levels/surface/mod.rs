@@ -124,11 +124,15 @@ impl Surface {
     /// Height of the ground at a place; none where nothing is known of it.
     #[must_use]
     pub fn height_at(&self, at: PlanPoint) -> Option<Length> {
-        let holds = |corners: &&[usize; 3]| self.weights(**corners, at).iter().all(|w| *w >= -1e-12);
-        let corners = self.triangles.iter().find(holds)?;
-        let weights = self.weights(*corners, at);
+        let (corners, weights) = self.over(at)?;
         let sum = corners.iter().zip(weights).map(|(c, w)| w * self.spots[*c].height.metres()).sum();
         Some(Length::from_metres(sum))
+    }
+
+    /// The triangle a place lies in, and the weights of its corners there.
+    fn over(&self, at: PlanPoint) -> Option<([usize; 3], [f64; 3])> {
+        let weights = |corners: &[usize; 3]| (*corners, self.weights(*corners, at));
+        self.triangles.iter().map(weights).find(|(_, weights)| weights.iter().all(|w| *w >= -1e-12))
     }
 
     /// How the ground falls in a triangle: its slope, never negative, and the direction downhill counterclockwise

@@ -102,6 +102,19 @@ impl Surface {
         found
     }
 
+    /// To which spot water from each of these places drains in the end, by its number; none where nothing is known. A
+    /// place goes with that corner of its triangle whose third it lies in, as a catchment counts it.
+    #[must_use]
+    pub fn drains_from(&self, places: &[PlanPoint]) -> Vec<Option<usize>> {
+        let drains = self.drains(&self.neighbours());
+        let to = |at: &PlanPoint| {
+            let (corners, weights) = self.over(*at)?;
+            let heaviest = corners.iter().zip(weights).max_by(|a, b| a.1.total_cmp(&b.1))?;
+            drains.get(*heaviest.0).copied()
+        };
+        places.iter().map(to).collect()
+    }
+
     /// For each corner those it shares a side with.
     fn neighbours(&self) -> Vec<Vec<usize>> {
         let mut near: Vec<Vec<usize>> = vec![Vec::new(); self.spots.len()];

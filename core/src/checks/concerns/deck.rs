@@ -1,0 +1,86 @@
+//! Decks: thin posts under high ones, and guards.
+//!
+//! Guards: International Residential Code R312.1 (from memory): where a floor lies more than 30 in above what is below
+//! it, a guard of at least 36 in. Posts: common practice, no source; published guides for decks name 6x6.
+
+use super::look::{Look, STRUCTURE, concern, exceeds, length, word};
+use super::{Concern, Topic};
+use crate::checks::Mend;
+use crate::record::{PointId, Stood};
+use crate::units::Length;
+
+/// Higher than this a guard is asked for.
+const DROP: Length = Length::from_inches(30.0);
+/// So high a guard is at least.
+const GUARD: Length = Length::from_inches(36.0);
+/// Higher than this a thin post is worth a look: 4 ft, our choice.
+const HIGH: Length = Length::from_inches(48.0);
+/// Thinner than this is no nominal 6x6, which measures 5 1/2 in.
+const THIN: Length = Length::from_inches(5.0);
+
+pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
+    for deck in look.things("deck") {
+        let known = &deck.what.attributes;
+        let (name, mend) = (look.name(&deck.what), Mend::EditThing(deck.entry.clone()));
+        let Some(high) = length(known, "height").or_else(|| above_ground(look, &deck.what.points)) else {
+            continue;
+        };
+        let at = look.body(&deck.entry).and_then(|body| body.middle());
+        if let Some(thick) =
+            length(known, "section_width").filter(|thick| *thick < THIN && exceeds(high, HIGH))
+        {
+            let what = format!(
+                "The posts of the {name} look thin: {} thick under boards {} above the ground",
+                look.fine(thick),
+                look.fine(high)
+            );
+            let key = look.key("deck posts", &deck.what.points);
+            let mut c = concern(Topic::Decks, key, what, "Have it looked at by a licensed builder.");
+            c.numbers = vec![("post", look.fine(thick)), ("height", look.fine(high))];
+            c.used = vec![format!("post thickness of the {name}"), format!("height of the {name}")];
+            for (key, name) in [("post_spacing", "post spacing"), ("footing", "what the posts stand in")] {
+                if !known.contains_key(key) {
+                    c.missing.push(name.to_owned());
+                }
+            }
+            if word(known, "footing") == Some("bare ground") {
+                c.numbers.push(("posts stand", "on bare ground".to_owned()));
+            }
+            c.source =
+                "Common practice, no source: nominal 6x6 posts under decks higher than about 4 ft (1.2 m)";
+            (c.caution, c.at) = (STRUCTURE, at);
+            c.about = vec![deck.entry.clone()];
+            found.push(c.mended(mend.clone()));
+        }
+        let rail = length(known, "rail_height");
+        if exceeds(high, DROP) && rail.is_none_or(|rail| exceeds(GUARD, rail)) {
+            let has = match rail {
+                Some(rail) if rail > Length::ZERO => format!("its rail is {} high", look.fine(rail)),
+                Some(_) => "it has no rail".to_owned(),
+                None => "nothing is said of a rail".to_owned(),
+            };
+            let what = format!("The {name} lies {} above the ground, and {has}", look.fine(high));
+            let how = "Worth a note: where a floor lies more than 30 in (0.76 m) up, codes ask for a guard of 36 in \
+                       (0.91 m) or more.";
+            let mut c = concern(Topic::Decks, look.key("guard", &deck.what.points), what, how);
+            c.numbers = vec![("height", look.fine(high))];
+            c.numbers.extend(rail.map(|rail| ("rail", look.fine(rail))));
+            c.used = vec![format!("height of the {name}")];
+            match rail {
+                Some(_) => c.used.push(format!("rail height of the {name}")),
+                None => c.missing.push(format!("rail height of the {name}")),
+            }
+            c.source = "International Residential Code R312.1 (from memory)";
+            c.at = at;
+            c.about = vec![deck.entry.clone()];
+            found.push(c.mended(mend));
+        }
+    }
+}
+
+/// The highest of its corners over the ground, by heights of both.
+fn above_ground(look: &Look, points: &[PointId]) -> Option<Length> {
+    let boards = look.ground.spots.iter().filter(|s| s.stood == Stood::Above && points.contains(&s.point));
+    let high = boards.filter_map(|s| Some(s.height - look.ground.height_at(s.at)?));
+    high.reduce(|a, b| if b > a { b } else { a })
+}
