@@ -174,7 +174,7 @@ fn photos_are_numbered_and_an_arrow_looks_along_their_view() {
     let (x, y) = (number(ring, "cx").unwrap(), number(ring, "cy").unwrap());
     let shaft = layer.descendants().filter(|n| n.has_tag_name("line")).find(|n| {
         let ends = ["x1", "y1", "x2", "y2"].map(|name| number(*n, name).unwrap());
-        (ends[0] - x - 2.0).abs() < 0.1
+        (ends[0] - x - 2.3).abs() < 0.1
             && (ends[1] - y).abs() < 0.1
             && ends[2] > x + 5.0
             && (ends[3] - y).abs() < 0.1

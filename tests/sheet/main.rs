@@ -2,9 +2,11 @@
 //! scales, and plain arithmetic.
 
 mod contents;
+mod furnished;
 mod geometry;
 mod hostile;
 mod lists;
+mod overlaps;
 mod papers;
 mod rendering;
 mod snapshots;

@@ -10,15 +10,20 @@ use swingtie_core::sheet::{Drawing, Options};
 /// Resolution of the rendering, pixels an inch.
 const DPI: f64 = 300.0;
 
-struct Picture {
+pub struct Picture {
     width: usize,
     height: usize,
     /// Darkness 0 … 1, row by row.
-    dark: Vec<f32>,
+    pub dark: Vec<f32>,
 }
 
 fn render(svg: &str) -> Picture {
-    let dpi = DPI.to_string();
+    render_at(svg, DPI)
+}
+
+/// The sheet as librsvg draws it, at so many pixels an inch.
+pub fn render_at(svg: &str, dpi: f64) -> Picture {
+    let dpi = dpi.to_string();
     let child = Command::new("rsvg-convert")
         .args(["--dpi-x", &dpi, "--dpi-y", &dpi, "--background-color", "white"])
         .stdin(Stdio::piped())

@@ -1,18 +1,22 @@
 //! Dimensions along walls and taped lines across the yard. Only what was read is written, in the
 //! words it was read in: a dimension is never worked out from the drawing.
 
-use super::geometry::{Spot, clockwise};
-use super::labels::Board;
-use super::svg::{Face, INK, PALE, Pen, Svg};
+use super::furniture::TEXT;
+use super::geometry::{Frame, Spot, clockwise};
+use super::labels::{Board, Candidate, Far, Group, Kind, Pose, Thin, Words, along_box, write_along};
+use super::svg::{Face, PALE, Pen, Svg};
 use super::symbols::upright;
 use super::text::width;
 use super::view::View;
 use crate::plan::{Outline, Plan, Shape, Taped, What};
 use crate::units::PlanPoint;
 
-/// Distances of a dimension line from the wall that are tried, mm.
-const OFFS: [f64; 3] = [5.5, 8.5, 11.5];
-const SIZE: f64 = 2.3;
+/// Distances of a dimension line from the wall that are tried, mm outwards: at worst within the house;
+/// where even that has no room, the words go on a leader.
+const OFFS: [f64; 10] = [5.5, 8.5, 11.5, 14.5, 18.0, 22.0, -5.5, -8.5, -12.0, -16.0];
+/// What leaving a dimension, or the reading of a tie, out costs.
+const WORTH: f64 = 50.0;
+const TIE: f64 = 12.0;
 
 /// A wall with the reading taken along the whole of it.
 struct Wall<'a> {
@@ -47,76 +51,114 @@ fn edges<'a>(outline: &[PlanPoint], plan: &'a Plan) -> Vec<(PlanPoint, PlanPoint
     .collect()
 }
 
-/// Draws the dimensions outside the walls of buildings.
-pub(super) fn walls(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) {
+/// Takes in the dimensions outside the walls of buildings.
+pub(super) fn walls<'a>(board: &mut Board<'a>, plan: &'a Plan, view: &View) {
     for outline in plan.shapes.iter().filter_map(building) {
         let on_sheet: Vec<Spot> = outline.iter().map(|at| view.place(*at)).collect();
         let way = if clockwise(&on_sheet) { 1.0 } else { -1.0 };
         for (a, b, taped) in edges(outline, plan) {
             let (a, b) = (view.place(a), view.place(b));
-            if let Some((ux, uy, _)) = a.direction(b) {
+            if let Some((ux, uy, _)) = a.direction(b).filter(|(.., length)| *length >= 3.0) {
                 // Walking a clockwise outline on the sheet, outside is to the left.
                 let wall = Wall { a, b, text: &taped.text, out: (uy * way, -ux * way) };
-                dimension(svg, board, &wall);
+                let about = (Group::Dimensions, Kind::Dimension, taped.text.as_str(), WORTH);
+                let half = (width(wall.text, TEXT, false) / 2.0 + 0.2, TEXT * 0.5);
+                // A leader does not show from where to where: the last resort.
+                let sign = Frame::around(a.toward(b, 0.5), 0.0, 0.0);
+                let far = Far { sign, half: vec![half], cost: 20.0 };
+                board.add(about, (candidates(&wall), Some(far)), move |svg, pose| draw(svg, &wall, pose));
             }
         }
     }
 }
 
-fn dimension(svg: &mut Svg, board: &mut Board, wall: &Wall<'_>) {
-    let best = OFFS
-        .iter()
-        .filter_map(|off| Some((*off, place(board, wall, *off)?)))
-        .min_by(|a, b| (a.1.0 + a.0).total_cmp(&(b.1.0 + b.0)));
-    let Some((off, (_, middle))) = best else { return };
-    let (ox, oy) = wall.out;
-    let from = wall.a.plus(ox * off, oy * off);
-    let to = wall.b.plus(ox * off, oy * off);
-    let Some((ux, uy, length)) = from.direction(to) else { return };
-    let thin = Pen::line(0.18);
-    for (wall_end, end) in [(wall.a, from), (wall.b, to)] {
-        let extension = (wall_end.plus(ox * 1.6, oy * 1.6), end.plus(ox * 1.2, oy * 1.2));
-        svg.line(extension.0, extension.1, thin);
-        board.avoid(&[extension.0, extension.1], false);
-        // The oblique stroke of architectural drawings.
-        let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
-        svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
-    }
-    // Where the words stand beyond an end, the line runs on below them.
-    let half = width(wall.text, SIZE, false) / 2.0;
-    let at = (middle.x - from.x) * ux + (middle.y - from.y) * uy;
-    let (start, end) = ((at - half).min(0.0), (at + half).max(length));
-    let line = (from.plus(ux * start, uy * start), from.plus(ux * end, uy * end));
-    svg.line(line.0, line.1, thin);
-    board.avoid(&[line.0, line.1], false);
-    board.write_along(svg, middle, (ux, uy), wall.text, Face::of(SIZE));
+/// The lines of a dimension whose words stand at `middle`.
+struct Strokes {
+    from: Spot,
+    to: Spot,
+    /// The dimension line itself: where the words stand beyond an end, it runs on below them.
+    line: (Spot, Spot),
+    /// From the wall to it.
+    extensions: [(Spot, Spot); 2],
 }
 
-/// The best middle for the words of a dimension line this far from the wall, and its cost.
-fn place(board: &Board, wall: &Wall<'_>, off: f64) -> Option<(f64, Spot)> {
-    let (ox, oy) = wall.out;
-    let (from, to) = (wall.a.plus(ox * off, oy * off), wall.b.plus(ox * off, oy * off));
-    let (ux, uy, length) = from.direction(to)?;
-    if length < 3.0 {
-        return None;
+impl Strokes {
+    fn of(wall: &Wall<'_>, off: f64, middle: Spot) -> Option<Self> {
+        let ((ox, oy), way) = (wall.out, off.signum());
+        let from = wall.a.plus(ox * off, oy * off);
+        let to = wall.b.plus(ox * off, oy * off);
+        let (ux, uy, length) = from.direction(to)?;
+        let half = width(wall.text, TEXT, false) / 2.0;
+        let at = (middle.x - from.x) * ux + (middle.y - from.y) * uy;
+        let (start, end) = ((at - half).min(0.0), (at + half).max(length));
+        Some(Self {
+            from,
+            to,
+            line: (from.plus(ux * start, uy * start), from.plus(ux * end, uy * end)),
+            extensions: [(wall.a, from), (wall.b, to)].map(|(wall, end)| {
+                (wall.plus(ox * 1.6 * way, oy * 1.6 * way), end.plus(ox * 1.2 * way, oy * 1.2 * way))
+            }),
+        })
     }
-    // Above the line as the words are read.
-    let (_, flip) = upright(ux, uy);
-    let lift = (SIZE * 0.5 + 0.55) * flip;
-    let long = width(wall.text, SIZE, false);
-    let shares = if long < length - 1.0 {
-        vec![0.5, 0.36, 0.64]
-    } else {
+}
+
+/// Where the words of a wall's dimension may stand: above lines at several distances from the wall, and
+/// beyond their ends where the wall is short.
+fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let (ox, oy) = wall.out;
+    for (variant, off) in OFFS.into_iter().enumerate() {
+        let (from, to) = (wall.a.plus(ox * off, oy * off), wall.b.plus(ox * off, oy * off));
+        let Some((ux, uy, length)) = from.direction(to) else { continue };
+        // Above the line as the words are read.
+        let (_, flip) = upright(ux, uy);
+        let lift = (TEXT * 0.5 + 0.45) * flip;
+        let long = width(wall.text, TEXT, false);
         let beyond = (long / 2.0 + 1.5) / length;
-        vec![1.0 + beyond, -beyond]
-    };
-    let middles: Vec<Spot> =
-        shares.into_iter().map(|share| from.toward(to, share).plus(uy * lift, -ux * lift)).collect();
-    board.find_along(&middles, (ux, uy), wall.text, Face::of(SIZE))
+        let mut shares = vec![1.0 + beyond, -beyond];
+        if long < length - 1.0 {
+            let edge = (long / 2.0 + 0.5) / length;
+            shares.extend(
+                [0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.24, 0.76, 0.18, 0.82]
+                    .map(|share: f64| share.clamp(edge, 1.0 - edge)),
+            );
+        }
+        for share in shares {
+            let middle = from.toward(to, share).plus(uy * lift, -ux * lift);
+            let Some(strokes) = Strokes::of(wall, off, middle) else { continue };
+            let outside = if (0.0..=1.0).contains(&share) { 0.0 } else { 2.0 };
+            let within = if off < 0.0 { 7.0 } else { 0.0 };
+            let cost = (off.abs() - 5.5) * 0.8 + within + (share - 0.5).abs() * 2.0 + outside;
+            let candidate = Candidate::plain(along_box(middle, (ux, uy), wall.text, Face::of(TEXT)), cost);
+            let thin = [strokes.line].into_iter().chain(strokes.extensions);
+            let thin = thin.map(|(a, b)| (a, b, Thin::Work)).collect();
+            all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
+        }
+    }
+    all
+}
+
+fn draw(svg: &mut Svg, wall: &Wall<'_>, pose: &Pose) {
+    if pose.leader.is_some() {
+        write_along(svg, pose.middle, pose.along, wall.text, Face::of(TEXT));
+        return;
+    }
+    let off = OFFS.get(pose.variant).copied().unwrap_or_default();
+    let Some(strokes) = Strokes::of(wall, off, pose.middle) else { return };
+    let thin = Pen::line(0.18);
+    let (ux, uy) = pose.along;
+    svg.lines(&strokes.extensions, thin);
+    svg.line(strokes.line.0, strokes.line.1, thin);
+    // The oblique strokes of architectural drawings.
+    let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
+    for end in [strokes.from, strokes.to] {
+        svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
+    }
+    write_along(svg, pose.middle, pose.along, wall.text, Face::of(TEXT));
 }
 
 /// Draws every taped tie as a thin line with its reading, where the reading finds room.
-pub(super) fn ties(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) {
+pub(super) fn ties<'a>(svg: &mut Svg, board: &mut Board<'a>, plan: &'a Plan, view: &View) {
     for taped in plan.taped.iter().filter(|t| !t.along && t.from_at.is_finite() && t.to_at.is_finite()) {
         let (a, b) = (view.place(taped.from_at), view.place(taped.to_at));
         let Some((ux, uy, _)) = a.direction(b) else { continue };
@@ -126,6 +168,8 @@ pub(super) fn ties(svg: &mut Svg, board: &mut Board, plan: &Plan, view: &View) {
             let wing = |s: f64| tip.plus(ux * way * 1.6 - uy * s, uy * way * 1.6 + ux * s);
             svg.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
         }
-        board.along(svg, (a, b), &taped.text, Face::of(1.8).coloured(INK), &[0.0]);
+        board.avoid(&[a, b], false, 0.15);
+        let line = Words { text: taped.text.clone(), face: Face::of(TEXT) };
+        board.along((Group::Ties, Kind::Tie, TIE), &[(a, b)], line, (&[0.0], false));
     }
 }

@@ -3,35 +3,37 @@
 use super::Options;
 use super::dimensions;
 use super::fittings;
-use super::furniture::{DIAMOND, TEXT, diamond};
-use super::geometry::Spot;
-use super::labels::{Board, Words};
+use super::furniture::{TEXT, diamond, diamond_reach};
+use super::geometry::{Frame, Spot};
+use super::labels::{Board, Group, Kind, Pose, Slab, Words, tied};
 use super::layout::Layout;
+use super::naming;
 use super::photos;
 use super::points;
-use super::svg::{Dash, Face, Pen, Svg, escape};
+use super::svg::{Dash, Face, INK, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Manner};
 use super::utilities;
 use super::view::View;
-use crate::plan::{Outline, PlacedPhoto, PlacedPoint, Plan, Shape, What, pointing};
-use crate::record::{Fate, PointId, Record, kind};
+use crate::plan::{Outline, PlacedPhoto, Plan, Shape, What, pointing};
+use crate::record::{Fate, PointId, Record};
+use crate::units::PlanPoint;
 use std::collections::BTreeSet;
 
 /// One shape on paper.
-struct Item<'a> {
-    shape: &'a Shape,
-    figure: Figure,
+pub(super) struct Item<'a> {
+    pub shape: &'a Shape,
+    pub figure: Figure,
     manner: Manner,
     /// Which way its arrow points: of a view, a wind, a noise.
     pointing: Option<(f64, f64)>,
 }
 
 pub(super) struct Scene<'a> {
-    plan: &'a Plan,
-    photos: &'a [PlacedPhoto],
-    view: &'a View,
+    pub plan: &'a Plan,
+    pub photos: &'a [PlacedPhoto],
+    pub view: &'a View,
     options: &'a Options,
-    items: Vec<Item<'a>>,
+    pub items: Vec<Item<'a>>,
 }
 
 impl<'a> Scene<'a> {
@@ -70,10 +72,11 @@ impl<'a> Scene<'a> {
         Self { plan, photos, view, options, items }
     }
 
-    /// All layers of the drawing, each a named group.
-    pub fn draw(&self, layout: &Layout) -> Svg {
+    /// All layers of the drawing, each a named group, and the words on labels without room.
+    pub fn draw(&self, layout: &Layout, notices: &[Frame]) -> (Svg, Option<String>) {
         let layers = &self.options.layers;
         let mut board = Board::new(layout.window);
+        notices.iter().for_each(|frame| board.take(Slab::of(frame)));
         self.occupy(&mut board);
         let mut out = Svg::default();
         if layers.utilities {
@@ -85,77 +88,118 @@ impl<'a> Scene<'a> {
         if layers.utilities {
             out.group("id=\"layer-utilities\"", &self.utilities());
         }
-        // Words and signs are placed one after the other, those with least choice of place first,
-        // and then written in one layer each.
-        let mut names = Svg::default();
         if layers.labels {
-            self.area_names(&mut names, &mut board);
+            naming::areas(self, &mut board);
+            naming::points(self, &mut board);
+            naming::lines(self, &mut board);
         }
-        let mut dims = Svg::default();
         if layers.dimensions {
-            dimensions::walls(&mut dims, &mut board, self.plan, self.view);
+            dimensions::walls(&mut board, self.plan, self.view);
         }
-        if layers.labels {
-            self.point_labels(&mut names, &mut board);
-        }
-        let mut problems = Svg::default();
+        let mut outlines = Svg::default();
         if layers.problems {
-            self.problems(&mut problems, &mut board);
+            self.problems(&mut outlines, &mut board);
         }
-        let mut seen = Svg::default();
-        photos::draw(&mut seen, &mut board, self.photos, self.view);
-        if layers.labels {
-            self.line_names(&mut names, &mut board);
-        }
+        photos::place(&mut board, self);
         let mut ties = Svg::default();
         if layers.taped_lines {
             dimensions::ties(&mut ties, &mut board, self.plan, self.view);
         }
+        let solved = board.solve(|left_out| {
+            naming::left_out(left_out).map_or_else(Vec::new, |words| {
+                Words::wrapped(&words, Face::of(TEXT).bold(), layout.window.width() * 0.6, 3)
+            })
+        });
+        ties.append(&solved.layer(Group::Ties));
         out.group("id=\"layer-taped\"", &ties);
-        out.group("id=\"layer-dimensions\"", &dims);
+        out.group("id=\"layer-dimensions\"", &solved.layer(Group::Dimensions));
         if layers.points {
             out.group("id=\"layer-points\"", &self.points());
         }
-        out.group("id=\"layer-labels\"", &names);
-        out.group("id=\"layer-photos\"", &seen);
-        out.group("id=\"layer-problems\"", &problems);
-        out
+        out.group("id=\"layer-labels\"", &solved.layer(Group::Names));
+        out.group("id=\"layer-photos\"", &solved.layer(Group::Photos));
+        outlines.append(&solved.layer(Group::Problems));
+        out.group("id=\"layer-problems\"", &outlines);
+        out.append(&solved.notice);
+        (out, naming::left_out(&solved.left_out))
     }
 
     /// Tells the board where lines, signs and marks are.
-    fn occupy(&self, board: &mut Board) {
+    fn occupy(&self, board: &mut Board<'_>) {
         for item in &self.items {
+            let key = match &item.shape.what {
+                What::Feature(kind) => kind.as_str(),
+                What::Mark { .. } if !self.options.layers.utilities => continue,
+                What::Mark { .. } => "",
+            };
+            let cost = symbols::covering(key);
             match (&item.figure, &item.shape.what) {
                 (Figure::Line(places), what) => {
-                    board.avoid(places, false);
-                    let lettered = match what {
-                        What::Mark { .. } => true,
-                        What::Feature(kind) => kind == "overhead_wire",
+                    board.avoid(places, false, cost);
+                    let letters = match what {
+                        What::Mark { colour, .. } => Some(utilities::line(*colour).letters),
+                        What::Feature(_) => (key == "overhead_wire").then_some("OH"),
                     };
-                    if lettered {
-                        for (at, ..) in symbols::letter_places(places) {
-                            board.take(super::geometry::Frame::around(at, 2.4, 1.6));
-                        }
-                    }
+                    let room = letters.into_iter().flat_map(|letters| symbols::letters_room(places, letters));
+                    room.for_each(|slab| board.take(slab));
                 }
-                (Figure::Area(places), _) => board.avoid(places, true),
+                (Figure::Area(places), _) => board.avoid(places, true, cost),
                 (Figure::Spot(at), What::Feature(kind)) => {
-                    board.take(fittings::reach(kind, *at));
+                    board.take(Slab::of(&fittings::reach(kind, *at)));
                     if let Some(way) = item.pointing {
                         let (tail, head) = fittings::arrow_line(kind, *at, way);
-                        board.avoid(&[tail, head], false);
+                        Slab::strip(tail, head, 1.0).into_iter().for_each(|slab| board.take(slab));
                     }
                 }
-                (Figure::Spot(at), What::Mark { .. }) => board.take(utilities::reach(*at)),
-                (Figure::Circle { centre, inner, .. }, _) => {
-                    let r = inner.unwrap_or(0.0).max(0.75) + 0.9;
-                    board.take(super::geometry::Frame::around(*centre, r, r));
+                (Figure::Spot(at), What::Mark { colour, .. }) => {
+                    board.take(Slab::of(&utilities::reach(*at, *colour)));
                 }
+                (Figure::Circle { centre, inner, outer }, _) => {
+                    let trunk = self.trunk(*centre, *inner);
+                    board.take(Slab::of(&trunk));
+                    if let Some(r) = outer {
+                        board.avoid(&fittings::ring(*centre, *r, 48), true, 0.8);
+                    }
+                }
+            }
+            if item.manner.remove {
+                let crosses = symbols::crosses(&item.figure).into_iter();
+                crosses.for_each(|at| board.take(Slab::upright(at, symbols::CROSS, symbols::CROSS)));
             }
         }
         if self.options.layers.points {
-            self.plan.points.iter().for_each(|p| board.take(points::reach(self.view.place(p.at), p.state)));
+            for point in &self.plan.points {
+                board.take_mark(Slab::of(&points::reach(self.view.place(point.at), point.state)));
+                points::keep_free(board, self.plan, self.view, point);
+            }
         }
+    }
+
+    /// The room of a trunk's sign.
+    fn trunk(&self, centre: Spot, inner: Option<f64>) -> Frame {
+        let r = inner.unwrap_or(0.0).max(0.75) + 0.95;
+        Frame::around(centre, r, r)
+    }
+
+    /// The room of everything that stands on a place: its mark and the signs there.
+    pub fn sign(&self, at: PlanPoint) -> Frame {
+        let here = self.view.place(at);
+        let point = self.plan.points.iter().find(|p| p.at == at);
+        let mut all = point.map_or_else(|| Frame::around(here, 0.0, 0.0), |p| points::reach(here, p.state));
+        for item in self.items.iter().filter(|item| stands_on(&item.shape.outline, at)) {
+            let own = match (&item.figure, &item.shape.what) {
+                (Figure::Spot(at), What::Feature(kind)) => fittings::reach(kind, *at),
+                (Figure::Spot(at), What::Mark { colour, .. }) => utilities::reach(*at, *colour),
+                (Figure::Circle { centre, inner, .. }, _) => self.trunk(*centre, *inner),
+                _ => continue,
+            };
+            own.corners().into_iter().for_each(|corner| all.extend(corner));
+            if item.manner.remove {
+                let cross = Frame::around(here, symbols::CROSS, symbols::CROSS);
+                cross.corners().into_iter().for_each(|corner| all.extend(corner));
+            }
+        }
+        all
     }
 
     fn features(&self, layer: Layer) -> Svg {
@@ -207,147 +251,50 @@ impl<'a> Scene<'a> {
         svg
     }
 
-    /// The label of every point, with the name of what stands on it.
-    fn point_labels(&self, svg: &mut Svg, board: &mut Board) {
-        for point in &self.plan.points {
-            let at = self.view.place(point.at);
-            if point.label.trim().is_empty() {
-                continue;
-            }
-            let favour = self.favour(point, at);
-            // Corners, trees and control stand out; jambs and fittings step back.
-            let face = if self.leads(point) { Face::of(TEXT).bold() } else { Face::of(TEXT * 0.92) };
-            let mut lines = Words::wrapped(&point.label, face, 24.0, 1);
-            if let Some(name) = self.stands_on(point) {
-                lines.extend(Words::wrapped(name, Face::of(TEXT * 0.92).italic(), 24.0, 2));
-            }
-            board.label(svg, at, &lines, favour);
-        }
-    }
-
-    /// Whether a point is a building's corner, a tree, a stump or control.
-    fn leads(&self, point: &PlacedPoint) -> bool {
-        self.plan.shapes.iter().any(|shape| match (&shape.outline, &shape.what) {
-            (Outline::Area(all), What::Feature(key)) => is_building(key) && all.contains(&point.at),
-            (Outline::Circle { centre, .. }, _) => *centre == point.at,
-            (Outline::Spot(at), What::Feature(key)) => {
-                matches!(key.as_str(), "peg" | "pin") && *at == point.at
-            }
-            _ => false,
-        })
-    }
-
-    /// The recorder's own name of a tree or fitting that stands on a point.
-    fn stands_on(&self, point: &PlacedPoint) -> Option<&str> {
-        let own = self.plan.shapes.iter().find(|shape| match &shape.outline {
-            Outline::Spot(at) | Outline::Circle { centre: at, .. } => *at == point.at,
-            _ => false,
-        })?;
-        own_name(own)
-    }
-
-    /// Where a label would rather be: outside the building whose corner it is, else up and right.
-    fn favour(&self, point: &PlacedPoint, at: Spot) -> (f64, f64) {
-        let building = self.items.iter().find(|item| {
-            matches!(&item.shape.what, What::Feature(key) if is_building(key))
-                && matches!(&item.shape.outline, Outline::Area(all) if all.contains(&point.at))
-        });
-        let middle = building.and_then(|item| match &item.figure {
-            Figure::Area(places) => super::geometry::inner_place(places),
-            _ => None,
-        });
-        match middle.and_then(|middle| middle.direction(at)) {
-            Some((ux, uy, _)) => (2.0 * ux, 2.0 * uy),
-            None => (0.7, -0.7),
-        }
-    }
-
-    fn problems(&self, svg: &mut Svg, board: &mut Board) {
+    fn problems(&self, outlines: &mut Svg, board: &mut Board<'a>) {
         for problem in &self.plan.problems {
             let Some(at) = problem.at else { continue };
-            let mut own = Svg::default();
             if let Some((places, closed)) = problem.outline.as_ref().and_then(|o| edge(o, self.view)) {
-                own.polyline(&places, closed, Pen::line(0.25).dashed(Dash::Short));
+                outlines.polyline(&places, closed, Pen::line(0.25).dashed(Dash::Short));
+                board.avoid(&places, closed, 1.0);
             }
-            let middle = board.sign(&mut own, self.view.place(at), DIAMOND, 1.8);
-            diamond(&mut own, middle, &problem.number.to_string(), problem.severity);
-            svg.append(&own);
+            let (number, severity) = (problem.number.to_string(), problem.severity);
+            let half = diamond_reach(&number, severity);
+            self.tied(board, at, (Group::Problems, half), &number.clone(), move |svg, pose| {
+                diamond(svg, pose.middle, &number, severity);
+            });
         }
     }
 
-    /// Names of areas inside them, beside them where there is no room.
-    fn area_names(&self, svg: &mut Svg, board: &mut Board) {
-        for item in &self.items {
-            let (Figure::Area(places), What::Feature(key)) = (&item.figure, &item.shape.what) else {
-                continue;
-            };
-            let face = if is_building(key) { Face::of(3.2).bold() } else { Face::of(TEXT).italic() };
-            let words = name(item.shape);
-            if !board.inside(svg, places, &words, face)
-                && let Some(at) = super::geometry::inner_place(places)
-            {
-                board.label(svg, at, &Words::wrapped(&words, face, 30.0, 2), (0.0, 0.0));
-            }
+    /// A numbered sign, tied by a line to its place.
+    pub fn tied(
+        &self,
+        board: &mut Board<'a>,
+        at: PlanPoint,
+        (group, half): (Group, f64),
+        number: &str,
+        draw: impl Fn(&mut Svg, &Pose) + 'a,
+    ) {
+        let (sign, place) = (self.sign(at), self.view.place(at));
+        if !board.shows(place) {
+            return;
         }
-    }
-
-    /// Names of lines along them, where the recorder gave one or said what shall become of them.
-    fn line_names(&self, svg: &mut Svg, board: &mut Board) {
-        for item in &self.items {
-            let Figure::Line(places) = &item.figure else { continue };
-            if own_name(item.shape).is_none() && fate(item.shape).is_empty() {
-                continue;
+        // A place of its own, not a point's, is told by a dot at the line's end.
+        let bare = sign.width() <= 0.0;
+        let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
+        let candidates: Vec<_> = tied(place, sign, half, clear).collect();
+        board.add((group, Kind::Sign, number, 90.0), (candidates, None), move |svg, pose| {
+            if bare {
+                svg.circle(place, 0.35, Pen::fill(INK));
             }
-            let face = Face::of(TEXT).italic();
-            let face = match &item.shape.what {
-                What::Mark { colour, .. } => face.coloured(utilities::line(*colour).ink),
-                What::Feature(_) => face,
-            };
-            let legs = super::geometry::sides(places, false);
-            let longest = legs.into_iter().max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
-            if let Some(leg) = longest {
-                board.along(svg, leg, &name(item.shape), face, &[2.2, -2.2]);
-            }
-        }
+            draw(svg, pose);
+        });
     }
 }
 
-/// What to write on a shape: its name and what shall become of it.
-fn name(shape: &Shape) -> String {
-    format!("{}{}", own_name(shape).unwrap_or_else(|| usual_name(shape)), fate(shape))
-}
-
-fn fate(shape: &Shape) -> &'static str {
-    match shape.fate {
-        Some(Fate::Remove) => ", remove",
-        Some(Fate::Move) => ", move",
-        Some(Fate::Ask) => ", ask",
-        Some(Fate::Keep) | None => "",
-    }
-}
-
-fn is_building(key: &str) -> bool {
-    matches!(key, "house" | "outbuilding")
-}
-
-/// What its kind is called.
-fn usual_name(shape: &Shape) -> &str {
-    match &shape.what {
-        What::Feature(key) => kind(key).map_or(key.as_str(), |kind| kind.name),
-        What::Mark { .. } => "Utility mark",
-    }
-}
-
-/// The name the recorder gave, when it says more than the kind's.
-fn own_name(shape: &Shape) -> Option<&str> {
-    let title = shape.title.trim();
-    // Paint that says no more than the letters the line is drawn with.
-    if let What::Mark { colour, .. } = &shape.what
-        && utilities::line(*colour).letters.split('/').any(|letter| letter.eq_ignore_ascii_case(title))
-    {
-        return None;
-    }
-    (!title.is_empty() && !title.eq_ignore_ascii_case(usual_name(shape))).then_some(title)
+/// Whether a sign, a trunk or a stump stands on a place.
+pub(super) fn stands_on(outline: &Outline, at: PlanPoint) -> bool {
+    matches!(outline, Outline::Spot(own) | Outline::Circle { centre: own, .. } if *own == at)
 }
 
 /// The line or ring a problem lies along or over.

@@ -99,9 +99,9 @@ fn letters(key: &str) -> Option<&'static str> {
 
 /// A box with the point in its left half and two letters in its right.
 fn wide_box(svg: &mut Svg, at: Spot, letters: &str) {
-    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 4.7, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
-    let face = Face::of(2.0).bold().hang(Hang::Middle);
-    svg.text(spot(at.x + 2.6, at.y + 2.0 * CAPITAL / 2.0), face, letters);
+    svg.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 5.6, at.y + 1.4), Pen::line(0.35).filled("#ffffff"));
+    let face = Face::of(2.5).bold().hang(Hang::Middle);
+    svg.text(spot(at.x + 3.25, at.y + 2.5 * CAPITAL / 2.0), face, letters);
 }
 
 /// Four strokes away from a place.
@@ -114,9 +114,9 @@ fn cardinal(at: Spot, from: f64, to: f64) -> Vec<(Spot, Spot)> {
 
 /// A box with the point in its left half and a letter in its right.
 fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
-    svg.rect(&Frame::new(at.x - 1.3, at.y - 1.3, at.x + 3.3, at.y + 1.3), Pen::line(0.35).filled("#ffffff"));
-    let face = Face::of(2.1).bold().hang(Hang::Middle);
-    svg.text(spot(at.x + 2.05, at.y + 2.1 * CAPITAL / 2.0), face, letter);
+    svg.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.7, at.y + 1.4), Pen::line(0.35).filled("#ffffff"));
+    let face = Face::of(2.5).bold().hang(Hang::Middle);
+    svg.text(spot(at.x + 2.3, at.y + 2.5 * CAPITAL / 2.0), face, letter);
 }
 
 /// Tail and head of the arrow beside a sign that looks or comes some way, a unit vector of the sheet: a view
@@ -158,11 +158,11 @@ pub(super) fn arrow(svg: &mut Svg, kind: &str, at: Spot, way: (f64, f64)) {
 pub(super) fn reach(kind: &str, at: Spot) -> Frame {
     match kind {
         "electric_meter" | "gas_meter" | "water_meter" | "vent" => {
-            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.4, at.y + 1.4)
+            Frame::new(at.x - 1.6, at.y - 1.6, at.x + 3.9, at.y + 1.6)
         }
         "post" => Frame::around(at, 1.1, 1.1),
         key if !signed(key) && letters(key).is_some() => {
-            Frame::new(at.x - 1.4, at.y - 1.4, at.x + 4.8, at.y + 1.4)
+            Frame::new(at.x - 1.6, at.y - 1.6, at.x + 5.8, at.y + 1.6)
         }
         _ => Frame::around(at, 2.0, 2.0),
     }

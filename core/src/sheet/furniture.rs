@@ -17,7 +17,7 @@ use std::collections::BTreeSet;
 
 /// Size of running text, mm: capitals of 1.8 mm, the smallest nominal height of ISO 3098.
 pub(super) const TEXT: f64 = 2.5;
-const CAPTION: f64 = 2.1;
+const CAPTION: f64 = TEXT;
 
 /// One piece of a column of notes, drawn from its own upper left corner.
 #[derive(Clone, Debug, Default)]
@@ -206,17 +206,26 @@ fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
 /// The numbered diamond of a problem; doubled when it can hurt someone.
 pub(super) fn diamond(svg: &mut Svg, at: Spot, number: &str, severity: Severity) {
     let around = |r: f64| [at.plus(0.0, -r), at.plus(r, 0.0), at.plus(0.0, r), at.plus(-r, 0.0)];
-    let r = DIAMOND;
+    let r = diamond_half(number);
     svg.polyline(&around(r), true, Pen::line(0.35).filled("#ffffff"));
     if severity == Severity::Danger {
         svg.polyline(&around(r + 0.8), true, Pen::line(0.35));
     }
-    let size = if number.len() > 2 { 1.7 } else { 2.4 };
+    let size = TEXT;
     svg.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), number);
 }
 
 /// Half the diagonal of a problem's diamond, mm.
 pub(super) const DIAMOND: f64 = 2.7;
+
+fn diamond_half(number: &str) -> f64 {
+    if number.len() > 2 { DIAMOND * 1.3 } else { DIAMOND }
+}
+
+/// Half the room of a diamond.
+pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
+    diamond_half(number) + if severity == Severity::Danger { 0.8 } else { 0.0 } + 0.2
+}
 
 /// A key such as `wet_spot` in plain words.
 pub(super) fn plain(key: &str) -> String {

@@ -75,14 +75,18 @@ impl Frame {
         let h = self.y1.min(other.y1) - self.y0.max(other.y0);
         if w > 0.0 && h > 0.0 { w * h } else { 0.0 }
     }
-    /// Length of a segment's part inside the box (Liang and Barsky's clipping).
+    /// Length of a segment's part inside the box.
     pub fn covered(&self, a: Spot, b: Spot) -> f64 {
+        self.clipped(a, b).map_or(0.0, |(from, to)| from.distance(to))
+    }
+    /// A segment's part inside the box (Liang and Barsky's clipping).
+    pub fn clipped(&self, a: Spot, b: Spot) -> Option<(Spot, Spot)> {
         let (dx, dy) = (b.x - a.x, b.y - a.y);
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
         for (p, q) in [(-dx, a.x - self.x0), (dx, self.x1 - a.x), (-dy, a.y - self.y0), (dy, self.y1 - a.y)] {
             if p.abs() < 1e-12 {
                 if q < 0.0 {
-                    return 0.0;
+                    return None;
                 }
             } else if p < 0.0 {
                 from = from.max(q / p);
@@ -90,7 +94,7 @@ impl Frame {
                 to = to.min(q / p);
             }
         }
-        if from < to { (to - from) * a.distance(b) } else { 0.0 }
+        (from < to).then(|| (a.toward(b, from), a.toward(b, to)))
     }
     pub fn extend(&mut self, at: Spot) {
         self.x0 = self.x0.min(at.x);

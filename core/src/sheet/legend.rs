@@ -53,18 +53,20 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
         for (entry, x) in pair.iter().zip([0.0, column]) {
             svg.group(&format!("transform=\"translate({} 0)\"", super::svg::num(x)), &entry.sample);
             let room = column - WIDE - 2.4;
-            // A long name gets two short lines.
-            let mut lines = super::text::wrap(&entry.words, TEXT * 0.92, room);
-            if lines.len() > 2 {
-                let rest = lines.split_off(1).join(" ");
-                lines.push(fit(&rest, TEXT * 0.92, false, room));
+            // A long name gets two or three short lines.
+            let mut lines = super::text::wrap(&entry.words, TEXT, room);
+            if lines.len() > 3 {
+                let rest = lines.split_off(2).join(" ");
+                lines.push(fit(&rest, TEXT, false, room));
             }
             let mut y = HIGH / 2.0 + if lines.len() > 1 { -0.5 } else { 0.9 };
-            if lines.len() > 1 {
-                row = ROW + 0.9;
-            }
+            row = row.max(match lines.len() {
+                0 | 1 => ROW,
+                2 => ROW + 0.9,
+                _ => ROW + 0.9 + TEXT * 1.05,
+            });
             for line in lines {
-                svg.text(spot(x + WIDE + 1.6, y), Face::of(TEXT * 0.92), &line);
+                svg.text(spot(x + WIDE + 1.6, y), Face::of(TEXT), &line);
                 y += TEXT * 1.05;
             }
         }
@@ -93,7 +95,7 @@ fn points_entries(subject: &Subject<'_>) -> Vec<Entry> {
     if subject.plan.points.iter().any(circled) {
         entries.push(entry("Anywhere on this circle", |svg| {
             svg.path("M0 3.6A9 9 0 0 1 9 3.6", Pen::line(0.25).dashed(Dash::Doubt));
-            svg.text(spot(3.8, 3.2), Face::of(2.2).bold(), "?");
+            svg.text(spot(3.8, 3.2), Face::of(TEXT).bold(), "?");
         }));
     }
     entries

@@ -20,6 +20,7 @@ mod labels;
 mod layout;
 mod legend;
 mod lists;
+mod naming;
 mod paper;
 mod photos;
 mod points;
@@ -38,7 +39,7 @@ use crate::network::{Adjustment, Freedom};
 use crate::plan::{Outline, Plan, placed_photos, with_sketch};
 use crate::record::{PointId, Record};
 use crate::units::{Length, PlanPoint};
-use geometry::{Frame, spot};
+use geometry::{Frame, Spot, spot};
 use layout::{Layout, Wanted};
 use std::collections::BTreeSet;
 use svg::{Face, Hang, Pen, Svg, escape, num};
@@ -160,12 +161,22 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     };
     let layout = wanted.layout();
     let view = View::new(layout.scale, turn, extent.as_ref(), layout.window.centre());
-    let notices = notices(plan, &layout, rows);
+    let mut notices = notices(plan, &layout, rows);
     let mut body = Svg::default();
     let window = layout.window;
-    let inner = drawing::Scene::new(record, plan, &photos, &view, options, &sketched).draw(&layout);
+    let above = notice_lines(plan, &layout, &notices);
+    let room: Vec<Frame> = above
+        .iter()
+        .map(|(at, words)| {
+            let half = text::width(words, NOTICE, true) / 2.0;
+            Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.3)
+        })
+        .collect();
+    let scene = drawing::Scene::new(record, plan, &photos, &view, options, &sketched);
+    let (inner, left_out) = scene.draw(&layout, &room);
     body.group("clip-path=\"url(#window)\"", &inner);
-    body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &notices));
+    body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &above));
+    notices.extend(left_out);
     let svg = document(record, &layout, &window, body);
     Drawing {
         svg,
@@ -227,7 +238,12 @@ fn notices(plan: &Plan, layout: &Layout, rows: usize) -> Vec<String> {
 }
 
 /// Border, columns of notes, and notices in the window.
-fn surround(subject: &furniture::Subject<'_>, layout: &Layout, view: &View, notices: &[String]) -> Svg {
+fn surround(
+    subject: &furniture::Subject<'_>,
+    layout: &Layout,
+    view: &View,
+    notices: &[(Spot, String)],
+) -> Svg {
     let mut svg = Svg::default();
     svg.rect(&layout.window, Pen::line(0.35));
     svg.rect(&layout.frame, Pen::line(0.7));
@@ -241,15 +257,25 @@ fn surround(subject: &furniture::Subject<'_>, layout: &Layout, view: &View, noti
             svg.group(&attributes, &block.svg);
         }
     }
-    let mut y =
-        if subject.plan.points.is_empty() { layout.window.centre().y } else { layout.window.y0 + 5.0 };
-    for notice in notices {
-        for line in text::wrap(notice, 3.2, layout.window.width() - 16.0) {
-            svg.text(spot(layout.window.centre().x, y), Face::of(3.2).bold().hang(Hang::Middle), &line);
-            y += 4.2;
-        }
+    for (at, line) in notices {
+        svg.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);
     }
     svg
+}
+
+/// Size of a notice's words, mm.
+const NOTICE: f64 = 3.2;
+
+/// Where the lines of the notices stand in the window.
+fn notice_lines(plan: &Plan, layout: &Layout, notices: &[String]) -> Vec<(Spot, String)> {
+    let window = layout.window;
+    let mut y = if plan.points.is_empty() { window.centre().y } else { window.y0 + 5.0 };
+    let mut all = Vec::new();
+    for line in notices.iter().flat_map(|notice| text::wrap(notice, NOTICE, window.width() - 16.0)) {
+        all.push((spot(window.centre().x, y), line));
+        y += 4.2;
+    }
+    all
 }
 
 fn document(record: &Record, layout: &Layout, window: &Frame, body: Svg) -> String {

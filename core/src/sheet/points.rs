@@ -1,10 +1,14 @@
 //! Point marks: how well each point is known, told by shape alone.
 
+use super::fittings::ring;
 use super::geometry::{Frame, Spot};
+use super::labels::{Board, Slab};
 use super::svg::{Dash, Face, Hang, INK, Pen, Svg, num};
 use super::view::View;
 use crate::network::{Freedom, PointState};
 use crate::plan::{PlacedPoint, Plan};
+use crate::record::PointId;
+use crate::units::Length;
 
 /// Radius of a mark, mm.
 pub(super) const RADIUS: f64 = 0.85;
@@ -36,18 +40,39 @@ pub(super) fn reach(at: Spot, state: PointState) -> Frame {
     Frame::around(at, r, r)
 }
 
+/// Keeps free the signs of where a loose point may stand, and its circle where that is possible.
+pub(super) fn keep_free(board: &mut Board<'_>, plan: &Plan, view: &View, point: &PlacedPoint) {
+    let at = view.place(point.at);
+    match &point.freedom {
+        Some(Freedom::OnCircle { centre, radius }) => {
+            if let Some((centre, r)) = circle(plan, view, centre, *radius) {
+                board.avoid(&ring(centre, r, 64), true, 0.8);
+                ring(centre, r, 4).into_iter().for_each(|at| board.take(Slab::upright(at, 1.3, 1.3)));
+            }
+        }
+        Some(Freedom::Along { direction }) => {
+            let (ux, uy) = view.direction(*direction);
+            board.avoid(&[at.plus(-ux * 6.0, -uy * 6.0), at.plus(ux * 6.0, uy * 6.0)], false, 1.6);
+        }
+        _ => {}
+    }
+}
+
+/// The circle of a loose point's possible places on the sheet.
+fn circle(plan: &Plan, view: &View, centre: &PointId, radius: Length) -> Option<(Spot, f64)> {
+    let centre = plan.points.iter().find(|p| &p.id == centre).filter(|p| p.at.is_finite())?;
+    radius.is_finite().then(|| (view.place(centre.at), view.length(radius.abs())))
+}
+
 /// Where a loose point may stand: a dashed circle or a dashed double arrow.
 pub(super) fn freedom(svg: &mut Svg, plan: &Plan, view: &View, point: &PlacedPoint) {
     let at = view.place(point.at);
     let pen = Pen::line(0.25).dashed(Dash::Doubt);
     match &point.freedom {
         Some(Freedom::OnCircle { centre, radius }) => {
-            let centre = plan.points.iter().find(|p| &p.id == centre).filter(|p| p.at.is_finite());
-            if let (Some(centre), true) = (centre, radius.is_finite()) {
-                let (centre, r) = (view.place(centre.at), view.length(radius.abs()));
+            if let Some((centre, r)) = circle(plan, view, centre, *radius) {
                 svg.circle(centre, r, pen);
-                for (x, y) in [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)] {
-                    let at = centre.plus(x * r, y * r);
+                for at in ring(centre, r, 4) {
                     svg.circle(at, 1.3, Pen::fill("#ffffff"));
                     svg.text(at.plus(0.0, 0.9), Face::of(2.5).bold().hang(Hang::Middle), "?");
                 }

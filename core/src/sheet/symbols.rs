@@ -7,6 +7,7 @@
 
 use super::fittings::{fitting, ring};
 use super::geometry::{Frame, Spot, along, clockwise, hatch, sides};
+use super::labels::Slab;
 use super::svg::{Dash, Face, Hang, INK, PALE, Pen, Svg, num, outline};
 use super::text::{CAPITAL, width};
 use crate::units::float;
@@ -114,12 +115,19 @@ pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner) {
         Figure::Spot(at) => fitting(svg, kind, *at),
     }
     if manner.remove {
-        let at = match figure {
-            Figure::Spot(at) | Figure::Circle { centre: at, .. } => vec![*at],
-            Figure::Line(places) => along(places, false, 9.0).into_iter().map(|(at, ..)| at).collect(),
-            Figure::Area(places) => along(places, true, 9.0).into_iter().map(|(at, ..)| at).collect(),
-        };
-        at.into_iter().for_each(|at| cross(svg, at, 1.8, 0.35));
+        crosses(figure).into_iter().for_each(|at| cross(svg, at, CROSS, 0.35));
+    }
+}
+
+/// Half the side of the cross on what is to be removed, mm.
+pub(super) const CROSS: f64 = 1.8;
+
+/// Where the crosses of a thing that is to be removed stand.
+pub(super) fn crosses(figure: &Figure) -> Vec<Spot> {
+    match figure {
+        Figure::Spot(at) | Figure::Circle { centre: at, .. } => vec![*at],
+        Figure::Line(places) => along(places, false, 9.0).into_iter().map(|(at, ..)| at).collect(),
+        Figure::Area(places) => along(places, true, 9.0).into_iter().map(|(at, ..)| at).collect(),
     }
 }
 
@@ -305,17 +313,35 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
 }
 
 /// Where the letters of a line stand: in each leg long enough, never on a corner.
-pub(super) fn letter_places(places: &[Spot]) -> Vec<(Spot, f64, f64)> {
+fn letter_places(places: &[Spot]) -> Vec<(Spot, f64, f64)> {
     let legs = sides(places, false);
     let longest = legs.iter().map(|(a, b)| a.distance(*b)).fold(0.0, f64::max);
     let worth = |(a, b): &(Spot, Spot)| a.distance(*b) >= 11.0_f64.min(longest);
     legs.into_iter().filter(worth).flat_map(|(a, b)| along(&[a, b], false, 30.0)).collect()
 }
 
+/// The room of the letters that break a line.
+pub(super) fn letters_room(places: &[Spot], letters: &str) -> impl Iterator<Item = Slab> {
+    let half = (width(letters, LETTERS, true) / 2.0 + 0.4, 1.3);
+    letter_places(places).into_iter().map(move |(centre, ux, uy)| Slab { centre, along: (ux, uy), half })
+}
+
+/// Size of the letters that break a line, mm.
+const LETTERS: f64 = 2.5;
+
+/// What covering a millimetre of its lines costs a text.
+pub(super) fn covering(kind: &str) -> f64 {
+    match kind {
+        "house" | "lot_line" => 3.5,
+        "outbuilding" | "wall" | "door" | "window" | "gate" => 2.6,
+        _ => 1.6,
+    }
+}
+
 /// A line broken by letters, which name it even on a grey print.
 pub(super) fn lettered(svg: &mut Svg, places: &[Spot], letters: &str, pen: Pen) {
     svg.polyline(places, false, pen);
-    let size = 2.4;
+    let size = LETTERS;
     let half = width(letters, size, true) / 2.0 + 0.4;
     for (at, ux, uy) in letter_places(places) {
         let corner = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);

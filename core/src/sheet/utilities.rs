@@ -1,8 +1,7 @@
 //! Utility marks as lines in their colour, darkened to read on white paper, and broken by letters,
 //! since prints go grey.
 
-use super::geometry::Frame;
-use super::geometry::spot;
+use super::geometry::{Frame, Spot, spot};
 use super::svg::{Dash, Face, Hang, Pen, Svg};
 use super::symbols::{Figure, Manner, lettered};
 use super::text::{CAPITAL, width};
@@ -56,9 +55,8 @@ pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: M
         Figure::Line(places) | Figure::Area(places) => lettered(svg, places, line.letters, pen),
         Figure::Spot(at) | Figure::Circle { centre: at, .. } => {
             // A single paint dot or flag: a small flag with the letters.
-            let size = 2.2;
-            let long = width(line.letters, size, true) + 1.0;
-            let flag = Frame::new(at.x, at.y - 5.2, at.x + long, at.y - 2.4);
+            let size = FLAG;
+            let flag = Frame::new(at.x, at.y - 5.4, at.x + flag(line.letters), at.y - 2.4);
             svg.line(*at, spot(at.x, flag.y0), Pen::line(0.35).coloured(line.ink));
             svg.rect(&flag, Pen::line(0.35).coloured(line.ink).filled("#ffffff"));
             let face = Face::of(size).bold().hang(Hang::Middle).coloured(line.ink);
@@ -69,6 +67,14 @@ pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: M
 }
 
 /// The room a single mark's flag takes.
-pub(super) fn reach(at: super::geometry::Spot) -> Frame {
-    Frame::new(at.x - 0.5, at.y - 5.4, at.x + 6.5, at.y)
+pub(super) fn reach(at: Spot, colour: MarkColour) -> Frame {
+    Frame::new(at.x - 0.5, at.y - 5.6, at.x + flag(line(colour).letters) + 0.2, at.y)
+}
+
+/// Size of a flag's letters, mm.
+const FLAG: f64 = 2.5;
+
+/// How long a flag with these letters is.
+fn flag(letters: &str) -> f64 {
+    width(letters, FLAG, true) + 1.0
 }

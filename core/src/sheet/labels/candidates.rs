@@ -1,0 +1,223 @@
+//! Where a label may stand: around a sign, far from it on a leader, inside an outline, along a line.
+
+use super::words::{Words, along_box};
+use super::{Slab, Thin};
+use crate::sheet::geometry::{Frame, Spot, inside as within, spot};
+use crate::sheet::text::width;
+use crate::units::float;
+
+/// How a label is drawn at one of its candidates.
+#[derive(Clone, Debug)]
+pub(in crate::sheet) struct Pose {
+    /// The middle of its text or sign.
+    pub middle: Spot,
+    /// The direction of its text.
+    pub along: (f64, f64),
+    /// Which of its ways to be drawn; what that means its drawing knows.
+    pub variant: usize,
+    /// The line that ties it to its thing.
+    pub leader: Option<(Spot, Spot)>,
+}
+
+/// One place for a label.
+#[derive(Clone, Debug)]
+pub(in crate::sheet) struct Candidate {
+    pub pose: Pose,
+    /// The room of its text or sign.
+    pub slab: Slab,
+    /// Its leader and other thin lines.
+    pub thin: Vec<(Spot, Spot, Thin)>,
+    /// The room of the thing it belongs to.
+    pub own: Option<Frame>,
+    pub cost: f64,
+}
+
+impl Candidate {
+    /// Text in a box, where it has no lines of its own.
+    pub fn plain(slab: Slab, cost: f64) -> Self {
+        let pose = Pose { middle: slab.centre, along: slab.along, variant: 0, leader: None };
+        Self { pose, slab, thin: Vec::new(), own: None, cost }
+    }
+    fn varied(self, variant: usize) -> Self {
+        Self { pose: Pose { variant, ..self.pose }, ..self }
+    }
+    pub fn with_leader(self, from: Spot, to: Spot) -> Self {
+        let pose = Pose { leader: Some((from, to)), ..self.pose };
+        let mut thin = self.thin;
+        thin.push((from, to, Thin::Leader));
+        Self { pose, thin, ..self }
+    }
+}
+
+/// A block beside a sign.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::sheet) struct Beside {
+    /// The room of the sign.
+    pub sign: Frame,
+    /// The direction preferred; its length says how much.
+    pub favour: (f64, f64),
+}
+
+impl Beside {
+    /// Touching the sign all around it, close first, in each of several shapes.
+    pub fn candidates(self, half: &[(f64, f64)]) -> impl Iterator<Item = Candidate> {
+        let centre = self.sign.centre();
+        let shapes = half.iter().copied().enumerate();
+        let shapes = shapes.flat_map(|(variant, half)| [(variant, half, 0.45), (variant, half, 1.4)]);
+        shapes.flat_map(move |(variant, half, gap)| {
+            let w = self.sign.width() / 2.0 + gap + half.0;
+            let h = self.sign.height() / 2.0 + gap + half.1;
+            AROUND.into_iter().map(move |(x, y)| {
+                let favour = (x * self.favour.0 + y * self.favour.1) / float::hypot(x, y);
+                let slab = Slab::upright(centre.plus(x * w, y * h), half.0, half.1);
+                let cost = 1.0 + (gap - 0.45) * 1.2 - 0.6 * favour + rank(variant);
+                Candidate { own: Some(self.sign), ..Candidate::plain(slab, cost) }.varied(variant)
+            })
+        })
+    }
+}
+
+/// What a shape later in the order costs more.
+fn rank(variant: usize) -> f64 {
+    f64::from(u8::try_from(variant).unwrap_or(u8::MAX)) * 0.4
+}
+
+/// Directions in which a label may touch its sign, in shares of half the width and height of both.
+const AROUND: [(f64, f64); 16] = [
+    (1.0, -1.0),
+    (1.0, 1.0),
+    (-1.0, -1.0),
+    (-1.0, 1.0),
+    (1.0, 0.0),
+    (-1.0, 0.0),
+    (0.0, -1.0),
+    (0.0, 1.0),
+    (1.0, -0.5),
+    (1.0, 0.5),
+    (-1.0, -0.5),
+    (-1.0, 0.5),
+    (0.5, -1.0),
+    (-0.5, -1.0),
+    (0.5, 1.0),
+    (-0.5, 1.0),
+];
+
+/// A block away from its sign, tied to it by a leader.
+#[derive(Clone, Debug)]
+pub(in crate::sheet) struct Far {
+    pub sign: Frame,
+    /// Half width and height of each way to break its words.
+    pub half: Vec<(f64, f64)>,
+    /// What that costs beyond what it costs any label.
+    pub cost: f64,
+}
+
+/// Cost of a leader, and of each millimetre of it.
+const LEADER: f64 = 10.0;
+const LEADER_LONG: f64 = 0.45;
+
+impl Far {
+    pub fn candidates(&self) -> impl Iterator<Item = Candidate> {
+        let centre = self.sign.centre();
+        let reach = (self.sign.width() / 2.0, self.sign.height() / 2.0);
+        let ways = self.half.iter().copied().enumerate();
+        ways.flat_map(move |(variant, half)| {
+            [3.2, 5.0, 7.5, 10.5, 14.0, 18.0, 23.0, 30.0].into_iter().flat_map(move |away| {
+                (0..24_u32).map(move |n| {
+                    let angle = std::f64::consts::TAU * f64::from(n) / 24.0 - 0.785;
+                    let (ux, uy) = (float::cos(angle), float::sin(angle));
+                    let middle = centre.plus(ux * (away + reach.0 + half.0), uy * (away + reach.1 + half.1));
+                    let slab = Slab::upright(middle, half.0, half.1);
+                    let to = slab.nearest(centre);
+                    let from = leaves(&self.sign, to);
+                    let long = from.distance(to);
+                    let cost = LEADER + LEADER_LONG * long + rank(variant) + self.cost;
+                    let candidate = Candidate::plain(slab, cost).varied(variant);
+                    Candidate { own: Some(self.sign), ..candidate }.with_leader(from, to)
+                })
+            })
+        })
+    }
+}
+
+/// Where a line from the middle of a sign's box leaves it.
+fn leaves(sign: &Frame, to: Spot) -> Spot {
+    let centre = sign.centre();
+    sign.clipped(centre, to).map_or(centre, |(_, end)| end)
+}
+
+/// A sign that is tied to its place by a line: `half` is half its side, `clear` its least distance.
+pub(in crate::sheet) fn tied(at: Spot, own: Frame, half: f64, clear: f64) -> impl Iterator<Item = Candidate> {
+    [0.0, 1.3, 3.0, 5.5, 9.0, 13.0, 18.0, 24.0].into_iter().flat_map(move |extra| {
+        (0..16_u32).map(move |n| {
+            let angle = std::f64::consts::TAU * f64::from(n) / 16.0 - 0.785;
+            let (ux, uy) = (float::cos(angle), float::sin(angle));
+            let away = clear + extra + half;
+            let slab = Slab::upright(at.plus(ux * away, uy * away), half, half);
+            let cost = 1.0 + extra * 0.9 - 0.4 * (0.45 * ux - 0.9 * uy);
+            let candidate = Candidate { own: Some(own), ..Candidate::plain(slab, cost) };
+            candidate.with_leader(leaves(&own, slab.centre), at.plus(ux * (away - half), uy * (away - half)))
+        })
+    })
+}
+
+/// Inside an outline, in each of several shapes.
+pub(super) fn inside(outline: &[Spot], inner: Spot, half: &[(f64, f64)]) -> Vec<Candidate> {
+    let mut bounds = Frame::around(inner, 0.0, 0.0);
+    outline.iter().for_each(|at| bounds.extend(*at));
+    let mut places = vec![inner];
+    for row in 1..12_u32 {
+        for column in 1..12_u32 {
+            let (u, v) = (f64::from(column) / 12.0, f64::from(row) / 12.0);
+            places.push(spot(bounds.x0 + bounds.width() * u, bounds.y0 + bounds.height() * v));
+        }
+    }
+    places.retain(|at| within(outline, *at));
+    let mut all = Vec::new();
+    for (variant, half) in half.iter().enumerate() {
+        for at in &places {
+            let slab = Slab::upright(*at, half.0, half.1);
+            if slab.corners().iter().all(|corner| within(outline, *corner)) {
+                let cost = at.distance(inner) * 0.05 + rank(variant);
+                all.push(Candidate::plain(slab, cost).varied(variant));
+            }
+        }
+    }
+    all
+}
+
+/// Along straight legs, beside them by each of `offs`.
+pub(super) fn along(legs: &[(Spot, Spot)], line: &Words, offs: &[f64]) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let long = width(&line.text, line.face.size, line.face.bold);
+    for (a, b) in legs {
+        let Some((ux, uy, length)) = a.direction(*b).filter(|(.., length)| *length > long - 6.0) else {
+            continue;
+        };
+        for share in [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82] {
+            for (rank, off) in (0_u32..).zip(offs) {
+                let middle = a.toward(*b, share).plus(-uy * off, ux * off);
+                // It may run over the ends of its leg a little.
+                let over = (long / 2.0 - length * share.min(1.0 - share)).max(0.0);
+                let cost = (share - 0.5).abs() * 2.0 + f64::from(rank) * 0.3 + over;
+                all.push(Candidate::plain(along_box(middle, (ux, uy), &line.text, line.face), cost));
+            }
+        }
+    }
+    all
+}
+
+/// Rows of places over the whole window, the upper ones first.
+pub(super) fn anywhere(window: &Frame, half: (f64, f64)) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    for row in 0..=20_u32 {
+        for column in [5_u32, 0, 10, 2, 8] {
+            let (u, v) = (f64::from(column) / 10.0, f64::from(row) / 20.0);
+            let inner = window.grown(-1.0);
+            let x = inner.x0 + half.0 + (inner.width() - 2.0 * half.0) * u;
+            let y = inner.y0 + half.1 + (inner.height() - 2.0 * half.1) * v;
+            all.push(Candidate::plain(Slab::upright(spot(x, y), half.0, half.1), f64::from(row) * 0.2));
+        }
+    }
+    all
+}

@@ -1,0 +1,78 @@
+//! Lines of words, their room, and their writing.
+
+use super::slab::Slab;
+use crate::sheet::geometry::{Spot, spot};
+use crate::sheet::svg::{Face, Hang, Pen, Svg};
+use crate::sheet::symbols::upright;
+use crate::sheet::text::{CAPITAL, fit, width, wrap};
+use crate::units::float;
+
+/// Distance of baselines as a share of the font size.
+pub(in crate::sheet) const LEADING: f64 = 1.25;
+
+/// One line of a label.
+#[derive(Clone, Debug)]
+pub(in crate::sheet) struct Words {
+    pub text: String,
+    pub face: Face,
+}
+
+impl Words {
+    /// At most `most` lines no wider than `room`.
+    pub fn wrapped(words: &str, face: Face, room: f64, most: usize) -> Vec<Self> {
+        let mut lines = wrap(words, face.size, room);
+        if lines.len() > most {
+            let rest = lines.split_off(most.saturating_sub(1)).join(" ");
+            lines.push(fit(&rest, face.size, face.bold, room));
+        }
+        lines.into_iter().map(|text| Self { text, face }).collect()
+    }
+    fn width(&self) -> f64 {
+        width(&self.text, self.face.size, self.face.bold)
+    }
+}
+
+/// Half width and height of a block of lines.
+pub(super) fn block(lines: &[Words]) -> (f64, f64) {
+    let wide = lines.iter().map(Words::width).fold(0.0, f64::max);
+    let high: f64 = lines.iter().map(|l| l.face.size * LEADING).sum();
+    (wide / 2.0 + 0.2, high / 2.0)
+}
+
+/// Writes a block around its middle.
+pub(super) fn write_block(svg: &mut Svg, middle: Spot, lines: &[Words]) {
+    let mut y = middle.y - block(lines).1;
+    for line in lines {
+        let high = line.face.size * LEADING;
+        write(svg, spot(middle.x, y + high / 2.0), &line.text, line.face);
+        y += high;
+    }
+}
+
+/// The box of words along a direction.
+pub(in crate::sheet) fn along_box(middle: Spot, along: (f64, f64), words: &str, face: Face) -> Slab {
+    let half = (width(words, face.size, face.bold) / 2.0 + 0.2, face.size * 0.5);
+    Slab { centre: middle, along, half }
+}
+
+/// Writes words along a direction, so that they read from below or from the right.
+pub(in crate::sheet) fn write_along(
+    svg: &mut Svg,
+    middle: Spot,
+    (ux, uy): (f64, f64),
+    words: &str,
+    face: Face,
+) {
+    let (turn, _) = upright(ux, uy);
+    write(svg, middle, words, face.turned(turn));
+}
+
+/// Text centred on a place, on a white ground so that it reads over lines.
+fn write(svg: &mut Svg, middle: Spot, words: &str, face: Face) {
+    let (s, c) = (float::sin(face.turn.to_radians()), float::cos(face.turn.to_radians()));
+    let corner = |x: f64, y: f64| middle.plus(x * c - y * s, x * s + y * c);
+    let (w, h) = (width(words, face.size, face.bold) / 2.0 * 0.94, face.size * 0.42);
+    svg.polyline(&[corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)], true, Pen::fill("#ffffff"));
+    let down = face.size * CAPITAL / 2.0;
+    svg.text(corner(0.0, down), face.hang(Hang::Middle), words);
+}
