@@ -17,6 +17,8 @@ pub enum Corner {
 
 impl Corner {
     const ALL: [Self; 4] = [Self::UpRight, Self::DownRight, Self::UpLeft, Self::DownLeft];
+    /// At the drawing's right edge.
+    const INWARD: [Self; 4] = [Self::UpLeft, Self::DownLeft, Self::UpRight, Self::DownRight];
 
     /// Where the text starts, CSS pixels from the point, and its anchor.
     #[must_use]
@@ -35,6 +37,8 @@ const HEIGHT: f64 = 15.0;
 const LETTER: f64 = 9.5;
 /// Half of a point's symbol.
 const SYMBOL: f64 = 7.0;
+/// Beside the outermost points there is so much room (CSS pixels) when the whole plan is in sight.
+const MARGIN: f64 = 42.0;
 
 #[derive(Clone, Copy)]
 struct Box {
@@ -66,19 +70,14 @@ fn label_box(at: Spot, letters: usize, corner: Corner) -> Box {
 /// none when there is no room at this zoom (its symbol is drawn all the same).
 #[must_use]
 pub fn arrange(points: &[(Spot, usize)]) -> Vec<Option<Corner>> {
-    let mut taken: Vec<Box> = points
-        .iter()
-        .map(|(at, _)| Box {
-            left: at.x - SYMBOL,
-            top: at.y - SYMBOL,
-            right: at.x + SYMBOL,
-            bottom: at.y + SYMBOL,
-        })
-        .collect();
+    let mut taken: Vec<Box> = points.iter().map(|(at, _)| around(*at, SYMBOL, SYMBOL)).collect();
+    let edge = points.iter().map(|(at, _)| at.x).fold(f64::NEG_INFINITY, f64::max) + MARGIN;
     points
         .iter()
         .map(|(at, letters)| {
-            let free = Corner::ALL.into_iter().find_map(|corner| {
+            let fits = label_box(*at, *letters, Corner::UpRight).right <= edge;
+            let corners = if fits { Corner::ALL } else { Corner::INWARD };
+            let free = corners.into_iter().find_map(|corner| {
                 let place = label_box(*at, *letters, corner);
                 (!taken.iter().any(|other| other.meets(&place))).then_some((corner, place))
             });
@@ -88,6 +87,40 @@ pub fn arrange(points: &[(Spot, usize)]) -> Vec<Option<Corner>> {
             })
         })
         .collect()
+}
+
+/// What of the drawing is taken by symbols and texts.
+pub struct Room(Vec<Box>);
+
+impl Room {
+    /// Taken by points and their labels.
+    #[must_use]
+    pub fn beside(points: &[(Spot, usize)], corners: &[Option<Corner>]) -> Self {
+        let symbol = |at: &Spot| around(*at, SYMBOL, SYMBOL);
+        let labels = points.iter().zip(corners).filter_map(|((at, n), c)| Some(label_box(*at, *n, (*c)?)));
+        Self(points.iter().map(|(at, _)| symbol(at)).chain(labels).collect())
+    }
+
+    /// Takes the room of a text about this place, if it is free.
+    pub fn take(&mut self, middle: Spot, letters: usize) -> bool {
+        #[allow(clippy::cast_precision_loss, reason = "a figure has a few signs")]
+        let half = LETTER * letters as f64 / 2.0;
+        self.take_around(middle, half, HEIGHT / 2.0)
+    }
+
+    /// Takes so much to each side of this place, if it is free.
+    pub fn take_around(&mut self, middle: Spot, across: f64, up: f64) -> bool {
+        let place = around(middle, across, up);
+        let free = !self.0.iter().any(|other| other.meets(&place));
+        if free {
+            self.0.push(place);
+        }
+        free
+    }
+}
+
+const fn around(at: Spot, across: f64, up: f64) -> Box {
+    Box { left: at.x - across, top: at.y - up, right: at.x + across, bottom: at.y + up }
 }
 
 /// For each line with its text's length, from the point all lines meet in: how far along it the text stands,
@@ -133,6 +166,22 @@ mod tests {
         // Twenty short ones all round: not all find room.
         let star: Vec<_> = (0..20).map(|i| to(40.0, f64::from(i))).collect();
         assert!(along(&star).contains(&None));
+    }
+
+    #[test]
+    fn room_is_given_once() {
+        let at = |x: f64, y: f64| Spot { x, y };
+        let mut room = Room::beside(&[(at(0.0, 0.0), 5)], &[Some(Corner::UpRight)]);
+        // On the point, on its label, beside both, and there again.
+        let taken =
+            [at(3.0, 3.0), at(30.0, -10.0), at(-40.0, 0.0), at(-45.0, 5.0)].map(|place| room.take(place, 4));
+        assert_eq!(taken, [false, false, true, false]);
+    }
+
+    #[test]
+    fn labels_of_the_rightmost_points_turn_inward() {
+        let at = |x: f64| (Spot { x, y: 0.0 }, 5);
+        assert_eq!(arrange(&[at(0.0), at(300.0)]), [Some(Corner::UpRight), Some(Corner::UpLeft)]);
     }
 
     #[test]

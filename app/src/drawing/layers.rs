@@ -159,7 +159,8 @@ fn name(shape: &Shape, scale: f64) -> Option<AnyView> {
 #[component]
 pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl IntoView {
     let lines = move || {
-        if !sheet.tapes.get() {
+        // Lines of the ground and lines of tapes cannot be told apart.
+        if !sheet.tapes.get() || sheet.ground.get() {
             return String::new();
         }
         let plan = plan.get();

@@ -12,7 +12,10 @@ mod points;
 mod symbols;
 mod view;
 
+pub use labels::Room;
+pub use layers::zoom_step;
 pub use pick::Spot;
+pub use points::room;
 pub use view::{View, around};
 
 use crate::markup::{effect, live, memo, shown};
@@ -89,6 +92,10 @@ pub struct Sheet {
     pub tapes: RwSignal<bool>,
     /// Whether photos are drawn.
     pub photos: RwSignal<bool>,
+    /// Whether the ground is drawn: heights, contours, falls, low points.
+    pub ground: RwSignal<bool>,
+    /// While the ground is drawn, the heights that are written in place of labels.
+    pub heights: RwSignal<Option<Vec<(PointId, String)>>>,
     size: RwSignal<(f64, f64)>,
     /// Places offered, which must be in sight to be tapped.
     offered: RwSignal<Vec<PlanPoint>>,
@@ -105,6 +112,8 @@ impl Sheet {
             follows: RwSignal::new(true),
             tapes: RwSignal::new(true),
             photos: RwSignal::new(false),
+            ground: RwSignal::new(false),
+            heights: RwSignal::new(None),
             size: RwSignal::new((0.0, 0.0)),
             offered: RwSignal::new(Vec::new()),
             close: RwSignal::new(None),
@@ -252,6 +261,7 @@ pub fn Drawing(
                 on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:touchend=lifted on:wheel=wheel>
                 <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.view.get().scale)>
                     <Shapes plan=plan sheet=sheet />
+                    {shown(move || sheet.ground.get(), || later::part(Wanted::Ground))}
                     <Tapes plan=plan sheet=sheet overlay=overlay />
                     <Problems plan=plan />
                     {later::when_here(Wanted::Arrows)}
@@ -401,6 +411,12 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
                 on:click=move |_| sheet.tapes.update(|t| *t = !*t)>
                 <svg viewBox="0 0 24 24"><path d="M3 20 L21 4 M3 20 l3 -.5 M21 4 l-.5 3" /><path d="M8 12 l3 3 M12 8.5 l3 3" /></svg>
             </button>
+            {shown(move || site.fold.with(|fold| !fold.record.levels.is_empty()), move || markup! {
+                <button type="button" aria-label="heights" aria-pressed=move || sheet.ground.get().to_string()
+                    on:click=move |_| sheet.ground.update(|shown| *shown = !*shown)>
+                    <svg viewBox="0 0 24 24"><path d="M2 19 C7 9 11 17 22 14 M5 14 C9 6 13 12 21 9 M12 4 v5 M10 7 l2 2 l2 -2" /></svg>
+                </button>
+            })}
             {shown(move || site.fold.with(|fold| !fold.record.photos.is_empty()), move || markup! {
                 <button type="button" aria-label="photos" aria-pressed=move || sheet.photos.get().to_string()
                     on:click=move |_| sheet.photos.update(|shown| *shown = !*shown)>

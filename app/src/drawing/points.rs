@@ -1,6 +1,6 @@
 //! The points of the drawing: signs, labels, and the way among them by keys.
 
-use super::labels::{Corner, arrange};
+use super::labels::{Corner, Room, arrange};
 use super::layers::{PlanMemo, Steps, at, zoom_step};
 use super::symbols;
 use super::{Overlay, Sheet, View, place};
@@ -44,10 +44,11 @@ pub fn Points(
     });
     let keys = Keys { last, stop, walk, by_name };
     let step = zoom_step(sheet);
+    let texts = memo(move || texts(&plan.get(), sheet.heights.get().as_deref()));
     let corners = memo(move || {
         // Larger letters take the room that a smaller drawing leaves.
         let scale = 1.25_f64.powi_of(step.get()) / text_scale();
-        label_corners(&plan.get(), scale, &chosen.get())
+        label_corners(&plan.get(), &texts.get(), scale, &chosen.get())
     });
     let circles = move || {
         let plan = plan.get();
@@ -58,9 +59,10 @@ pub fn Points(
         plan.points.iter().map(|p| point(p, chosen, &asked, keys)).collect_view()
     };
     let labels = move || {
-        let corners = corners.get();
+        let (corners, texts) = (corners.get(), texts.get());
         let plan = plan.get();
-        plan.points.iter().zip(corners).filter_map(|(p, corner)| label(p, corner?)).collect_view()
+        let written = plan.points.iter().zip(corners).zip(texts);
+        written.filter_map(|((p, corner), text)| Some(label(p, corner?, text?))).collect_view()
     };
     markup! {
         <g class="possible">{live(circles)}</g>
@@ -180,20 +182,45 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, asked: &[PointId], keys: K
     }
 }
 
-fn label(p: &PlacedPoint, corner: Corner) -> Option<AnyView> {
+fn label(p: &PlacedPoint, corner: Corner, text: String) -> AnyView {
     let (dx, dy, anchor) = corner.place();
-    let (transform, label) = (at(p.at), p.label.clone());
-    Some(markup! {
+    let transform = at(p.at);
+    markup! {
         <g transform=transform><g class="upright">
-            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{label}</text>
+            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{text}</text>
         </g></g>
-    })
+    }
+}
+
+/// What is written beside each point: its label, or its height while heights are shown, if it has one.
+fn texts(plan: &Plan, heights: Option<&[(PointId, String)]>) -> Vec<Option<String>> {
+    let height = |p: &PlacedPoint, all: &[(PointId, String)]| {
+        all.iter().find(|(id, _)| *id == p.id).map(|(_, text)| text.clone())
+    };
+    let one = |p: &PlacedPoint| heights.map_or_else(|| Some(p.label.clone()), |all| height(p, all));
+    plan.points.iter().map(one).collect()
+}
+
+/// What is left for other texts beside the points and these heights at this scale.
+#[must_use]
+pub fn room(plan: &Plan, heights: &[(PointId, String)], scale: f64) -> Room {
+    let texts = texts(plan, Some(heights));
+    let view = View { scale, left: 0.0, top: 0.0 };
+    let letters = |text: &Option<String>| text.as_ref().map_or(0, |text| text.chars().count());
+    let spots = plan.points.iter().zip(&texts).map(|(p, text)| (view.glass_from_plan(p.at), letters(text)));
+    Room::beside(&spots.collect::<Vec<_>>(), &label_corners(plan, &texts, scale, &[]))
 }
 
 /// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.
-fn label_corners(plan: &Plan, scale: f64, chosen: &[PointId]) -> Vec<Option<Corner>> {
+fn label_corners(
+    plan: &Plan,
+    texts: &[Option<String>],
+    scale: f64,
+    chosen: &[PointId],
+) -> Vec<Option<Corner>> {
     let view = View { scale, left: 0.0, top: 0.0 };
-    let mut order: Vec<usize> = (0..plan.points.len()).collect();
+    let written = |i: &usize| texts.get(*i).and_then(Option::as_ref);
+    let mut order: Vec<usize> = (0..plan.points.len()).filter(|i| written(i).is_some()).collect();
     let rank = |i: &usize| {
         plan.points.get(*i).map(|p| {
             (!chosen.contains(&p.id), p.state != PointState::Disputed, p.state != PointState::Loose, *i)
@@ -202,8 +229,8 @@ fn label_corners(plan: &Plan, scale: f64, chosen: &[PointId]) -> Vec<Option<Corn
     sort_by(&mut order, |a, b| rank(a).cmp(&rank(b)));
     let spots: Vec<_> = order
         .iter()
-        .filter_map(|i| plan.points.get(*i))
-        .map(|p| (view.glass_from_plan(p.at), p.label.chars().count()))
+        .filter_map(|i| Some((plan.points.get(*i)?, written(i)?)))
+        .map(|(p, text)| (view.glass_from_plan(p.at), text.chars().count()))
         .collect();
     let mut corners = vec![None; plan.points.len()];
     for (i, corner) in order.into_iter().zip(arrange(&spots)) {

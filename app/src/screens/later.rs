@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{arrows, book, details, guide, leave, notes, photos, problems, settings, sheet};
+use super::{arrows, book, details, ground, guide, leave, notes, photos, problems, settings, sheet};
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -93,6 +93,8 @@ pub enum Wanted {
     Row(crate::capture::Row),
     /// Where photos stand on the drawing.
     PhotoPins,
+    /// The ground on the drawing.
+    Ground,
     /// The way into the guided walk.
     Guide,
     /// The arrows of views and winds on the drawing.
@@ -180,6 +182,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::Row(row) => return Ok(later_row(row)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
+        Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),
         Wanted::Watch => return Ok(markup! { <settings::Watch /> }),

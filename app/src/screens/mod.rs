@@ -5,6 +5,7 @@ mod asked;
 mod book;
 mod details;
 mod drafts;
+mod ground;
 mod guide;
 pub mod later;
 mod leave;

@@ -2,8 +2,8 @@
 
 use super::Names;
 use swingtie_core::record::{At, MarkColour, Severity, Site, UnitSystem, UtilityMark};
-use swingtie_core::units::Length;
 use swingtie_core::units::format::fixed;
+use swingtie_core::units::{Length, LengthStyle, format_length};
 
 pub use super::entries::units_name;
 
@@ -266,4 +266,14 @@ pub fn compass_source(magnetic: f64, east: f64) -> String {
 /// What a site is called; one without a name, as from a table, is called so too.
 pub fn site_title(site: &Site) -> &str {
     if site.name.is_empty() { "Unnamed site" } else { &site.name }
+}
+
+/// How deep water stands in a hollow before it runs over, as coarse as levels are read.
+pub fn deep(depth: Length, units: UnitSystem) -> String {
+    let style = match units {
+        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
+        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
+        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 1 },
+    };
+    format!("{} deep", format_length(depth, style))
 }

@@ -205,3 +205,140 @@ fn falls(surface: &Surface) -> Vec<Fall> {
     }
     falls
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::levels::NoSurface;
+    use crate::plan::PlacedPoint;
+    use crate::record::{Attributes, BenchMark, LevelReading, LevelWith, Reading, Recorded};
+
+    /// Points with their places and rods (metres) under a line of 31 m, the first levelled as 31 less its rod.
+    fn yard(rods: &[(&str, f64, f64, f64)]) -> (Record, Plan) {
+        let (mut record, mut plan) = (Record::default(), Plan::default());
+        record.site.units = UnitSystem::Metres;
+        for (n, (label, x, y, rod)) in rods.iter().enumerate() {
+            let what = LevelReading {
+                setup: (n > 0).then(|| "r0".into()),
+                point: (*label).into(),
+                reading: Reading { text: String::new(), value: Length::from_metres(*rod) },
+                overhead: false,
+                stood: None,
+                with: LevelWith::BuildersLevel,
+                sd: None,
+            };
+            let entry = format!("r{n}").as_str().into();
+            record.levels.push(Recorded { entry, author: "a".into(), at_ms: 0, what });
+            plan.points.push(PlacedPoint {
+                id: (*label).into(),
+                label: (*label).to_owned(),
+                note: String::new(),
+                at: PlanPoint::from_metres(*x, *y),
+                state: PointState::Fixed,
+                ellipse: None,
+                freedom: None,
+            });
+        }
+        if let Some((label, _, _, rod)) = rods.first() {
+            let height = Length::from_metres(31.0 - rod);
+            record.bench_mark = Some(BenchMark { point: (*label).into(), height, source: String::new() });
+        }
+        (record, plan)
+    }
+
+    fn thing(record: &mut Record, kind: &str, points: &[&str]) {
+        let what = Feature {
+            kind: kind.to_owned(),
+            points: points.iter().map(|p| (*p).into()).collect(),
+            name: String::new(),
+            attributes: Attributes::default(),
+            fate: None,
+            told: false,
+            curved: false,
+            note: String::new(),
+        };
+        let entry = format!("f{}", record.features.len()).as_str().into();
+        record.features.push(Recorded { entry, author: "a".into(), at_ms: 0, what });
+    }
+
+    const SQUARE: [(&str, f64, f64, f64); 4] =
+        [("A", 0.0, 0.0, 1.0), ("B", 20.0, 0.0, 1.5), ("C", 20.0, 20.0, 1.5), ("D", 0.0, 20.0, 1.0)];
+
+    #[test]
+    fn even_ground_has_its_fall_and_contours_no_finer_than_the_readings() {
+        let (record, plan) = yard(&SQUARE);
+        let ground = Ground::of(&record, &plan);
+        // Half a metre over twenty: 2.5 % toward x. Fifteen contours at most, so 0.05 m and no finer.
+        assert!((ground.interval.unwrap().metres() - 0.05).abs() < 1e-12);
+        let heights: Vec<f64> = ground.contours.iter().map(|c| c.height.metres()).collect();
+        assert!(heights.iter().all(|z| (29.5 - 1e-9..=30.0 + 1e-9).contains(z)), "{heights:?}");
+        assert!((10..=11).contains(&heights.len()), "{heights:?}");
+        assert!(!ground.falls.is_empty());
+        for fall in &ground.falls {
+            assert!(
+                (fall.slope.percent() - 2.5).abs() < 1e-6 && fall.toward.radians().abs() < 1e-9,
+                "{fall:?}"
+            );
+            assert!(fall.far, "twenty metres from reading to reading is a guess");
+        }
+        assert!((ground.height_at(PlanPoint::from_metres(10.0, 5.0)).unwrap().metres() - 29.75).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_over_the_ground_and_what_is_loose_do_not_make_it() {
+        let mut rods = SQUARE.to_vec();
+        rods.push(("T", 10.0, 10.0, 0.2));
+        rods.push(("L", 5.0, 5.0, 0.2));
+        let (mut record, mut plan) = yard(&rods);
+        thing(&mut record, "door", &["T"]);
+        if let Some(loose) = plan.points.last_mut() {
+            loose.state = PointState::Loose;
+        }
+        let ground = Ground::of(&record, &plan);
+        let stood: Vec<_> = ground.spots.iter().map(|s| (s.label.as_str(), s.stood)).collect();
+        assert_eq!(stood.len(), 5, "{stood:?}");
+        assert!(stood.contains(&("T", Stood::Above)));
+        assert!(
+            (ground.height_at(PlanPoint::from_metres(10.0, 10.0)).unwrap().metres() - 29.75).abs() < 1e-9
+        );
+        // Said of the rod, it counts for more than the thing.
+        for rod in record.levels.iter_mut().filter(|r| r.what.point == "T".into()) {
+            rod.what.stood = Some(Stood::Ground);
+        }
+        let ground = Ground::of(&record, &plan);
+        assert!((ground.height_at(PlanPoint::from_metres(10.0, 10.0)).unwrap().metres() - 30.8).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_house_has_no_ground_in_it_and_its_walls_break_the_slope() {
+        let mut rods = SQUARE.to_vec();
+        rods.extend([
+            ("H1", 8.0, 8.0, 1.0),
+            ("H2", 12.0, 8.0, 1.0),
+            ("H3", 12.0, 12.0, 1.0),
+            ("H4", 8.0, 12.0, 1.0),
+        ]);
+        let (mut record, mut plan) = yard(&rods);
+        thing(&mut record, "house", &["H1", "H2", "H3", "H4"]);
+        plan.shapes = super::super::build::shapes(&record, &plan.points);
+        let ground = Ground::of(&record, &plan);
+        assert_eq!(ground.height_at(PlanPoint::from_metres(10.0, 10.0)), None);
+        let foot = ground.height_at(PlanPoint::from_metres(12.0, 10.0)).unwrap().metres();
+        assert!((foot - 30.0).abs() < 1e-9, "along a wall the ground goes from corner to corner: {foot}");
+        let whole = ground.surface.as_ref().map(|s| s.area().square_metres());
+        assert!((whole.unwrap() - (400.0 - 16.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn too_few_heights_and_flat_ground_draw_nothing() {
+        let (record, plan) = yard(&SQUARE[..2]);
+        let ground = Ground::of(&record, &plan);
+        assert_eq!(ground.surface, Err(NoSurface::TooFew));
+        assert!(ground.contours.is_empty() && ground.spots.len() == 2 && !ground.is_empty());
+        assert!(Ground::of(&Record::default(), &Plan::default()).is_empty());
+        let flat: Vec<_> = SQUARE.iter().map(|(label, x, y, _)| (*label, *x, *y, 1.0)).collect();
+        let (record, plan) = yard(&flat);
+        let ground = Ground::of(&record, &plan);
+        assert!(ground.surface.is_ok() && ground.interval.is_none() && ground.falls.is_empty());
+    }
+}

@@ -96,6 +96,15 @@ pub fn fixed(number: f64, decimals: u8) -> String {
     }
 }
 
+/// Writes a height above the datum as plans do, in decimal feet or metres without the unit: `98.49`, `30.02`.
+#[must_use]
+pub fn format_height(height: Length, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metres => fixed(height.metres(), 2),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => fixed(height.feet(), 2),
+    }
+}
+
 /// Writes an area: `1240 sq ft`, `115.2 m²`.
 #[must_use]
 pub fn format_area(area: Area, units: UnitSystem) -> String {

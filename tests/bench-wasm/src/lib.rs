@@ -2,9 +2,11 @@
 
 use swingtie_core::{
     book::{Book, fold},
+    levels::{Spot, Surface},
     network::adjust,
     plan::Plan,
     record::Record,
+    units::{Length, PlanPoint, float::sin},
 };
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -28,5 +30,46 @@ impl Yard {
     pub fn solve(&self) -> usize {
         let adjustment = adjust(&self.0);
         Plan::build(&self.0, &adjustment).points.len() + adjustment.readings.len()
+    }
+}
+
+/// Spot heights of an invented hill.
+#[wasm_bindgen]
+pub struct Hill {
+    spots: Vec<Spot>,
+    breaks: Vec<[usize; 2]>,
+}
+
+#[wasm_bindgen]
+impl Hill {
+    /// So many spots on 60 × 60 m in no order, on waves of a metre that leave hollows, a tenth of them joined in pairs
+    /// by break lines.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new(count: u32) -> Self {
+        let mut seed = 1_u32;
+        // D. Knuth's constants of a linear congruence, The Art of Computer Programming, volume 2.
+        let mut next = || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            60.0 * f64::from(seed >> 8) / f64::from(1_u32 << 24)
+        };
+        let spot = |_| {
+            let (x, y) = (next(), next());
+            let height = Length::from_metres(0.02 * x + sin(0.3 * x) * sin(0.3 * y));
+            Spot { at: PlanPoint::from_metres(x, y), height }
+        };
+        let spots: Vec<Spot> = (0..count).map(spot).collect();
+        let breaks = (0..spots.len() / 20).map(|n| [2 * n, 2 * n + 1]).collect();
+        Self { spots, breaks }
+    }
+
+    /// The surface, its contours and its hollows, as after a reading. Returns how much there is of all, so that the
+    /// work cannot be left out; nothing when there is no surface.
+    #[must_use]
+    pub fn survey(&self) -> usize {
+        let Ok(surface) = Surface::new(&self.spots, &self.breaks, &[]) else { return 0 };
+        let contours = surface.contours(Length::from_metres(0.1));
+        let lines: usize = contours.iter().map(|contour| contour.lines.len()).sum();
+        surface.triangles.len() + lines + surface.low_points().len()
     }
 }

@@ -10,19 +10,27 @@ use std::fs;
 const PAGE: &str = r#"<!doctype html>
 <html lang="en"><meta charset="utf-8"><title>bench</title><link rel="icon" href="data:,"><h1>bench</h1>
 <script type="module">
-  import init, { Yard } from "./swingtie_bench_wasm.js";
+  import init, { Hill, Yard } from "./swingtie_bench_wasm.js";
   const ready = init();
-  globalThis.median = async (book) => {
-    await ready;
-    const yard = new Yard(await (await fetch(book)).text());
+  const timed = (work) => {
     const times = [];
     for (let i = 0; i < 15; i++) {
       const start = performance.now();
-      if (!yard.solve()) throw new Error("nothing was solved");
+      if (!work()) throw new Error("nothing was solved");
       times.push(performance.now() - start);
     }
     times.sort((a, b) => a - b);
     return times[7];
+  };
+  globalThis.median = async (book) => {
+    await ready;
+    const yard = new Yard(await (await fetch(book)).text());
+    return timed(() => yard.solve());
+  };
+  globalThis.ground = async (spots) => {
+    await ready;
+    const hill = new Hill(spots);
+    return timed(() => hill.survey());
   };
 </script></html>
 "#;

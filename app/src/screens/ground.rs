@@ -1,0 +1,193 @@
+//! The ground on the live drawing: heights in place of labels, contours, which way it falls, where water stands.
+
+use crate::capture::Capture;
+use crate::device::prefs::text_scale;
+use crate::drawing::{Room, Spot, View, room, zoom_step};
+use crate::markup::{effect, live, memo};
+use crate::state::{OpenSite, Shared};
+use crate::words;
+use leptos::prelude::*;
+use std::cell::RefCell;
+use std::fmt::Write as _;
+use swingtie_core::levels::{Contour, LowPoint, Surface};
+use swingtie_core::plan::{Fall, Ground, Plan};
+use swingtie_core::record::{PointId, UnitSystem};
+use swingtie_core::units::float::{cos, powf, sin};
+use swingtie_core::units::format::fixed;
+use swingtie_core::units::{PlanPoint, format_height};
+
+/// Half the length of an arrow, and what it takes with its figure (CSS pixels).
+const REACH: f64 = 17.0;
+const ARROW: f64 = 34.0;
+/// Where the figure of a hollow may stand beside its sign (CSS pixels, downwards).
+const BESIDE: [(f64, f64); 4] = [(0.0, 36.0), (58.0, 20.0), (-58.0, 20.0), (0.0, -34.0)];
+
+/// The ground with the plan it was worked out for, and what keeps it.
+type Kept = (Memo<Shared<Plan>>, Owner, Memo<Shared<Ground>>);
+
+thread_local! {
+    /// Of the site that is open.
+    static KEPT: RefCell<Option<Kept>> = const { RefCell::new(None) };
+}
+
+/// The ground of the open site, worked out once for all screens that show it.
+pub fn ground_here() -> Memo<Shared<Ground>> {
+    let OpenSite { fold, plan, .. } = OpenSite::here();
+    KEPT.with_borrow_mut(|kept| match kept {
+        Some((of, _, ground)) if *of == plan => *ground,
+        _ => {
+            // Without a parent: it outlives the screen that asked first.
+            let owner = Owner::default();
+            let ground =
+                owner.with(|| memo(move || Shared::new(Ground::of(&fold.get().record, &plan.get()))));
+            *kept = Some((plan, owner, ground));
+            ground
+        }
+    })
+}
+
+/// The layer, in the drawing's own frame.
+#[component]
+pub fn GroundLayer() -> impl IntoView {
+    let (capture, ground) = (Capture::here(), ground_here());
+    let (sheet, plan) = (capture.sheet, capture.plan);
+    let units = move || capture.site.units();
+    let heights = memo(move || written(&ground.get(), units()));
+    effect(move || sheet.heights.set(Some(heights.get())));
+    on_cleanup(move || sheet.heights.set(None));
+    // Anew in steps of the zoom, as labels are.
+    let step = zoom_step(sheet);
+    let drawn = move || {
+        let ground = ground.get();
+        let scale = powf(1.25, f64::from(step.get())) / text_scale();
+        let room = room(&plan.get(), &heights.get(), scale);
+        let mut drawing = Layer { room, view: View { scale, left: 0.0, top: 0.0 }, units: units() };
+        let guessed = ground.surface.as_ref().map(far).unwrap_or_default();
+        // What matters most takes its room first; what is drawn last lies on top.
+        let low: Vec<AnyView> = ground.low.iter().map(|low| drawing.hollow(low)).collect();
+        let (index, others): (Vec<&Contour>, Vec<&Contour>) = ground.contours.iter().partition(|c| c.index);
+        let contours: Vec<AnyView> = index.into_iter().chain(others).map(|c| drawing.contour(c)).collect();
+        let falls: Vec<AnyView> = ground.falls.iter().filter_map(|fall| drawing.arrow(fall)).collect();
+        markup! { <path d=guessed class="guessed" /> {contours} {falls} {low} }
+    };
+    markup! { <g class="ground" aria-hidden="true">{live(drawn)}</g> }
+}
+
+fn written(ground: &Ground, units: UnitSystem) -> Vec<(PointId, String)> {
+    ground.spots.iter().map(|s| (s.point.clone(), format_height(s.height, units))).collect()
+}
+
+/// What is being drawn.
+struct Layer {
+    room: Room,
+    view: View,
+    units: UnitSystem,
+}
+
+impl Layer {
+    /// A contour, with its height where there is room on it.
+    fn contour(&mut self, contour: &Contour) -> AnyView {
+        let mut d = String::new();
+        for line in &contour.lines {
+            put(&mut d, line);
+        }
+        let text = format_height(contour.height, self.units);
+        // The middle of a line first, then further out.
+        let places = |line: &Vec<PlanPoint>| {
+            let sides: Vec<PlanPoint> = line.windows(2).filter_map(half_way).collect();
+            let middle = sides.len() / 2;
+            let near = |n: &usize| n.abs_diff(middle);
+            let mut order: Vec<usize> = (0..sides.len()).collect();
+            order.sort_by_key(near);
+            order.into_iter().filter_map(|n| sides.get(n).copied()).collect::<Vec<_>>()
+        };
+        let mut places = contour.lines.iter().flat_map(places);
+        let free = places.find(|at| self.room.take(self.view.glass_from_plan(*at), text.chars().count()));
+        let text = free.map(|at| {
+            markup! { <g transform=moved(at)><g class="upright"><text class="contour-text" y="4" text-anchor="middle">{text}</text></g></g> }
+        });
+        let class = if contour.index { "contour contour-index" } else { "contour" };
+        markup! { <path d=d class=class /> {text} }
+    }
+
+    /// An arrow downhill with how steep it is; none where there is no room.
+    fn arrow(&mut self, fall: &Fall) -> Option<AnyView> {
+        let free = self.room.take_around(self.view.glass_from_plan(fall.at), ARROW, ARROW * 0.7);
+        free.then(|| arrow(fall))
+    }
+
+    /// Where water stands, and how deep before it runs over.
+    fn hollow(&mut self, low: &LowPoint) -> AnyView {
+        let text = words::deep(low.depth(), self.units);
+        let at = self.view.glass_from_plan(low.at);
+        let free = BESIDE
+            .into_iter()
+            .find(|(x, y)| self.room.take(Spot { x: at.x + x, y: at.y + y - 4.0 }, text.chars().count()));
+        let text = free.map(
+            |(x, y)| markup! { <text x=x.to_string() y=y.to_string() text-anchor="middle">{text}</text> },
+        );
+        markup! {
+            <g transform=moved(low.at)><g class="upright hollow">
+                <path d="M-12 10 H12 M-7 15 H7 M-2 20 H2" />{text}
+            </g></g>
+        }
+    }
+}
+
+fn half_way(side: &[PlanPoint]) -> Option<PlanPoint> {
+    let [a, b] = side else { return None };
+    let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
+    Some(PlanPoint::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by)))
+}
+
+fn put(d: &mut String, places: &[PlanPoint]) {
+    for (i, place) in places.iter().enumerate() {
+        let (x, y) = place.metres();
+        // Writing to a String cannot fail.
+        let _ = write!(d, "{}{x:.3} {y:.3}", if i == 0 { "M" } else { "L" });
+    }
+}
+
+/// The triangles where the ground is a guess.
+fn far(surface: &Surface) -> String {
+    let mut d = String::new();
+    for (number, corners) in surface.triangles.iter().enumerate() {
+        if surface.is_far(number) {
+            let spots = corners.iter().filter_map(|c| surface.spots.get(*c));
+            put(&mut d, &spots.map(|s| s.at).collect::<Vec<_>>());
+            d.push('Z');
+        }
+    }
+    d
+}
+
+fn moved(at: PlanPoint) -> String {
+    let (x, y) = at.metres();
+    format!("translate({x:.3} {y:.3})")
+}
+
+fn arrow(fall: &Fall) -> AnyView {
+    // On the glass y counts downwards.
+    let (ux, uy) = (cos(fall.toward.radians()), -sin(fall.toward.radians()));
+    let place = |along: f64, across: f64| (along * ux - across * uy, along * uy + across * ux);
+    let mut d = String::new();
+    for (sign, along, across) in [
+        ('M', -REACH, 0.0),
+        ('L', REACH, 0.0),
+        ('M', REACH - 8.0, 4.0),
+        ('L', REACH, 0.0),
+        ('L', REACH - 8.0, -4.0),
+    ] {
+        let (x, y) = place(along, across);
+        // Writing to a String cannot fail.
+        let _ = write!(d, "{sign}{x:.1} {y:.1}");
+    }
+    let percent = fall.slope.percent();
+    let text = format!("{} %", fixed(percent, u8::from(percent < 3.0)));
+    // Above an arrow that lies, beside one that stands.
+    let (x, y, anchor) = if ux.abs() > uy.abs() { ("0", "-8", "middle") } else { ("9", "4", "start") };
+    let class = if fall.far { "upright fall fall-far" } else { "upright fall" };
+    markup! {
+        <g transform=moved(fall.at)><g class=class><path d=d /><text x=x y=y text-anchor=anchor>{text}</text></g></g>
+    }
+}
