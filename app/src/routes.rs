@@ -29,6 +29,8 @@ pub enum Tab {
     Details,
     /// The list of things.
     Things,
+    /// The heights, and the level readings they come from.
+    Levels,
     /// What the client said.
     Notes,
     /// One question a screen.
@@ -38,7 +40,7 @@ pub enum Tab {
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 14] = [
+    const ALL: [(Self, &'static str); 15] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -50,6 +52,7 @@ impl Tab {
         (Self::Leave, "before-you-leave"),
         (Self::Details, "details"),
         (Self::Things, "things"),
+        (Self::Levels, "heights"),
         (Self::Notes, "notes"),
         (Self::Guide, "guide"),
         (Self::Settings, "settings"),

@@ -4,6 +4,7 @@ use super::draft::Kind;
 use super::idle::SlipHead;
 use super::state::Capture;
 use crate::markup::live;
+use crate::routes::{Route, Router, Tab};
 use crate::words::capture as words;
 use leptos::prelude::*;
 
@@ -11,7 +12,7 @@ use leptos::prelude::*;
 /// shows either without scrolling.
 #[component]
 pub fn KindsSlip() -> impl IntoView {
-    let capture = Capture::here();
+    let (capture, router) = (Capture::here(), Router::here());
     let more = RwSignal::new(false);
     let button = move |kind: Kind| {
         let (name, hint) = (words::kind(kind), words::kind_hint(kind));
@@ -29,8 +30,13 @@ pub fn KindsSlip() -> impl IntoView {
     markup! {
         <SlipHead title="Measure".to_owned() />
         <div class="kinds">{live(kinds)}</div>
-        <button type="button" class="wide" on:click=move |_| more.update(|more| *more = !*more)>
-            {move || if more.get() { words::USUAL_KINDS } else { words::MORE_KINDS }}
-        </button>
+        <div class="pair">
+            <button type="button" on:click=move |_| more.update(|more| *more = !*more)>
+                {move || if more.get() { words::USUAL_KINDS } else { words::MORE_KINDS }}
+            </button>
+            <button type="button" on:click=move |_| router.go(&Route::Site(capture.site.id(), Tab::Levels))>
+                {words::HEIGHTS_BY_LEVEL}
+            </button>
+        </div>
     }
 }

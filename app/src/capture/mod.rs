@@ -62,6 +62,10 @@
 //!   saved. `Back` and `Back to the reading` lead to what was being typed.
 //! * Sketch: tap the drawing to drop a point; tap a point, then its new place, to move it (or drag
 //!   it). The text field `Label of the next point` may be changed before each drop. `Done` leaves.
+//! * Measure also holds `Heights by level`, the way to the screen of that name. Its buttons `Builder's level or
+//!   laser`, `Hand level`, `String with a line level`, `Water in a clear hose` begin a set-up on the plan: keys over
+//!   the list of points name likely ones (`on D1a`), `Move the level` ends the set-up, the slot `on: D1a` picks
+//!   another point, `rod: upright` and `stands: on the ground` are switches, `Save` goes on to the next point.
 //! * Thing: the text field `Find a kind`, one button a kind by its name; then points as above, what is
 //!   asked about it (`screens::asked`: `trunk diameter: —` opens a pad that ends with `Done`), `Save
 //!   thing`. Behind the disclosure `More: keep or remove, name, note`: what is asked seldom, `keep`,
@@ -116,8 +120,10 @@ mod touch;
 pub use advise::fetch_step;
 pub use advised::{Advised, LongestTape, next_tape};
 pub use ahead::fetch_ahead;
+pub use chooser::{Chooser, Chosen};
 pub use draft::Kind;
 pub use hows::INSTRUMENTS;
+pub use idle::SlipHead;
 pub use next::Key;
 #[cfg(test)]
 pub use placed::placed;

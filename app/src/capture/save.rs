@@ -159,7 +159,7 @@ impl Capture {
     }
 
     /// Says it all in one transaction; goes on only when it is stored.
-    pub(super) fn save_all(self, statements: Vec<Statement>, then: impl FnOnce(Vec<EntryId>) + 'static) {
+    pub fn save_all(self, statements: Vec<Statement>, then: impl FnOnce(Vec<EntryId>) + 'static) {
         self.save_then(statements, Box::new(then));
     }
 
@@ -220,6 +220,7 @@ impl Capture {
         let known = |id: &PointId| fold.record.points.iter().any(|p| p.id == *id);
         self.thing.try_update(|thing| thing.points.retain(known));
         self.mark.try_update(|mark| mark.points.retain(known));
+        self.taken.try_update(|taken| *taken = taken.take().filter(known));
         if let Some(Panel::Card(id)) = self.panel.try_get_untracked()
             && !known(&id)
         {

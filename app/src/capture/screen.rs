@@ -13,6 +13,7 @@ use super::things::{MarkSlip, ThingSlip};
 use crate::drawing::{Drawing, Tap};
 use crate::keypad::desk_text;
 use crate::markup::{derived, live, memo};
+use crate::screens::LevelSlip;
 use crate::screens::later::{self, Wanted};
 use leptos::prelude::*;
 use swingtie_core::record::PointId;
@@ -67,6 +68,7 @@ pub fn later_slip(panel: Panel) -> AnyView {
         Panel::Sketch => markup! { <SketchSlip /> },
         Panel::Thing => markup! { <ThingSlip /> },
         Panel::Mark => markup! { <MarkSlip /> },
+        Panel::Level => markup! { <LevelSlip /> },
         Panel::Card(id) => markup! { <CardSlip id=id /> },
         Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
         Panel::Doubts => markup! { <DoubtsSlip /> },

@@ -36,6 +36,8 @@ pub enum Panel {
     Thing,
     /// A utility mark under way.
     Mark,
+    /// Level readings.
+    Level,
     /// A point's card.
     Card(PointId),
     /// Which reading of an entry shall be written anew.
@@ -72,7 +74,7 @@ pub struct Capture {
     pub label: RwSignal<Option<String>>,
     /// The last label given: the next one goes on from it.
     pub series: RwSignal<Option<String>>,
-    /// The point taken up in the sketch.
+    /// The point taken up in the sketch, or on which the levelling rod stands.
     pub taken: RwSignal<Option<PointId>>,
     /// Several points under one finger: which?
     pub choice: RwSignal<Vec<PointId>>,
@@ -231,6 +233,7 @@ impl Capture {
                 let picked = self.draft.with(|draft| draft.focus.takes_point()) && !self.others.get();
                 picked || self.hows.get()
             }
+            Panel::Level => self.taken.with(Option::is_none),
             _ => false,
         }
     }
@@ -293,7 +296,9 @@ impl Capture {
     fn panel_overlay(self) -> Overlay {
         match self.panel.get() {
             Panel::Card(id) => Overlay { chosen: vec![id], ..Overlay::default() },
-            Panel::Sketch => Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() },
+            Panel::Sketch | Panel::Level => {
+                Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() }
+            }
             Panel::Thing => {
                 Overlay { chosen: self.thing.with(|t| t.points.clone()), joined: true, ..Overlay::default() }
             }

@@ -37,7 +37,7 @@ impl Capture {
         self.choice.set(Vec::new());
         if self.side_wanted() {
             self.tap_side(tap.at);
-        } else if near.len() > 1 && self.taken.get_untracked().is_none() {
+        } else if near.len() > 1 && (!sketching || self.taken.get_untracked().is_none()) {
             self.choice.set(near);
         } else {
             self.tapped(near.into_iter().next(), tap.at);
@@ -60,11 +60,13 @@ impl Capture {
                     self.put_new(Some(at));
                 }
             }
+            (Panel::Level, Some(id)) => self.taken.set(Some(id)),
+            (Panel::Level, None) if self.taken.with_untracked(Option::is_some) => {}
             (Panel::Thing, Some(id)) => self.thing.update(|thing| thing.toggle(id)),
             (Panel::Mark, Some(id)) => self.mark.update(|mark| mark.toggle(id)),
             (Panel::Thing, None) if self.thing.with_untracked(|t| t.kind.is_none()) => {}
             (Panel::Mark, None) if self.mark.with_untracked(|m| m.colour.is_none()) => {}
-            (Panel::Thing | Panel::Mark, None) => self.add_new(Some(at)),
+            (Panel::Thing | Panel::Mark | Panel::Level, None) => self.add_new(Some(at)),
         }
     }
 
@@ -93,14 +95,12 @@ impl Capture {
         self.put(Meant::New { label, at: at.map(|at| self.sketched(at)) });
     }
 
-    /// Makes a point now and puts it into the feature or mark under way.
+    /// Makes a point now and puts it into the feature, mark or level reading under way.
     pub fn add_new(self, at: Option<PlanPoint>) {
-        self.make_point(at, move |id| {
-            if self.panel.get_untracked() == Panel::Thing {
-                self.thing.update(|thing| thing.toggle(id));
-            } else {
-                self.mark.update(|mark| mark.toggle(id));
-            }
+        self.make_point(at, move |id| match self.panel.get_untracked() {
+            Panel::Thing => self.thing.update(|thing| thing.toggle(id)),
+            Panel::Mark => self.mark.update(|mark| mark.toggle(id)),
+            _ => self.taken.set(Some(id)),
         });
     }
 

@@ -1,6 +1,7 @@
 //! What is half entered on the screens that come later, kept while the site is open. It is no context of the
 //! site: a phone that only measures need not fetch it first.
 
+use super::levels::Draft as LevelDraft;
 use super::notes::Draft as NoteDraft;
 use super::photos::Desk;
 use super::problems::{MarkDraft, ProblemDraft};
@@ -16,6 +17,8 @@ pub struct Drafts {
     pub problem: ProblemDraft,
     /// A utility mark.
     pub mark: MarkDraft,
+    /// Level readings.
+    pub level: LevelDraft,
     /// A note.
     pub note: NoteDraft,
     /// Photos.
@@ -39,6 +42,7 @@ impl Drafts {
                 let new = owner.with(|| Self {
                     problem: ProblemDraft::new(&site),
                     mark: MarkDraft::new(),
+                    level: LevelDraft::new(&site),
                     note: NoteDraft::new(&site),
                     photos: Desk::new(),
                 });

@@ -1,7 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
-use super::{arrows, book, details, ground, guide, leave, notes, photos, problems, settings, sheet};
+use super::{arrows, book, details, ground, guide, leave, levels, notes, photos, problems, settings, sheet};
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
@@ -201,6 +201,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Sheet => markup! { <sheet::SheetScreen /> },
         Tab::Leave => markup! { <leave::LeaveScreen /> },
         Tab::Details => markup! { <details::DetailsScreen /> },
+        Tab::Levels => markup! { <levels::LevelsScreen /> },
         Tab::Notes => markup! { <notes::NotesScreen /> },
         Tab::Guide => markup! { <guide::GuideScreen /> },
         Tab::Things => markup! { <details::ThingsScreen /> },

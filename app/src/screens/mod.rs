@@ -9,6 +9,7 @@ mod ground;
 mod guide;
 pub mod later;
 mod leave;
+mod levels;
 mod new_site;
 mod notes;
 mod parts;
@@ -21,7 +22,8 @@ mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
 pub use drafts::Drafts;
-pub use parts::{PointSelect, TextField, exact};
+pub use levels::{Booking, LevelSlip};
+pub use parts::{PointSelect, TextField, exact, exact_named};
 pub use photos::PhotosHere;
 
 use crate::device::{self, NewVersion};

@@ -131,6 +131,11 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
 
 /// Exact figures, one tap away; once open they come into sight.
 pub fn exact(figures: AnyView) -> AnyView {
+    exact_named(words::EXACT, figures)
+}
+
+/// As [`exact`], under another name.
+pub fn exact_named(name: &'static str, figures: AnyView) -> AnyView {
     let node = NodeRef::<html::Details>::new();
     let opened = move |_| {
         if let Some(node) = node.get_untracked().filter(|node| node.has_attribute("open")) {
@@ -141,7 +146,7 @@ pub fn exact(figures: AnyView) -> AnyView {
     };
     markup! {
         <details class="exact" node_ref=node on:toggle=opened>
-            <summary>{words::EXACT}</summary>
+            <summary>{name}</summary>
             {figures}
         </details>
     }

@@ -124,13 +124,14 @@ fn Strip() -> impl IntoView {
 }
 
 /// Where the Problems tab leads.
-const BESIDE_PROBLEMS: [Tab; 8] = [
+const BESIDE_PROBLEMS: [Tab; 9] = [
     Tab::AddProblem,
     Tab::AddMark,
     Tab::Photos,
     Tab::Photo,
     Tab::Details,
     Tab::Things,
+    Tab::Levels,
     Tab::Notes,
     Tab::Settings,
 ];

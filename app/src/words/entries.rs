@@ -88,7 +88,7 @@ pub fn statement(said: &Statement, names: &Names) -> String {
         Statement::BenchMark(mark) => format!(
             "Heights count from {}: {} ({})",
             names.of(&mark.point),
-            super::length(mark.height, names.units()),
+            super::levels::height(mark.height, names.units()),
             mark.source
         ),
         Statement::Anchor(anchor) => format!(

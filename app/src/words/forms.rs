@@ -33,6 +33,8 @@ pub const fn kind(kind: Kind) -> &'static str {
 
 /// Shows the kinds seldom wanted.
 pub const MORE_KINDS: &str = "More kinds";
+/// The way to the heights.
+pub const HEIGHTS_BY_LEVEL: &str = "Heights by level";
 /// Shows the usual kinds again.
 pub const USUAL_KINDS: &str = "The usual kinds";
 

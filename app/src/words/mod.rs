@@ -11,6 +11,7 @@ mod forms;
 mod guide;
 mod kinds;
 mod leaving;
+pub mod levels;
 mod names;
 mod notes;
 mod photos;

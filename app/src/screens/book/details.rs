@@ -46,6 +46,8 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
                 | Statement::Problem(_)
                 | Statement::Photo(_)
                 | Statement::Note(_)
+                | Statement::Level(_)
+                | Statement::BenchMark(_)
         )
     };
     // An answer to the list before leaving is taken back, not written anew.
@@ -120,6 +122,16 @@ fn Actions(id: EntryId, standing: Option<Standing>, said: Option<(EntryId, State
                     drafts.note.edit(&entry, &note.read());
                     return router.go(&Route::Site(site.id(), Tab::Notes));
                 }
+                Statement::Level(_) => {
+                    let now = site.fold.with_untracked(|fold| {
+                        fold.record.levels.iter().find(|l| l.entry == entry).map(|l| l.what.clone())
+                    });
+                    if let Some(now) = now {
+                        drafts.level.edit(&entry, &now, router, capture);
+                    }
+                    return;
+                }
+                Statement::BenchMark(_) => return router.go(&Route::Site(site.id(), Tab::Levels)),
                 Statement::Problem(_) => false,
                 Statement::Photo(_) => {
                     drafts.photos.open.set(Some(entry.clone()));

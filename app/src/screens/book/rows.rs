@@ -2,6 +2,7 @@
 
 use crate::words::{self, Names, Verdict};
 use swingtie_core::book::{Book, Fold, Standing};
+use swingtie_core::levels::heights;
 use swingtie_core::network::Adjustment;
 use swingtie_core::record::{EntryId, Statement};
 
@@ -55,6 +56,20 @@ impl Show {
 pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
     let names = Names::new(book, &fold.record);
     let units = fold.record.site.units;
+    let levels = heights(&fold.record);
+    // Of a reading written anew, the height stands where its words stand now.
+    let level_verdict = |entry: &swingtie_core::book::Entry| {
+        let first = match entry.statement()? {
+            Statement::Level(_) => &entry.id,
+            Statement::Correct { entry: first, .. } => match fold.standing.get(first)? {
+                Standing::Corrected { by } if *by == entry.id => first,
+                _ => return None,
+            },
+            _ => return None,
+        };
+        let counts = fold.standing.get(&entry.id) == Some(&Standing::Stands);
+        counts.then(|| words::levels::verdict(first, &levels, &fold.record)).flatten()
+    };
     let row = |(number, entry): (usize, &swingtie_core::book::Entry)| {
         let standing = fold.standing.get(&entry.id);
         // What was written anew is judged where its words stand now.
@@ -78,8 +93,8 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
                 Some(Standing::Corrected { .. }) => Some(words::CORRECTED),
                 _ => None,
             },
-            verdict: words::verdict_words(verdict, units),
-            reading: matches!(entry.statement(), Some(Statement::Measure(_))),
+            verdict: words::verdict_words(verdict, units).or_else(|| level_verdict(entry)),
+            reading: matches!(entry.statement(), Some(Statement::Measure(_) | Statement::Level(_))),
             doubt,
             unchecked: verdict.unchecked(),
         }

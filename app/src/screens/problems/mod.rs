@@ -14,7 +14,7 @@ use crate::routes::{Route, Router, Tab};
 use crate::screens::drafts::Drafts;
 use crate::screens::photos::{Goal, PhotoRun, Pin, Thumbnail, add_photos, photos_of};
 use crate::state::{OpenSite, saving};
-use crate::words::{self, Names, asked as said};
+use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
 use swingtie_core::record::{Attributes, EntryId, Problem, Recorded, UtilityMark, caution, what_next};
 
@@ -27,6 +27,7 @@ pub fn ProblemsScreen() -> impl IntoView {
     let said = move || {
         site.fold.with(|fold| fold.record.notes().iter().filter(|n| n.what.settles.is_empty()).count())
     };
+    let levelled = move || heights::heights_link(site.fold.with(|fold| fold.record.levels.len()));
     let notes = move || words::notes_link(said());
     markup! {
         <div class="page problems">
@@ -42,6 +43,8 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Things)>
                 {move || said::things_link(site.fold.with(|fold| fold.record.features.len()))}
             </a>
+            <h2>{heights::HEIGHTS}</h2>
+            <a class="button button-wide" href=to(Tab::Levels)>{levelled}</a>
             <h2>{words::PHOTOS}</h2>
             <a class="button button-wide" href=to(Tab::Photos)>{photos}</a>
             <h2>{words::NOTES}</h2>

@@ -1,0 +1,234 @@
+//! The level reading under way, as plain data.
+
+use crate::keypad::Typed;
+use swingtie_core::levels::written_in;
+use swingtie_core::record::{
+    EntryId, LevelReading, LevelWith, PointId, Record, Recorded, Statement, UnitSystem,
+};
+
+/// What is said so far.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Booking {
+    /// What makes the level line.
+    pub with: LevelWith,
+    /// The entry that began the set-up; none while its first reading is not saved.
+    pub setup: Option<EntryId>,
+    /// What the rod stands on.
+    pub point: Option<PointId>,
+    /// What is typed.
+    pub typed: Typed,
+    /// The rod is upside down.
+    pub overhead: bool,
+    /// The entry that is written anew.
+    pub correcting: Option<EntryId>,
+}
+
+/// The letter of a level where a booking is kept.
+const WITH: [(LevelWith, char); 4] = [
+    (LevelWith::BuildersLevel, 'b'),
+    (LevelWith::HandLevel, 'h'),
+    (LevelWith::StringLevel, 's'),
+    (LevelWith::WaterLevel, 'w'),
+];
+
+impl Booking {
+    /// A set-up that has no reading yet.
+    #[must_use]
+    pub fn begun(with: LevelWith, units: UnitSystem) -> Self {
+        Self { with, setup: None, point: None, typed: Typed::new(units), overhead: false, correcting: None }
+    }
+
+    /// The next reading of the same set-up.
+    #[must_use]
+    pub fn next(&self, setup: Option<EntryId>, units: UnitSystem) -> Self {
+        Self { setup, ..Self::begun(self.with, units) }
+    }
+
+    /// A reading of the book, to be written anew.
+    #[must_use]
+    pub fn of(entry: &EntryId, said: &LevelReading, units: UnitSystem) -> Self {
+        Self {
+            setup: Some(said.setup.clone().unwrap_or_else(|| entry.clone())),
+            point: Some(said.point.clone()),
+            typed: Typed::from_reading(&said.reading, written_in(&said.reading.text).unwrap_or(units)),
+            overhead: said.overhead,
+            correcting: Some(entry.clone()),
+            ..Self::begun(said.with, units)
+        }
+    }
+
+    /// Whether two readings make a set-up: the two ends of a string, of a hose.
+    #[must_use]
+    pub const fn pairs(&self) -> bool {
+        matches!(self.with, LevelWith::StringLevel | LevelWith::WaterLevel)
+    }
+
+    /// The readings of the set-up, in the order they were taken; that which is written anew left out.
+    pub fn readings<'a>(
+        &'a self,
+        record: &'a Record,
+    ) -> impl DoubleEndedIterator<Item = &'a Recorded<LevelReading>> {
+        let mine = |l: &&Recorded<LevelReading>| {
+            let of = l.what.setup.as_ref().unwrap_or(&l.entry);
+            self.setup.as_ref() == Some(of) && self.correcting.as_ref() != Some(&l.entry)
+        };
+        record.levels.iter().filter(mine)
+    }
+
+    /// What it says; none while the point or the number is missing.
+    #[must_use]
+    pub fn statement(&self, record: &Record) -> Option<Statement> {
+        let (point, reading) = (self.point.clone()?, self.typed.reading()?);
+        let before = self.correcting.as_ref().and_then(|entry| {
+            record.levels.iter().find(|l| l.entry == *entry).map(|l| (entry.clone(), l.what.clone()))
+        });
+        Some(match before {
+            Some((entry, was)) => {
+                let now = LevelReading { point, reading, overhead: self.overhead, ..was };
+                Statement::Correct { entry, now: Box::new(Statement::Level(now)) }
+            }
+            None => Statement::Level(LevelReading {
+                // What began the set-up may have been taken back: then this begins it.
+                setup: self.setup.clone().filter(|_| self.readings(record).next().is_some()),
+                point,
+                reading,
+                overhead: self.overhead,
+                with: self.with,
+                sd: None,
+            }),
+        })
+    }
+
+    /// Lets go of what was struck meanwhile.
+    #[must_use]
+    pub fn known(mut self, record: &Record) -> Self {
+        self.point = self.point.filter(|id| record.points.iter().any(|p| p.id == *id));
+        self.correcting = self.correcting.filter(|id| record.levels.iter().any(|l| l.entry == *id));
+        self
+    }
+
+    /// As one line of text.
+    #[must_use]
+    pub fn kept(&self) -> String {
+        let with = WITH.iter().find(|(with, _)| *with == self.with).map_or('b', |(_, sign)| *sign);
+        let id = |id: Option<&str>| id.unwrap_or_default().to_owned();
+        [
+            with.to_string(),
+            if self.overhead { "-" } else { "" }.to_owned(),
+            id(self.setup.as_ref().map(EntryId::as_str)),
+            id(self.point.as_ref().map(PointId::as_str)),
+            id(self.correcting.as_ref().map(EntryId::as_str)),
+            self.typed.kept(),
+        ]
+        .join("|")
+    }
+
+    /// As [`kept`](Self::kept) wrote it.
+    #[must_use]
+    pub fn from_kept(text: &str) -> Option<Self> {
+        let mut parts = text.split('|');
+        let sign = parts.next()?.chars().next()?;
+        let with = WITH.iter().find(|(_, one)| *one == sign)?.0;
+        let overhead = parts.next()? == "-";
+        let mut id = || parts.next().map(|id| (!id.is_empty()).then(|| id.to_owned()));
+        let (setup, point, correcting) = (id()?, id()?, id()?);
+        Some(Self {
+            with,
+            setup: setup.map(EntryId),
+            point: point.map(PointId),
+            typed: Typed::from_kept(parts.next()?)?,
+            overhead,
+            correcting: correcting.map(EntryId),
+        })
+    }
+}
+
+/// The units in which the rod is read: as last, else the site's.
+#[must_use]
+pub fn rod_units(record: &Record) -> UnitSystem {
+    let last = record.levels.last().and_then(|l| written_in(&l.what.reading.text));
+    last.unwrap_or(record.site.units)
+}
+
+#[cfg(test)]
+pub mod tests {
+    use super::*;
+    use crate::keypad::Key;
+    use swingtie_core::record::{Point, Reading};
+
+    /// A record in feet and inches with these level readings: set-up, point, what was read.
+    pub fn levelled(readings: &[(u8, &str, &str)]) -> Record {
+        let mut record = Record::default();
+        for (n, (setup, point, text)) in readings.iter().enumerate() {
+            let first = readings.iter().position(|(s, ..)| s == setup).filter(|first| *first < n);
+            let what = LevelReading {
+                setup: first.map(|n| n.to_string().as_str().into()),
+                point: (*point).into(),
+                reading: Reading::read(text, UnitSystem::FeetInches.into()).unwrap(),
+                overhead: false,
+                with: LevelWith::HandLevel,
+                sd: None,
+            };
+            let entry = n.to_string().as_str().into();
+            record.levels.push(Recorded { entry, author: "a".into(), at_ms: 0, what });
+            if record.by_label(point).is_none() {
+                let (id, label) = ((*point).into(), (*point).to_owned());
+                record.points.push(Point { id, label, note: String::new() });
+            }
+        }
+        record
+    }
+
+    pub fn typed(units: UnitSystem, keys: &[Key]) -> Typed {
+        let mut typed = Typed::new(units);
+        for key in keys {
+            typed.press(*key).unwrap();
+        }
+        typed
+    }
+
+    /// `5' 6"` read on this point.
+    pub fn booking(setup: Option<&str>, point: &str) -> Booking {
+        let keys = [Key::Digit(5), Key::Feet, Key::Digit(6)];
+        Booking {
+            setup: setup.map(EntryId::from),
+            point: Some(point.into()),
+            typed: typed(UnitSystem::FeetInches, &keys),
+            ..Booking::begun(LevelWith::HandLevel, UnitSystem::FeetInches)
+        }
+    }
+
+    #[test]
+    fn what_is_kept_comes_back() {
+        let plain = Booking::begun(LevelWith::WaterLevel, UnitSystem::Metres);
+        let full = Booking { overhead: true, correcting: Some("e".into()), ..booking(Some("s"), "p") };
+        for one in [plain, full] {
+            assert_eq!(Booking::from_kept(&one.kept()).as_ref(), Some(&one), "{}", one.kept());
+        }
+        assert_eq!(Booking::from_kept("another version's"), None);
+    }
+
+    #[test]
+    fn a_set_up_whose_readings_were_all_taken_back_begins_anew() {
+        let record = levelled(&[(0, "A", "4'")]);
+        let said = |setup| match booking(Some(setup), "A").statement(&record) {
+            Some(Statement::Level(level)) => level.setup,
+            other => panic!("{other:?}"),
+        };
+        assert_eq!(said("0"), Some("0".into()));
+        assert_eq!(said("gone"), None);
+    }
+
+    #[test]
+    fn a_correction_keeps_what_was_not_asked() {
+        let mut record = levelled(&[(0, "A", "4'"), (0, "B", "5'")]);
+        record.levels[1].what.sd = Some(swingtie_core::units::Length::from_metres(0.01));
+        let mut anew = Booking::of(&"1".into(), &record.levels[1].what, UnitSystem::FeetInches);
+        assert_eq!(anew.typed.text(), "5'");
+        anew.typed = booking(None, "B").typed;
+        let Some(Statement::Correct { entry, now }) = anew.statement(&record) else { panic!() };
+        let Statement::Level(now) = *now else { panic!() };
+        assert_eq!((entry.as_str(), now.reading.text.as_str()), ("1", "5' 6\""));
+        assert_eq!((now.sd.is_some(), now.setup), (true, Some("0".into())));
+    }
+}

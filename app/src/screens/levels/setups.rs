@@ -1,0 +1,164 @@
+//! The set-ups with their readings, what does not fit, and where a point was reached twice.
+
+use super::desk::Draft;
+use crate::capture::Capture;
+use crate::markup::{live, memo};
+use crate::routes::Router;
+use crate::screens::drafts::Drafts;
+use crate::state::{OpenSite, saving};
+use crate::words::{self as all, levels as words};
+use leptos::prelude::*;
+use swingtie_core::levels::{LevelFinding, Levels, SetUp, book_pages, heights, setups};
+use swingtie_core::record::{BenchMark, EntryId, LevelReading, Record, Statement};
+
+/// What was said in an entry, if it stands.
+fn said<'a>(record: &'a Record, entry: &EntryId) -> Option<&'a LevelReading> {
+    record.levels.iter().find(|l| l.entry == *entry).map(|l| &l.what)
+}
+
+/// What the user should know, with what can be done about it.
+#[component]
+pub fn Findings(levels: Memo<Levels>) -> impl IntoView {
+    let site = Capture::here().site;
+    let list = move || {
+        let fold = site.fold.get();
+        let item = |finding: &LevelFinding| {
+            let doings = match finding {
+                LevelFinding::DatumAssumed { point } => assumed(site, point.clone(), levels),
+                LevelFinding::Suspect { entry, rivals, .. } => {
+                    let all = std::iter::once(entry).chain(rivals);
+                    all.filter_map(|entry| suspect(entry, &fold.record)).collect_view().into_any()
+                }
+                LevelFinding::MixedUnits { .. } | LevelFinding::Apart { .. } => ().into_any(),
+            };
+            markup! { <li class="level-finding"><p>{words::finding(finding, &fold.record)}</p>{doings}</li> }
+        };
+        levels.with(|levels| levels.findings.iter().map(item).collect_view())
+    };
+    markup! { <ul class="items">{live(list)}</ul> }
+}
+
+/// Says that the height everybody assumes is meant.
+fn assumed(site: OpenSite, point: swingtie_core::record::PointId, levels: Memo<Levels>) -> AnyView {
+    let say = move |_| {
+        let Some(height) = levels.with_untracked(|levels| levels.points.get(&point).map(|h| h.above)) else {
+            return;
+        };
+        let mark = BenchMark { point: point.clone(), height, source: words::ASSUMED.to_owned() };
+        saving(async move { site.say(vec![Statement::BenchMark(mark)]).await.map(drop) });
+    };
+    markup! { <button type="button" class="button" on:click=say>{words::SAY_SO}</button> }
+}
+
+/// A reading that does not agree, with what can be done about it.
+fn suspect(entry: &EntryId, record: &Record) -> Option<AnyView> {
+    let said = said(record, entry)?.clone();
+    let (router, capture, draft) = (Router::here(), Capture::here(), Drafts::here().level);
+    let name = words::reading(&said, record);
+    let with = said.with;
+    Some(markup! {
+        <div class="buttons" role="group" aria-label=name.clone()>
+            <strong>{name}</strong>
+            <button type="button" class="button" on:click=move |_| draft.begin(with, router, capture)>{words::LOOK_AGAIN}</button>
+            {doings(entry.clone(), said, draft)}
+        </div>
+    })
+}
+
+/// Corrects or strikes a reading.
+fn doings(entry: EntryId, said: LevelReading, draft: Draft) -> AnyView {
+    let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
+    let name = site.fold.with_untracked(|fold| words::reading(&said, &fold.record));
+    let edited = entry.clone();
+    let strike = move |_| {
+        let entry = entry.clone();
+        saving(async move { site.strike(entry).await });
+    };
+    markup! {
+        <button type="button" class="button" aria-label=words::correct_named(&name)
+            on:click=move |_| draft.edit(&edited, &said, router, capture)>{all::CORRECT}</button>
+        <button type="button" class="button button-plain" aria-label=all::strike_named(&name) on:click=strike>{all::STRIKE}</button>
+    }
+}
+
+/// The set-ups; a tap opens one.
+#[component]
+pub fn SetUps(levels: Memo<Levels>) -> impl IntoView {
+    let site = Capture::here().site;
+    let draft = Drafts::here().level;
+    let open = RwSignal::new(None::<EntryId>);
+    let all = memo(move || setups(&site.fold.get().record));
+    let one = move |(number, setup): (usize, SetUp)| {
+        let id = setup.id.clone();
+        let is_open = {
+            let id = id.clone();
+            memo(move || open.with(|open| open.as_ref() == Some(&id)))
+        };
+        let toggle = move |_| {
+            open.update(|open| *open = if open.as_ref() == Some(&id) { None } else { Some(id.clone()) })
+        };
+        let head = {
+            let setup = setup.clone();
+            move || site.fold.with(|fold| words::set_up(number, &setup, &fold.record))
+        };
+        let rows = move || {
+            let rows = is_open.get().then(|| {
+                let fold = site.fold.get();
+                let row = |entry: &EntryId| {
+                    let said = said(&fold.record, entry)?.clone();
+                    let fits = levels.with(|levels| {
+                        levels.readings.iter().find(|r| r.entry == *entry).map(|r| words::fits(r, fold.record.site.units))
+                    });
+                    Some(markup! {
+                        <li class="level-reading">
+                            <span><strong>{words::reading(&said, &fold.record)}</strong>" "<span class="quiet">{fits}</span></span>
+                            <span class="buttons">{doings(entry.clone(), said, draft)}</span>
+                        </li>
+                    })
+                };
+                setup.rods.iter().filter_map(|rod| row(&rod.entry)).collect_view()
+            });
+            rows.map(|rows| markup! { <ul>{rows}</ul> })
+        };
+        markup! {
+            <li class="level-setup">
+                <button type="button" class="button button-wide" aria-expanded=move || is_open.get().to_string() on:click=toggle>
+                    {live(head)}
+                </button>
+                {live(rows)}
+            </li>
+        }
+    };
+    let list = move || (1..).zip(all.get()).map(one).collect_view();
+    markup! {
+        <section class="part">
+            <h2>{words::SET_UPS}</h2>
+            <ol class="items">{live(list)}</ol>
+        </section>
+    }
+}
+
+/// How well the set-ups close on each other, with what is allowed.
+#[component]
+pub fn Closings() -> impl IntoView {
+    let site = Capture::here().site;
+    let list = move || {
+        let fold = site.fold.get();
+        let record = &fold.record;
+        let (_, closings) = book_pages(&setups(record), record.bench_mark.as_ref());
+        if closings.is_empty() && heights(record).redundancy == 0 {
+            return markup! { <p class="quiet">{words::NO_CLOSING}</p> };
+        }
+        let row = |closing: &swingtie_core::levels::Closing| {
+            let class = if closing.closes() { "" } else { "wrong" };
+            markup! { <li class=class>{words::closing(closing, record)}</li> }
+        };
+        markup! { <ul class="closings">{closings.iter().map(row).collect_view()}</ul> }
+    };
+    markup! {
+        <section class="part">
+            <h2>{words::CLOSINGS}</h2>
+            {live(list)}
+        </section>
+    }
+}
