@@ -24,8 +24,9 @@ const TOP: [&str; 16] = [
 const TOP_FOLDERS: [&str; 2] = ["public", "tests"];
 
 /// The modules of core in the order data flows. A module may import the ones before it.
-const ORDER: [&str; 11] = [
-    "units", "chance", "record", "book", "network", "levels", "plan", "place", "checks", "sheet", "exchange",
+const ORDER: [&str; 12] = [
+    "units", "chance", "record", "slips", "book", "network", "levels", "plan", "place", "checks", "sheet",
+    "exchange",
 ];
 
 /// Neighbours in the order that may not import each other all the same: heights and positions meet

@@ -19,6 +19,8 @@ mod chance;
 
 pub mod record;
 
+mod slips;
+
 pub mod book;
 
 pub mod network;

@@ -3,7 +3,7 @@
 use super::capture::measurement;
 use super::{count, list, quantity};
 use swingtie_core::network::{
-    AdjustedReading, Adjustment, Cause, Correction, Doubt, Finding, Quantity, ReadingRole, Slip,
+    AdjustedReading, Adjustment, Correction, Doubt, Finding, Quantity, ReadingRole, Slip,
 };
 use swingtie_core::record::{EntryId, Measurement, PointId, Record, Recorded};
 use swingtie_core::units::format::fixed;
@@ -239,7 +239,7 @@ fn doubted(
         value: observed,
         pair,
         others: others(doubt, alone, &expected),
-        why: cause.map(|cause| happened(cause, record)),
+        why: cause.map(|cause| happened(&cause.slip, record)),
         correction: cause.filter(|c| !c.corrections.is_empty()).map(|cause| {
             let words = match &cause.reading {
                 Some(reading) => format!("Correct to {}", reading.text),
@@ -287,13 +287,16 @@ fn others(doubt: &Doubt, alone: bool, expected: &str) -> String {
 }
 
 /// What may have happened, as a question.
-fn happened(cause: &Cause, record: &Record) -> String {
-    match &cause.slip {
+#[must_use]
+pub fn happened(slip: &Slip, record: &Record) -> String {
+    match slip {
         Slip::LookAlike { written, meant } => format!("A {written} for a {meant}?"),
         Slip::Transposed => "Two figures in each other's place?".to_owned(),
         Slip::OneFoot => "One foot off?".to_owned(),
         Slip::TenFeet => "Ten feet off?".to_owned(),
         Slip::OneMetre => "One metre off?".to_owned(),
+        Slip::OneInch => "One inch off?".to_owned(),
+        Slip::TenCentimetres => "Ten centimetres off?".to_owned(),
         Slip::InchesAsTenths => "Inches written as tenths of a foot?".to_owned(),
         Slip::TenthsAsInches => "Tenths of a foot written as inches?".to_owned(),
         Slip::OtherEnd => "Read from the other end?".to_owned(),

@@ -103,6 +103,12 @@ pub fn figure(value: Length, units: UnitSystem) -> String {
     }
 }
 
+/// Writes a reading as it was meant.
+#[must_use]
+pub fn correct_to(text: &str) -> String {
+    format!("Correct to {text}")
+}
+
 /// Corrects a reading.
 #[must_use]
 pub fn correct_named(name: &str) -> String {
@@ -282,7 +288,7 @@ pub fn finding(finding: &LevelFinding, record: &Record) -> String {
                 list(&labels)
             )
         }
-        LevelFinding::Suspect { point, observed, expected, rivals, .. } => {
+        LevelFinding::Suspect { point, observed, expected, rivals, causes, .. } => {
             let told = format!(
                 "{} reads {}; the others make it {}.",
                 label(point),
@@ -296,7 +302,8 @@ pub fn finding(finding: &LevelFinding, record: &Record) -> String {
                     count(n, "another reading", "other readings")
                 ),
             };
-            format!("{told}{or}")
+            let why = causes.first().map(|cause| format!(" {}", super::happened(&cause.slip, record)));
+            format!("{told}{}{or}", why.unwrap_or_default())
         }
     }
 }

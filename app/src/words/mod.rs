@@ -25,7 +25,7 @@ mod verdict;
 
 pub use advice::{LONGEST_TAPE, advice_does, advice_tape, tape_lengths};
 pub use aloud::aloud;
-pub use doubt::{Contradiction, Doubted, Doubts, Together, questioned, waits, would_show};
+pub use doubt::{Contradiction, Doubted, Doubts, Together, happened, questioned, waits, would_show};
 use entries::side_name;
 pub use entries::{known, sentence, statement};
 pub use figures::{NO_RELATIVE, relative_told, survey_figures, survey_told};

@@ -59,6 +59,8 @@ pub fn cause(record: &Record, cause: &Cause) -> String {
         Slip::OneFoot => "one foot off".to_owned(),
         Slip::TenFeet => "ten feet off".to_owned(),
         Slip::OneMetre => "one metre off".to_owned(),
+        Slip::OneInch => "one inch off".to_owned(),
+        Slip::TenCentimetres => "ten centimetres off".to_owned(),
         Slip::InchesAsTenths => "inches written as tenths".to_owned(),
         Slip::TenthsAsInches => "tenths written as inches".to_owned(),
         Slip::OtherEnd => "read from the other end".to_owned(),

@@ -8,6 +8,7 @@
 
 #![expect(clippy::indexing_slicing, reason = "set-up and point numbers index lists made together")]
 
+use super::causes::{LevelCause, causes};
 use super::setups::{SetUp, setups};
 use super::traps::mixed_units;
 use crate::chance::{UNCHECKED, detectable, suspect_limit};
@@ -81,6 +82,8 @@ pub enum LevelFinding {
         expected: Length,
         /// Its standardised residual.
         standardised: f64,
+        /// Slips that would explain it, the likeliest first.
+        causes: Vec<LevelCause>,
         /// Readings that fit as badly: any of them may be the wrong one.
         rivals: Vec<EntryId>,
     },
@@ -155,6 +158,9 @@ pub fn heights(record: &Record) -> Levels {
     let (tied, apart) = split(&all, &datum.0);
     findings.extend(apart.into_iter().map(|points| LevelFinding::Apart { points }));
     let mut levels = Network::of(&tied, datum).solve();
+    for finding in &mut levels.findings {
+        explain(finding, &levels.readings, record);
+    }
     findings.append(&mut levels.findings);
     Levels { findings, ..levels }
 }
@@ -334,8 +340,19 @@ fn suspects(readings: &[Levelled], limit: f64) -> Vec<LevelFinding> {
         observed: worst.observed,
         expected: worst.observed + worst.residual / worst.redundancy,
         standardised: size(worst),
+        causes: Vec::new(),
         rivals: readings.iter().filter(as_bad).map(|r| r.entry.clone()).collect(),
     }]
+}
+
+/// Says what may have happened to a suspect.
+fn explain(finding: &mut LevelFinding, readings: &[Levelled], record: &Record) {
+    let LevelFinding::Suspect { entry, expected, causes: found, .. } = finding else { return };
+    let said = record.levels.iter().find(|l| l.entry == *entry).map(|l| &l.what);
+    let Some((said, levelled)) = said.zip(readings.iter().find(|r| r.entry == *entry)) else { return };
+    // Overhead the rod shows the same number, counted the other way.
+    let shown = if said.overhead { -*expected } else { *expected };
+    *found = causes(&said.reading, shown, (said.spread(), levelled.redundancy), record.site.units.into());
 }
 
 /// The inverse of a symmetric positive definite matrix by Cholesky's method (set-ups of one yard: some dozens).

@@ -10,6 +10,7 @@
 //! * `setups`: which readings belong together;
 //! * `booking`: rise and fall, height of instrument, arithmetic check, closings, as a surveyor books them;
 //! * `adjust`: least squares over all set-ups, with what each reading has to spare;
+//! * `causes`: what may have happened to a reading that does not fit;
 //! * `traps`: rods and tapes in different units;
 //! * `lay`: heights for tapes that lay on a slope;
 //! * `slope`: rise over run in every way the trade writes it.
@@ -17,6 +18,7 @@
 mod adjust;
 mod booking;
 mod lay;
+mod causes;
 mod setups;
 mod slope;
 mod surface;
@@ -28,6 +30,7 @@ mod tests;
 pub use adjust::{Height, LevelFinding, Levelled, Levels, heights};
 pub use booking::{Booked, Closing, Page, Sums, book_pages};
 pub use lay::{above, lay};
+pub use causes::LevelCause;
 pub use setups::{Rod, SetUp, setups};
 pub use slope::Slope;
 pub use surface::{Contour, LowPoint, NoSurface, Spot, Surface};

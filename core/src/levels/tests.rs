@@ -181,6 +181,23 @@ fn a_misread_that_a_loop_and_a_second_reading_contradict_is_named() {
     assert!((expected.metres() - 0.8).abs() < 1e-6, "{expected:?}");
 }
 
+/// The same yard; a 6 on the rod was written as a 9 (1.066 as 1.096).
+#[test]
+fn a_nine_written_for_a_six_is_said() {
+    let rods: [&[(&str, f64)]; 3] = [
+        &[("a", 2.0), ("b", 1.066), ("c", 0.5), ("d", 1.8)],
+        &[("d", 1.6), ("b", 0.896), ("c", 0.3), ("a", 1.8)],
+        &[("a", 2.5), ("b", 1.566), ("c", 1.0), ("d", 2.3)],
+    ];
+    let levels = heights(&record(50.0, &rods));
+    let [LevelFinding::Suspect { entry, causes, .. }] = levels.findings.as_slice() else {
+        panic!("{:?}", levels.findings)
+    };
+    let nine = crate::slips::Slip::LookAlike { written: '9', meant: '6' };
+    assert_eq!(entry.as_str(), "1.1");
+    assert_eq!(causes.first().map(|c| (&c.slip, c.meant.text.as_str())), Some((&nine, "0.866")));
+}
+
 #[test]
 fn slopes_are_said_in_every_way() {
     // IRC R401.3: 6 in within 10 ft is 5 %; its angle 2.8624° (calculated).

@@ -37,12 +37,13 @@ mod solve;
 mod suspects;
 
 pub use crate::chance::UNCHECKED;
+pub use crate::slips::Slip;
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
 pub use discern::{Discern, discern};
 pub use relative::{Relative, relative};
 pub use result::{
     AdjustedReading, Adjustment, Agreement, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth,
-    Freedom, PointState, Quantity, ReadingRole, Rival, SideQuestion, Slip,
+    Freedom, PointState, Quantity, ReadingRole, Rival, SideQuestion,
 };
 
 /// The least-squares kernel in bare numbers (one unit of length throughout, radians), open for

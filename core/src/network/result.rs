@@ -1,6 +1,7 @@
 //! What an adjustment says, in words the screen, the sheet and the desk command share.
 
 use crate::record::{EntryId, Measurement, NorthKind, PointId, Reading, SideOf};
+use crate::slips::Slip;
 use crate::units::{Angle, Length, PlanPoint};
 use litemap::LiteMap;
 use serde::Serialize;
@@ -205,54 +206,6 @@ pub struct Correction {
     pub entry: EntryId,
     /// What it should say.
     pub now: Measurement,
-}
-
-/// A slip of eye, hand or tape.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case", tag = "slip")]
-pub enum Slip {
-    /// One digit taken for another that looks like it.
-    LookAlike {
-        /// As written.
-        written: char,
-        /// As the others have it.
-        meant: char,
-    },
-    /// Two neighbouring digits changed places.
-    Transposed,
-    /// One foot too much or too little.
-    OneFoot,
-    /// Ten feet too much or too little.
-    TenFeet,
-    /// One metre too much or too little.
-    OneMetre,
-    /// Inches written behind the point as if they were tenths of a foot.
-    InchesAsTenths,
-    /// Tenths of a foot written as if they were inches.
-    TenthsAsInches,
-    /// This one reading was taken from the other end of the line.
-    OtherEnd,
-    /// The whole run or baseline was taken from the other end.
-    OtherCorner,
-    /// Left and right were swapped.
-    OtherSide,
-    /// Two readings were noted in each other's place.
-    Swapped {
-        /// The other reading's entry.
-        entry: EntryId,
-        /// Which row of it.
-        part: usize,
-    },
-    /// The tape went to or from this neighbouring point.
-    OtherPoint {
-        /// The point.
-        point: PointId,
-    },
-    /// The tape's zero was off by this much over the whole run: a hook or a ring.
-    Zero {
-        /// What every reading of it has too much.
-        off: Length,
-    },
 }
 
 /// Something the user should know about the survey; the result stays usable.

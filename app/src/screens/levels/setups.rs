@@ -8,7 +8,7 @@ use crate::screens::drafts::Drafts;
 use crate::state::{OpenSite, saving};
 use crate::words::{self as all, levels as words};
 use leptos::prelude::*;
-use swingtie_core::levels::{LevelFinding, Levels, SetUp, book_pages, heights, setups};
+use swingtie_core::levels::{LevelCause, LevelFinding, Levels, SetUp, book_pages, heights, setups};
 use swingtie_core::record::{BenchMark, EntryId, LevelReading, Record, Statement};
 
 /// What was said in an entry, if it stands.
@@ -25,9 +25,11 @@ pub fn Findings(levels: Memo<Levels>) -> impl IntoView {
         let item = |finding: &LevelFinding| {
             let doings = match finding {
                 LevelFinding::DatumAssumed { point } => assumed(site, point.clone(), levels),
-                LevelFinding::Suspect { entry, rivals, .. } => {
+                LevelFinding::Suspect { entry, rivals, causes, .. } => {
+                    let meant = causes.first().and_then(|cause| meant(entry, cause, &fold.record));
                     let all = std::iter::once(entry).chain(rivals);
-                    all.filter_map(|entry| suspect(entry, &fold.record)).collect_view().into_any()
+                    let all = all.filter_map(|entry| suspect(entry, &fold.record)).collect_view();
+                    markup! { {meant}{all} }
                 }
                 LevelFinding::MixedUnits { .. } | LevelFinding::Apart { .. } => ().into_any(),
             };
@@ -48,6 +50,20 @@ fn assumed(site: OpenSite, point: swingtie_core::record::PointId, levels: Memo<L
         saving(async move { site.say(vec![Statement::BenchMark(mark)]).await.map(drop) });
     };
     markup! { <button type="button" class="button" on:click=say>{words::SAY_SO}</button> }
+}
+
+/// Writes the reading as it was meant most likely.
+fn meant(entry: &EntryId, cause: &LevelCause, record: &Record) -> Option<AnyView> {
+    let site = OpenSite::here();
+    let now = LevelReading { reading: cause.meant.clone(), ..said(record, entry)?.clone() };
+    let name = words::correct_to(&cause.meant.text);
+    let entry = entry.clone();
+    let correct = move |_| {
+        let now = Box::new(Statement::Level(now.clone()));
+        let correction = Statement::Correct { entry: entry.clone(), now };
+        saving(async move { site.say(vec![correction]).await.map(drop) });
+    };
+    Some(markup! { <button type="button" class="button" on:click=correct>{name}</button> })
 }
 
 /// A reading that does not agree, with what can be done about it.

@@ -3,12 +3,12 @@
 
 use super::super::equation::{Place, sub};
 use super::super::observe::Observation;
-use super::super::result::{Cause, Correction, ReadingRole, Slip};
+use super::super::result::{Cause, Correction, ReadingRole};
 use super::super::solve::Network;
 use super::Search;
-use super::slips::Written;
 use super::without::{STEPS, Without};
 use crate::record::{EntryId, Measurement, PointId, Reading, Recorded};
+use crate::slips::{Off, Slip, Written};
 use crate::units::float::{hypot, ln, sqrt};
 use crate::units::{BareUnit, Length, UnitSystem, sort_by};
 
@@ -87,6 +87,8 @@ fn cost(slip: &Slip, units: UnitSystem) -> f64 {
                 3.0
             }
         }
+        // A rod's marks, never tried on a tape, stand with the other small ones.
+        Slip::OneInch | Slip::TenCentimetres => 1.0,
         Slip::Transposed | Slip::OtherSide => 0.5,
         Slip::InchesAsTenths | Slip::TenthsAsInches | Slip::OtherEnd | Slip::OtherCorner => 1.0,
         Slip::Swapped { .. } => 2.0,
@@ -192,7 +194,7 @@ impl Search<'_> {
         let mut old = m.what.clone();
         let Some(reading) = reading_at(&mut old, o.part, o.role) else { return Vec::new() };
         let written = Written::of(reading, BareUnit::from(self.record.site.units));
-        let mut all = written.without_slips();
+        let mut all = written.without_slips(Off::Tape);
         if let Some(total) = self.line(&m.what, &without.x).filter(|_| o.role != ReadingRole::Offset) {
             all.extend(written.write(total - reading.value.metres()).map(|r| (Slip::OtherEnd, r)));
         }

@@ -11,7 +11,6 @@
 
 mod anew;
 mod causes;
-mod slips;
 mod without;
 
 use super::choose::Chosen;

@@ -2,20 +2,87 @@
 //!
 //! Which slips are usual is common practice, no source.
 
-use super::super::result::Slip;
-use crate::record::Reading;
+use crate::record::{EntryId, PointId, Reading};
 use crate::units::{BareUnit, Length, LengthStyle, METRES_PER_FOOT, format_length, read_length};
+use serde::Serialize;
 
 /// Digits taken for each other.
 const LOOK_ALIKE: [(char, char); 3] = [('6', '9'), ('1', '7'), ('3', '8')];
-/// Whole marks of a tape lost or gained (metres).
-const STEPS: [(Slip, f64); 3] =
+/// Whole marks of a tape lost or gained (metres). Who reads feet is off by feet; a tape of metres may have feet on
+/// its other edge.
+const TAPE: [(Slip, f64); 3] =
     [(Slip::OneFoot, METRES_PER_FOOT), (Slip::TenFeet, 10.0 * METRES_PER_FOOT), (Slip::OneMetre, 1.0)];
+/// Of a rod in feet: its large figures, and the inch beside.
+const ROD_IN_FEET: [(Slip, f64); 2] =
+    [(Slip::OneFoot, METRES_PER_FOOT), (Slip::OneInch, METRES_PER_FOOT / 12.0)];
+/// Of a rod in metres: the metre, which some show by dots alone, and the decimetre.
+const ROD_IN_METRES: [(Slip, f64); 2] = [(Slip::OneMetre, 1.0), (Slip::TenCentimetres, 0.1)];
 /// Finest fraction of an inch that a corrected reading is written in.
 const FINEST: u16 = 64;
 
+/// A slip of eye, hand or tape.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "slip")]
+pub enum Slip {
+    /// One digit taken for another that looks like it.
+    LookAlike {
+        /// As written.
+        written: char,
+        /// As the others have it.
+        meant: char,
+    },
+    /// Two neighbouring digits changed places.
+    Transposed,
+    /// One foot too much or too little.
+    OneFoot,
+    /// Ten feet too much or too little.
+    TenFeet,
+    /// One metre too much or too little.
+    OneMetre,
+    /// One inch too much or too little.
+    OneInch,
+    /// Ten centimetres too much or too little.
+    TenCentimetres,
+    /// Inches written behind the point as if they were tenths of a foot.
+    InchesAsTenths,
+    /// Tenths of a foot written as if they were inches.
+    TenthsAsInches,
+    /// This one reading was taken from the other end of the line.
+    OtherEnd,
+    /// The whole run or baseline was taken from the other end.
+    OtherCorner,
+    /// Left and right were swapped.
+    OtherSide,
+    /// Two readings were noted in each other's place.
+    Swapped {
+        /// The other reading's entry.
+        entry: EntryId,
+        /// Which row of it.
+        part: usize,
+    },
+    /// The tape went to or from this neighbouring point.
+    OtherPoint {
+        /// The point.
+        point: PointId,
+    },
+    /// The tape's zero was off by this much over the whole run: a hook or a ring.
+    Zero {
+        /// What every reading of it has too much.
+        off: Length,
+    },
+}
+
+/// What a number was read off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Off {
+    /// A tape.
+    Tape,
+    /// A levelling rod.
+    Rod,
+}
+
 /// A reading taken apart: its words as they can be read again.
-pub(super) struct Written {
+pub(crate) struct Written {
     text: String,
     value: f64,
     bare: BareUnit,
@@ -26,7 +93,7 @@ pub(super) struct Written {
 impl Written {
     /// Takes a reading apart. Words that are missing, or that this site's units read differently,
     /// are written anew from the value.
-    pub(super) fn of(reading: &Reading, bare: BareUnit) -> Self {
+    pub(crate) fn of(reading: &Reading, bare: BareUnit) -> Self {
         let says = |text: &str, bare| {
             read_length(text, bare).is_ok_and(|l| (l - reading.value).abs().metres() < 1e-6)
         };
@@ -49,12 +116,12 @@ impl Written {
     }
 
     /// A length in the same way of writing.
-    pub(super) fn write(&self, metres: f64) -> Option<Reading> {
+    pub(crate) fn write(&self, metres: f64) -> Option<Reading> {
         self.read(format_length(Length::from_metres(metres), self.style))
     }
 
     /// The reading as it would have been without each slip that could have happened.
-    pub(super) fn without_slips(&self) -> Vec<(Slip, Reading)> {
+    pub(crate) fn without_slips(&self, off: Off) -> Vec<(Slip, Reading)> {
         let mut found = Vec::new();
         let mut add = |slip: Slip, reading: Option<Reading>| found.extend(reading.map(|r| (slip, r)));
         let signs: Vec<char> = self.text.chars().collect();
@@ -72,9 +139,13 @@ impl Written {
                 add(Slip::Transposed, self.read(put(&signs, &[(i, next), (i + skip, written)])));
             }
         }
-        // Who reads feet is off by feet; a tape of metres may have feet on its other edge.
         let metric = matches!(self.style, LengthStyle::Metres { .. });
-        for (slip, step) in STEPS.into_iter().filter(|(slip, _)| metric || *slip != Slip::OneMetre) {
+        let steps: &[(Slip, f64)] = match off {
+            Off::Rod if metric => &ROD_IN_METRES,
+            Off::Rod => &ROD_IN_FEET,
+            Off::Tape => &TAPE,
+        };
+        for (slip, step) in steps.iter().filter(|(slip, _)| metric || *slip != Slip::OneMetre) {
             for metres in [self.value - step, self.value + step] {
                 add(slip.clone(), self.write(metres));
             }
@@ -136,9 +207,9 @@ fn put(signs: &[char], changes: &[(usize, char)]) -> String {
 mod tests {
     use super::*;
 
-    fn tried(text: &str, bare: BareUnit) -> Vec<(Slip, String)> {
+    fn tried(text: &str, bare: BareUnit, off: Off) -> Vec<(Slip, String)> {
         let reading = Reading::read(text, bare).unwrap();
-        let all = Written::of(&reading, bare).without_slips();
+        let all = Written::of(&reading, bare).without_slips(off);
         all.into_iter().map(|(slip, r)| (slip, r.text)).collect()
     }
 
@@ -157,16 +228,34 @@ mod tests {
             ("12' 6\"", BareUnit::Feet, Slip::TenthsAsInches, "12.60 ft"),
         ];
         for (text, bare, slip, meant) in cases {
-            let all = tried(text, bare);
+            let all = tried(text, bare, Off::Tape);
             assert!(all.contains(&(slip, meant.to_owned())), "{text}: {all:?}");
         }
+    }
+
+    /// Each slip undone by hand.
+    #[test]
+    fn a_rod_has_marks_of_its_own() {
+        let cases = [
+            ("5' 6\"", BareUnit::Feet, Slip::OneInch, "5' 7\""),
+            ("5' 6\"", BareUnit::Feet, Slip::OneFoot, "4' 6\""),
+            ("1.423 m", BareUnit::Metres, Slip::TenCentimetres, "1.323 m"),
+            ("1.423 m", BareUnit::Metres, Slip::OneMetre, "2.423 m"),
+            ("5.6 ft", BareUnit::Feet, Slip::InchesAsTenths, "5' 6\""),
+        ];
+        for (text, bare, slip, meant) in cases {
+            let all = tried(text, bare, Off::Rod);
+            assert!(all.contains(&(slip, meant.to_owned())), "{text}: {all:?}");
+        }
+        let never = |slip: &Slip| matches!(slip, Slip::TenFeet | Slip::OneMetre | Slip::TenCentimetres);
+        assert!(tried("5' 6\"", BareUnit::Feet, Off::Rod).iter().all(|(slip, _)| !never(slip)));
     }
 
     /// A reading without words, from a table: they are made from the number.
     #[test]
     fn a_reading_without_words_is_written_anew() {
         let reading = Reading { text: String::new(), value: Length::from_inches(233.0) };
-        let all = Written::of(&reading, BareUnit::Feet).without_slips();
+        let all = Written::of(&reading, BareUnit::Feet).without_slips(Off::Tape);
         let six = Slip::LookAlike { written: '9', meant: '6' };
         assert!(all.iter().any(|(slip, r)| *slip == six && r.text == "16' 5\""), "{all:?}");
     }
