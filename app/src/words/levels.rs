@@ -58,22 +58,12 @@ pub const OPEN_HEIGHTS: &str = "Open Heights";
 /// What makes the level line, and how it is read.
 pub const fn with(with: LevelWith) -> (&'static str, &'static str) {
     match with {
-        LevelWith::BuildersLevel => (
-            "Builder's level or laser",
-            "On its tripod. Somebody holds a rod upright on the point; read the rod where the line crosses it.",
-        ),
-        LevelWith::HandLevel => (
-            "Hand level",
-            "On a stick of fixed length, bubble in the middle. Read the rod where the line crosses it.",
-        ),
-        LevelWith::StringLevel => (
-            "String with a line level",
-            "Tight from point to point, bubble in the middle. At both ends measure from the point up to the string.",
-        ),
-        LevelWith::WaterLevel => (
-            "Water in a clear hose",
-            "Wait until it is still. At both ends measure from the point up to the water.",
-        ),
+        LevelWith::BuildersLevel => {
+            ("Builder's level or laser", "on its tripod; read where its line crosses the rod")
+        }
+        LevelWith::HandLevel => ("Hand level", "on a stick; read where its line crosses the rod"),
+        LevelWith::StringLevel => ("String with a line level", "measure up to the string at both ends"),
+        LevelWith::WaterLevel => ("Water in a clear hose", "measure up to the still water at both ends"),
     }
 }
 
@@ -129,7 +119,14 @@ pub fn height_told(height_: &Height, units: UnitSystem) -> String {
     let above = height(height_.above, units);
     let most = height_.sd * 1.96;
     // What heights count from has none.
-    if most.metres() > 0.0 { format!("{above} ± {}", small(most, units)) } else { above }
+    if most.metres() > 0.0 { format!("{above} ± {}", figure(most, units)) } else { above }
+}
+
+/// How much lower or higher than what heights count from.
+#[must_use]
+pub fn against(by: Length, label: &str, units: UnitSystem) -> String {
+    let side = if by.metres() < 0.0 { "below" } else { "above" };
+    format!("{} {side} {label}", small(by.abs(), units))
 }
 
 /// The way to the heights from Problems.
@@ -263,18 +260,19 @@ pub fn counted_from(label: &str, above: Length, source: &str, units: UnitSystem)
     format!("{label}, {}{source}", height(above, units))
 }
 
+/// The height that others count from is assumed.
+#[must_use]
+pub fn nobody_said(label: &str) -> String {
+    format!("Nobody said how high anything is. {label} counts as 100 until you say otherwise.")
+}
+
 /// What the user should know.
 #[must_use]
 pub fn finding(finding: &LevelFinding, record: &Record) -> String {
     let units = record.site.units;
     let label = |id: &PointId| record.label(id).to_owned();
     match finding {
-        LevelFinding::DatumAssumed { point } => {
-            format!(
-                "Nobody said how high anything is. {} counts as 100 until you say otherwise.",
-                label(point)
-            )
-        }
+        LevelFinding::DatumAssumed { point } => nobody_said(record.label(point)),
         LevelFinding::MixedUnits { rods, tapes } => format!(
             "Rods are read in {}, tapes in {}. 5.6 ft is 5' 7 1/4\", not 5' 6\": keep them apart when you type.",
             super::capture::units(*rods),

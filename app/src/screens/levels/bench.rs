@@ -15,7 +15,7 @@ use swingtie_core::units::{Length, read_length};
 const ASSUMED: f64 = 100.0;
 
 /// As stated, or as one would assume it: on the first point read, else the front door's threshold. None without any.
-fn stated(record: &Record) -> Option<BenchMark> {
+pub fn stated(record: &Record) -> Option<BenchMark> {
     if let Some(mark) = &record.bench_mark {
         return Some(mark.clone());
     }
@@ -56,7 +56,19 @@ pub fn Bench() -> impl IntoView {
         stated(record).map(|mark| {
             let told =
                 words::counted_from(record.label(&mark.point), mark.height, &mark.source, record.site.units);
-            markup! { <p class="lead">{told}</p> }
+            let assumed = record.bench_mark.is_none() && !record.levels.is_empty();
+            let said = assumed.then(|| {
+                let label = record.label(&mark.point).to_owned();
+                let say = move |_| {
+                    let mark = mark.clone();
+                    saving(async move { site.say(vec![Statement::BenchMark(mark)]).await.map(drop) });
+                };
+                markup! {
+                    <p>{words::nobody_said(&label)}</p>
+                    <button type="button" class="button" on:click=say>{words::SAY_SO}</button>
+                }
+            });
+            markup! { <p class="lead">{told}</p> {said} }
         })
     };
     let points = move || site.fold.with(|fold| !fold.record.points.is_empty());

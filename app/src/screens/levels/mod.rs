@@ -21,15 +21,15 @@ use crate::routes::Router;
 use crate::screens::drafts::Drafts;
 use crate::screens::parts::back_to_problems;
 use crate::words::levels as words;
-use bench::Bench;
+use bench::{Bench, stated};
 use leptos::prelude::*;
 use next::usual;
 use page::SurveyorsPage;
 use setups::{Closings, Findings, SetUps};
 use slip::levels_now;
 use slope::SlopeBetween;
-use swingtie_core::levels::Levels;
-use swingtie_core::record::LevelWith;
+use swingtie_core::levels::{Height, Levels};
+use swingtie_core::record::{LevelWith, PointId};
 use swingtie_core::units::sort_by;
 
 /// The heights, what they count from, and the readings they come from.
@@ -73,7 +73,7 @@ fn Begin() -> impl IntoView {
     let button = move |with: LevelWith| {
         let (name, how) = words::with(with);
         markup! {
-            <button type="button" class="level-with" on:click=move |_| draft.begin(with, router, capture)>
+            <button type="button" class="kind" on:click=move |_| draft.begin(with, router, capture)>
                 <strong>{name}</strong>" "<span>{how}</span>
             </button>
         }
@@ -88,7 +88,7 @@ fn Begin() -> impl IntoView {
     markup! {
         <section class="part">
             {live(under_way)}
-            <div class="level-withs">{live(ordered)}</div>
+            <div class="kinds">{live(ordered)}</div>
         </section>
     }
 }
@@ -100,12 +100,19 @@ fn Heights(levels: Memo<Levels>) -> impl IntoView {
     let list = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let mark = record.bench_mark.as_ref().map(|mark| &mark.point);
-        let row = |(id, height): (&swingtie_core::record::PointId, &swingtie_core::levels::Height)| {
-            let once = (!height.checked && mark != Some(id))
-                .then(|| markup! { " "<span class="quiet">{words::NOT_PROVED}</span> });
+        let units = record.site.units;
+        let mark = stated(record).map(|mark| (mark.point, mark.height));
+        let row = |(id, height): (&PointId, &Height)| {
+            let from = mark.as_ref().filter(|(point, _)| point != id);
+            let against =
+                from.map(|(point, from)| words::against(height.above - *from, record.label(point), units));
+            let once = (!height.checked && from.is_some()).then_some(words::NOT_PROVED);
             markup! {
-                <li><strong>{record.label(id).to_owned()}</strong>" "<span>{words::height_told(height, record.site.units)}</span>{once}</li>
+                <li>
+                    <strong>{record.label(id).to_owned()}</strong>
+                    <span>{words::height_told(height, units)}</span>
+                    <span class="quiet">{against.into_iter().chain(once.map(str::to_owned)).collect::<Vec<_>>().join(", ")}</span>
+                </li>
             }
         };
         levels.with(|levels| {

@@ -1,5 +1,6 @@
 //! The level book as a surveyor keeps it, with its arithmetic check.
 
+use super::bench::stated;
 use crate::capture::Capture;
 use crate::markup::live;
 use crate::screens::exact_named;
@@ -16,7 +17,7 @@ pub fn SurveyorsPage() -> impl IntoView {
     let pages = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let (pages, _) = book_pages(&setups(record), record.bench_mark.as_ref());
+        let (pages, _) = book_pages(&setups(record), stated(record).as_ref());
         pages.iter().map(|one| page(one, record)).collect_view()
     };
     exact_named(words::FOR_SURVEYORS, markup! { <p class="hint">{words::BOOK_HINT}</p> {live(pages)} })

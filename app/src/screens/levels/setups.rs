@@ -1,5 +1,6 @@
 //! The set-ups with their readings, what does not fit, and where a point was reached twice.
 
+use super::bench::stated;
 use super::desk::Draft;
 use crate::capture::Capture;
 use crate::markup::{live, memo};
@@ -9,7 +10,7 @@ use crate::state::{OpenSite, saving};
 use crate::words::{self as all, levels as words};
 use leptos::prelude::*;
 use swingtie_core::levels::{LevelCause, LevelFinding, Levels, SetUp, book_pages, heights, setups};
-use swingtie_core::record::{BenchMark, EntryId, LevelReading, Record, Statement};
+use swingtie_core::record::{EntryId, LevelReading, Record, Statement};
 
 /// What was said in an entry, if it stands.
 fn said<'a>(record: &'a Record, entry: &EntryId) -> Option<&'a LevelReading> {
@@ -24,32 +25,29 @@ pub fn Findings(levels: Memo<Levels>) -> impl IntoView {
         let fold = site.fold.get();
         let item = |finding: &LevelFinding| {
             let doings = match finding {
-                LevelFinding::DatumAssumed { point } => assumed(site, point.clone(), levels),
                 LevelFinding::Suspect { entry, rivals, causes, .. } => {
                     let meant = causes.first().and_then(|cause| meant(entry, cause, &fold.record));
                     let all = std::iter::once(entry).chain(rivals);
+                    let with = said(&fold.record, entry).map(|said| said.with).unwrap_or_default();
                     let all = all.filter_map(|entry| suspect(entry, &fold.record)).collect_view();
-                    markup! { {meant}{all} }
+                    let (router, capture, draft) = (Router::here(), Capture::here(), Drafts::here().level);
+                    markup! {
+                        <div class="buttons">
+                            {meant}
+                            <button type="button" class="button" on:click=move |_| draft.begin(with, router, capture)>{words::LOOK_AGAIN}</button>
+                        </div>
+                        {all}
+                    }
                 }
-                LevelFinding::MixedUnits { .. } | LevelFinding::Apart { .. } => ().into_any(),
+                _ => ().into_any(),
             };
             markup! { <li class="level-finding"><p>{words::finding(finding, &fold.record)}</p>{doings}</li> }
         };
-        levels.with(|levels| levels.findings.iter().map(item).collect_view())
+        // What heights count from has a place of its own.
+        let told = |f: &&LevelFinding| !matches!(f, LevelFinding::DatumAssumed { .. });
+        levels.with(|levels| levels.findings.iter().filter(told).map(item).collect_view())
     };
     markup! { <ul class="items">{live(list)}</ul> }
-}
-
-/// Says that the height everybody assumes is meant.
-fn assumed(site: OpenSite, point: swingtie_core::record::PointId, levels: Memo<Levels>) -> AnyView {
-    let say = move |_| {
-        let Some(height) = levels.with_untracked(|levels| levels.points.get(&point).map(|h| h.above)) else {
-            return;
-        };
-        let mark = BenchMark { point: point.clone(), height, source: words::ASSUMED.to_owned() };
-        saving(async move { site.say(vec![Statement::BenchMark(mark)]).await.map(drop) });
-    };
-    markup! { <button type="button" class="button" on:click=say>{words::SAY_SO}</button> }
 }
 
 /// Writes the reading as it was meant most likely.
@@ -69,14 +67,11 @@ fn meant(entry: &EntryId, cause: &LevelCause, record: &Record) -> Option<AnyView
 /// A reading that does not agree, with what can be done about it.
 fn suspect(entry: &EntryId, record: &Record) -> Option<AnyView> {
     let said = said(record, entry)?.clone();
-    let (router, capture, draft) = (Router::here(), Capture::here(), Drafts::here().level);
     let name = words::reading(&said, record);
-    let with = said.with;
     Some(markup! {
-        <div class="buttons" role="group" aria-label=name.clone()>
+        <div class="level-reading" role="group" aria-label=name.clone()>
             <strong>{name}</strong>
-            <button type="button" class="button" on:click=move |_| draft.begin(with, router, capture)>{words::LOOK_AGAIN}</button>
-            {doings(entry.clone(), said, draft)}
+            <span class="buttons">{doings(entry.clone(), said, Drafts::here().level)}</span>
         </div>
     })
 }
@@ -161,7 +156,7 @@ pub fn Closings() -> impl IntoView {
     let list = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let (_, closings) = book_pages(&setups(record), record.bench_mark.as_ref());
+        let (_, closings) = book_pages(&setups(record), stated(record).as_ref());
         if closings.is_empty() && heights(record).redundancy == 0 {
             return markup! { <p class="quiet">{words::NO_CLOSING}</p> };
         }
