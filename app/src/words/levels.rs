@@ -3,7 +3,7 @@
 use super::{count, length, list};
 use crate::screens::Booking;
 use swingtie_core::levels::{Closing, Height, LevelFinding, Levelled, Levels, SetUp, Slope};
-use swingtie_core::record::{LevelReading, LevelWith, PointId, Record, UnitSystem};
+use swingtie_core::record::{LevelReading, LevelWith, PointId, Record, Stood, UnitSystem};
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
@@ -49,6 +49,7 @@ pub const SAVE: &str = "Save";
 pub const SAID: &str = "what is said so far";
 pub const ON: &str = "on";
 pub const ROD: &str = "rod";
+pub const STANDS: &str = "stands";
 pub const MOVE_LEVEL: &str = "Move the level";
 pub const LIKELY: &str = "where the rod stands next";
 pub const STILL_NEEDED: &str = "Still needed: the number on the rod.";
@@ -187,6 +188,21 @@ pub const fn rod(overhead: bool) -> &'static str {
 #[must_use]
 pub fn rod_named(overhead: bool) -> String {
     format!("rod: {}", rod(overhead))
+}
+
+/// What the rod stands on.
+#[must_use]
+pub const fn stands(stood: Stood) -> &'static str {
+    match stood {
+        Stood::Ground => "on the ground",
+        Stood::Above => "above it",
+    }
+}
+
+/// The switch.
+#[must_use]
+pub fn stands_named(stood: Stood) -> String {
+    format!("stands: {}", stands(stood))
 }
 
 /// What was read last, as the height it gives.

@@ -17,8 +17,8 @@
 
 mod adjust;
 mod booking;
-mod lay;
 mod causes;
+mod lay;
 mod setups;
 mod slope;
 mod surface;
@@ -29,8 +29,8 @@ mod tests;
 
 pub use adjust::{Height, LevelFinding, Levelled, Levels, heights};
 pub use booking::{Booked, Closing, Page, Sums, book_pages};
-pub use lay::{above, lay};
 pub use causes::LevelCause;
+pub use lay::{above, lay};
 pub use setups::{Rod, SetUp, setups};
 pub use slope::Slope;
 pub use surface::{Contour, LowPoint, NoSurface, Spot, Surface};

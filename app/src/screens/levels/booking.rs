@@ -3,7 +3,7 @@
 use crate::keypad::Typed;
 use swingtie_core::levels::written_in;
 use swingtie_core::record::{
-    EntryId, LevelReading, LevelWith, PointId, Record, Recorded, Statement, UnitSystem,
+    EntryId, LevelReading, LevelWith, PointId, Record, Recorded, Statement, Stood, UnitSystem,
 };
 
 /// What is said so far.
@@ -19,6 +19,8 @@ pub struct Booking {
     pub typed: Typed,
     /// The rod is upside down.
     pub overhead: bool,
+    /// What the rod stands on, where the recorder says so.
+    pub stood: Option<Stood>,
     /// The entry that is written anew.
     pub correcting: Option<EntryId>,
 }
@@ -31,11 +33,22 @@ const WITH: [(LevelWith, char); 4] = [
     (LevelWith::WaterLevel, 'w'),
 ];
 
+/// A word for what the rod stands on, in the same place.
+const STOOD: [(Option<Stood>, &str); 3] = [(None, ""), (Some(Stood::Ground), "g"), (Some(Stood::Above), "a")];
+
 impl Booking {
     /// A set-up that has no reading yet.
     #[must_use]
     pub fn begun(with: LevelWith, units: UnitSystem) -> Self {
-        Self { with, setup: None, point: None, typed: Typed::new(units), overhead: false, correcting: None }
+        Self {
+            with,
+            setup: None,
+            point: None,
+            typed: Typed::new(units),
+            overhead: false,
+            stood: None,
+            correcting: None,
+        }
     }
 
     /// The next reading of the same set-up.
@@ -52,6 +65,7 @@ impl Booking {
             point: Some(said.point.clone()),
             typed: Typed::from_reading(&said.reading, written_in(&said.reading.text).unwrap_or(units)),
             overhead: said.overhead,
+            stood: said.stood,
             correcting: Some(entry.clone()),
             ..Self::begun(said.with, units)
         }
@@ -75,6 +89,25 @@ impl Booking {
         record.levels.iter().filter(mine)
     }
 
+    /// What the rod stands on: as said, else as a rod on this point usually does.
+    #[must_use]
+    pub fn stands(&self, record: &Record) -> Stood {
+        match (self.stood, &self.point) {
+            (Some(stood), _) => stood,
+            (None, Some(point)) if !self.overhead => record.usually_stood(point),
+            (None, _) if self.overhead => Stood::Above,
+            (None, _) => Stood::Ground,
+        }
+    }
+
+    /// Says the other of the two.
+    pub fn toggle_stood(&mut self, record: &Record) {
+        self.stood = Some(match self.stands(record) {
+            Stood::Ground => Stood::Above,
+            Stood::Above => Stood::Ground,
+        });
+    }
+
     /// What it says; none while the point or the number is missing.
     #[must_use]
     pub fn statement(&self, record: &Record) -> Option<Statement> {
@@ -84,7 +117,7 @@ impl Booking {
         });
         Some(match before {
             Some((entry, was)) => {
-                let now = LevelReading { point, reading, overhead: self.overhead, ..was };
+                let now = LevelReading { point, reading, overhead: self.overhead, stood: self.stood, ..was };
                 Statement::Correct { entry, now: Box::new(Statement::Level(now)) }
             }
             None => Statement::Level(LevelReading {
@@ -93,6 +126,7 @@ impl Booking {
                 point,
                 reading,
                 overhead: self.overhead,
+                stood: self.stood,
                 with: self.with,
                 sd: None,
             }),
@@ -115,6 +149,7 @@ impl Booking {
         [
             with.to_string(),
             if self.overhead { "-" } else { "" }.to_owned(),
+            STOOD.iter().find(|(stood, _)| *stood == self.stood).map_or("", |(_, word)| *word).to_owned(),
             id(self.setup.as_ref().map(EntryId::as_str)),
             id(self.point.as_ref().map(PointId::as_str)),
             id(self.correcting.as_ref().map(EntryId::as_str)),
@@ -130,6 +165,8 @@ impl Booking {
         let sign = parts.next()?.chars().next()?;
         let with = WITH.iter().find(|(_, one)| *one == sign)?.0;
         let overhead = parts.next()? == "-";
+        let word = parts.next()?;
+        let stood = STOOD.iter().find(|(_, one)| *one == word)?.0;
         let mut id = || parts.next().map(|id| (!id.is_empty()).then(|| id.to_owned()));
         let (setup, point, correcting) = (id()?, id()?, id()?);
         Some(Self {
@@ -138,6 +175,7 @@ impl Booking {
             point: point.map(PointId),
             typed: Typed::from_kept(parts.next()?)?,
             overhead,
+            stood,
             correcting: correcting.map(EntryId),
         })
     }
@@ -168,6 +206,7 @@ pub mod tests {
                 overhead: false,
                 with: LevelWith::HandLevel,
                 sd: None,
+                stood: None,
             };
             let entry = n.to_string().as_str().into();
             record.levels.push(Recorded { entry, author: "a".into(), at_ms: 0, what });
@@ -201,7 +240,12 @@ pub mod tests {
     #[test]
     fn what_is_kept_comes_back() {
         let plain = Booking::begun(LevelWith::WaterLevel, UnitSystem::Metres);
-        let full = Booking { overhead: true, correcting: Some("e".into()), ..booking(Some("s"), "p") };
+        let full = Booking {
+            overhead: true,
+            stood: Some(Stood::Ground),
+            correcting: Some("e".into()),
+            ..booking(Some("s"), "p")
+        };
         for one in [plain, full] {
             assert_eq!(Booking::from_kept(&one.kept()).as_ref(), Some(&one), "{}", one.kept());
         }
@@ -217,6 +261,22 @@ pub mod tests {
         };
         assert_eq!(said("0"), Some("0".into()));
         assert_eq!(said("gone"), None);
+    }
+
+    #[test]
+    fn a_rod_on_a_door_stands_above_the_ground_until_said_otherwise() {
+        use swingtie_core::record::Feature;
+        let mut record = levelled(&[(0, "D1a", "4'"), (0, "B", "5'")]);
+        let what = Feature { kind: "door".to_owned(), points: vec!["D1a".into()], ..Feature::default() };
+        record.features.push(Recorded { entry: "f".into(), author: "a".into(), at_ms: 0, what });
+        assert_eq!(booking(Some("0"), "B").stands(&record), Stood::Ground);
+        let mut door = booking(Some("0"), "D1a");
+        assert_eq!((door.stands(&record), door.stood), (Stood::Above, None));
+        door.toggle_stood(&record);
+        let Some(Statement::Level(said)) = door.statement(&record) else { panic!() };
+        assert_eq!(said.stood, Some(Stood::Ground));
+        let overhead = Booking { overhead: true, ..booking(Some("0"), "B") };
+        assert_eq!(overhead.stands(&record), Stood::Above);
     }
 
     #[test]

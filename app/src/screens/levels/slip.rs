@@ -11,7 +11,7 @@ use crate::screens::Drafts;
 use crate::words::levels as words;
 use leptos::prelude::*;
 use swingtie_core::levels::{Levels, heights};
-use swingtie_core::record::PointId;
+use swingtie_core::record::{PointId, Stood};
 
 /// The levels as they stand, worked out anew with each reading.
 pub fn levels_now() -> Memo<Levels> {
@@ -136,8 +136,15 @@ fn Number(draft: Draft) -> impl IntoView {
         now(&|b| b.point.as_ref().map(|id| fold.record.label(id).to_owned()).unwrap_or_default())
     };
     let overhead = memo(move || draft.booking.with(|b| b.as_ref().is_some_and(|b| b.overhead)));
+    let stood = memo(move || {
+        let fold = capture.site.fold.get();
+        draft.booking.with(|b| b.as_ref().map_or(Stood::Ground, |b| b.stands(&fold.record)))
+    });
     let other = move |_| {
-        draft.change(|booking| booking.point = None);
+        draft.change(|booking| {
+            booking.point = None;
+            booking.stood = None;
+        });
         capture.taken.set(None);
     };
     let typed = derived(move || {
@@ -156,6 +163,13 @@ fn Number(draft: Draft) -> impl IntoView {
                 <button type="button" class="slot" aria-label=move || words::rod_named(overhead.get())
                     on:click=move |_| draft.change(|booking| booking.overhead = !booking.overhead)>
                     <span>{words::ROD}</span>" "<strong>{move || words::rod(overhead.get())}</strong>
+                </button>
+                <button type="button" class="slot" aria-label=move || words::stands_named(stood.get())
+                    on:click=move |_| {
+                        let fold = capture.site.fold.get_untracked();
+                        draft.change(|booking| booking.toggle_stood(&fold.record));
+                    }>
+                    <span>{words::STANDS}</span>" "<strong>{move || words::stands(stood.get())}</strong>
                 </button>
             </div>
         </div>
