@@ -336,7 +336,7 @@ pub fn would_show(point: &PointId, record: &Record, adjustment: &Adjustment) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use swingtie_core::network::Rival;
+    use swingtie_core::network::{Cause, Rival};
     use swingtie_core::record::{How, Measurement, Point, Reading, Recorded, Site, TapedTo, UnitSystem};
     use swingtie_core::units::BareUnit;
 

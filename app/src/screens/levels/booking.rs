@@ -265,9 +265,18 @@ pub mod tests {
 
     #[test]
     fn a_rod_on_a_door_stands_above_the_ground_until_said_otherwise() {
-        use swingtie_core::record::Feature;
+        use swingtie_core::record::{Attributes, Feature};
         let mut record = levelled(&[(0, "D1a", "4'"), (0, "B", "5'")]);
-        let what = Feature { kind: "door".to_owned(), points: vec!["D1a".into()], ..Feature::default() };
+        let what = Feature {
+            kind: "door".to_owned(),
+            points: vec!["D1a".into()],
+            name: String::new(),
+            fate: None,
+            attributes: Attributes::default(),
+            curved: false,
+            told: false,
+            note: String::new(),
+        };
         record.features.push(Recorded { entry: "f".into(), author: "a".into(), at_ms: 0, what });
         assert_eq!(booking(Some("0"), "B").stands(&record), Stood::Ground);
         let mut door = booking(Some("0"), "D1a");
