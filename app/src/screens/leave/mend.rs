@@ -70,7 +70,8 @@ pub fn go(mend: &Mend) {
             Tab::Plan
         }
         Mend::Book => Tab::Book,
-        Mend::Problems | Mend::Levels => Tab::Problems,
+        Mend::Problems => Tab::Problems,
+        Mend::Levels => Tab::Levels,
         Mend::Photos => Tab::Photos,
         Mend::Notes => Tab::Notes,
         Mend::Details => Tab::Details,
