@@ -2,6 +2,7 @@
 
 mod advice;
 mod aloud;
+pub mod amounts;
 pub mod asked;
 pub mod capture;
 mod doubt;
@@ -22,6 +23,7 @@ mod standing;
 mod steps;
 mod turned;
 mod verdict;
+mod worth;
 
 pub use advice::{LONGEST_TAPE, advice_does, advice_tape, tape_lengths};
 pub use aloud::aloud;
@@ -41,6 +43,7 @@ pub use shell::*;
 pub use standing::Standing;
 pub use turned::*;
 pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
+pub use worth::*;
 
 use std::cell::Cell;
 use swingtie_core::book::{Book, Entry};

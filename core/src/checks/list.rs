@@ -154,9 +154,7 @@ impl<'a> List<'a> {
 
     /// The latest words that answer this.
     fn answer(&self, key: &str) -> Option<Answer> {
-        let settles = |note: &&Recorded<Note>| note.what.settles.iter().any(|settled| settled == key);
-        let note = self.notes.iter().rev().find(settles)?;
-        Some(Answer { entry: note.entry.clone(), why: note.what.text.clone() })
+        answer_to(&self.notes, key)
     }
 
     fn name<'b>(&self, point: &'b PointId) -> &'b str
@@ -410,6 +408,14 @@ impl<'a> List<'a> {
             names => format!("A misread could pass unseen at these {}: {}", names.len(), few(names)),
         });
     }
+}
+
+/// The latest of the record's notes that answers the line of this key.
+#[must_use]
+pub fn answer_to(notes: &[Recorded<Note>], key: &str) -> Option<Answer> {
+    let settles = |note: &&Recorded<Note>| note.what.settles.iter().any(|settled| settled == key);
+    let note = notes.iter().rev().find(settles)?;
+    Some(Answer { entry: note.entry.clone(), why: note.what.text.clone() })
 }
 
 /// A dozen names at most; the plan shows them all.

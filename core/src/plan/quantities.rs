@@ -4,8 +4,10 @@
 //! and P. Wolf, *Adjustment Computations*), each point by itself: what the plan as a whole is turned or shifted by
 //! changes no length and no area, and neighbours that err together make them surer than said here, not less.
 
+use super::{Outline, Plan};
 use crate::network::Ellipse;
 use crate::network::kernel::ELLIPSE_95;
+use crate::record::PointId;
 use crate::units::float::{cos, hypot, sin, sqrt};
 use crate::units::outline::twice_area;
 use crate::units::{Area, Length, PlanPoint, Volume};
@@ -21,6 +23,37 @@ pub struct Amount<T> {
 
 /// A corner of an outline: its place, and its ellipse where there is one.
 pub type Corner = (PlanPoint, Option<Ellipse>);
+
+/// How long and how large a drawn thing is.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Extent {
+    /// Along a line, or once round an outline.
+    pub length: Option<Amount<Length>>,
+    /// Inside an outline.
+    pub area: Option<Amount<Area>>,
+}
+
+/// Of a line its length, of an outline the way round it and its area, nothing of a spot. What bows between its points
+/// counts as drawn; how sure that is follows from the points alone.
+#[must_use]
+pub fn extent(plan: &Plan, points: &[PointId], outline: &Outline) -> Extent {
+    let corner = |id: &PointId| plan.points.iter().find(|p| p.id == *id).map(|p| (p.at, p.ellipse));
+    let corners: Vec<Corner> = points.iter().filter_map(corner).collect();
+    let drawn = |at: &[PlanPoint]| at.iter().map(|at| (*at, None)).collect::<Vec<Corner>>();
+    match outline {
+        Outline::Line(at) => {
+            let (value, sd) = (length(&drawn(at), false).value, length(&corners, false).sd);
+            Extent { length: Some(Amount { value, sd }), area: None }
+        }
+        Outline::Area(at) => {
+            let (value, sd) = (length(&drawn(at), true).value, length(&corners, true).sd);
+            let round = Amount { value, sd };
+            let inside = Amount { value: area(&drawn(at)).value, sd: area(&corners).sd };
+            Extent { length: Some(round), area: Some(inside) }
+        }
+        Outline::Spot(_) | Outline::Circle { .. } => Extent::default(),
+    }
+}
 
 /// The length of a line through its corners; of a closed one back to its first.
 #[must_use]
@@ -63,6 +96,17 @@ pub fn volume(area: Amount<Area>, depth: Length, waste: f64) -> Amount<Volume> {
     let factor = depth.metres() * (1.0 + waste);
     let of = |area: Area| Volume::from_cubic_metres(area.square_metres() * factor);
     Amount { value: of(area.value), sd: area.sd.map(of) }
+}
+
+/// What fills a pit of this rim whose floor is this share of it, with so much more for waste; as sure as its rim.
+#[must_use]
+pub fn pit_of(rim: Amount<Area>, floor: f64, depth: Length, waste: f64) -> Amount<Volume> {
+    let of = |area: Area| {
+        let floor = Area::from_square_metres(area.square_metres() * floor);
+        Volume::from_cubic_metres(pit(area, floor, depth).cubic_metres() * (1.0 + waste))
+    };
+    // A frustum of similar ends grows as its rim does.
+    Amount { value: of(rim.value), sd: rim.sd.map(of) }
 }
 
 /// What a pit with sloping sides holds: a frustum between its rim and its floor, d/3·(A + B + √(A·B)) (any handbook of
@@ -115,6 +159,25 @@ mod tests {
             (Area::from_square_metres(4.0), Area::from_square_metres(0.0), Length::from_metres(1.5));
         assert!((pit(four, four, deep).cubic_metres() - 6.0).abs() < 1e-12);
         assert!((pit(four, none, deep).cubic_metres() - 2.0).abs() < 1e-12);
+    }
+
+    /// A pit whose floor is its rim is what fills an area to a depth; 12 by 20 ft at 4 in are 80 cu ft, 2.963 cu yd
+    /// (any table of concrete).
+    #[test]
+    fn a_pit_with_upright_sides_is_a_slab() {
+        let slab = Amount {
+            value: Length::from_feet(12.0) * Length::from_feet(20.0),
+            sd: Some(Length::from_feet(1.0) * Length::from_feet(2.4)),
+        };
+        let (found, same) =
+            (pit_of(slab, 1.0, Length::from_inches(4.0), 0.1), volume(slab, Length::from_inches(4.0), 0.1));
+        assert!((found.value.cubic_yards() - 1.1 * 80.0 / 27.0).abs() < 1e-9);
+        assert!((same.value.cubic_yards() - found.value.cubic_yards()).abs() < 1e-9);
+        let percent = found.sd.unwrap().cubic_yards() / found.value.cubic_yards();
+        assert!((percent - 0.01).abs() < 1e-12, "a hundredth of the area is a hundredth of the volume");
+        // Half the floor: (1 + 1/2 + √1/2)/3 of it.
+        let sloping = pit_of(slab, 0.5, Length::from_inches(4.0), 0.0).value.cubic_yards();
+        assert!((sloping / (80.0 / 27.0) - (1.5 + sqrt(0.5)) / 3.0).abs() < 1e-12);
     }
 
     #[test]

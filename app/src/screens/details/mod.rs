@@ -1,5 +1,6 @@
 //! The site's details: name and units, its place on the map, north.
 
+mod fill;
 mod north;
 mod place;
 mod things;

@@ -1,23 +1,39 @@
 //! Every thing of the yard in a list, to look at, to edit and to strike.
 
+use super::fill::Fill;
 use crate::capture::Capture;
 use crate::markup::{live, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::back_to_problems;
 use crate::screens::problems::StrikeThis;
 use crate::state::OpenSite;
-use crate::words::{self, Names, asked as said};
+use crate::words::{self, Names, amounts, asked as said};
 use leptos::prelude::*;
-use swingtie_core::record::{Feature, Recorded, Statement, kind};
+use swingtie_core::plan::quantities::{Extent, extent};
+use swingtie_core::record::{EntryId, Feature, Recorded, Statement, kind};
+
+/// Kinds that are filled, covered or dug.
+const FILLED: &[&str] = &[
+    "patio", "drive", "path", "pad", "bed", "lawn", "wet_spot", "eroded", "play", "dog_run", "bins", "pool",
+];
 
 /// The list of things.
 #[component]
 pub fn ThingsScreen() -> impl IntoView {
     let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
+    // Of one thing at a time is asked how much fills it.
+    let filled = RwSignal::new(None::<EntryId>);
     let row = move |thing: Recorded<Feature>| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
         let name = title(&thing.what, &names);
-        let edited = thing.entry.clone();
+        let (edited, own) = (thing.entry.clone(), thing.entry.clone());
+        let extent = capture.plan.with(|plan| {
+            let shape = plan.shapes.iter().find(|shape| shape.entry == thing.entry);
+            shape.map_or_else(Extent::default, |shape| extent(plan, &thing.what.points, &shape.outline))
+        });
+        let called = name.clone();
+        let fills = FILLED.contains(&thing.what.kind.as_str());
+        let fill = extent.area.filter(|_| fills).map(|area| markup! { <Fill area name=called own filled /> });
         let edit = move |_| {
             if capture.edit_thing(&edited) {
                 router.go(&Route::Site(site.id(), Tab::Plan));
@@ -28,10 +44,12 @@ pub fn ThingsScreen() -> impl IntoView {
                 <div class="item-text">
                     <strong>{name.clone()}</strong>
                     <span>{words::statement(&Statement::Feature(thing.what), &names)}</span>
+                    {amounts::extent(&extent, names.units()).map(|extent| markup! { <span>{extent}</span> })}
                     <div class="buttons">
                         <button type="button" class="button" aria-label=said::edit_named(&name) on:click=edit>{said::EDIT}</button>
                         <StrikeThis entry=thing.entry name=name />
                     </div>
+                    {fill}
                 </div>
             </li>
         }

@@ -3,6 +3,7 @@
 mod mark;
 mod place;
 mod problem;
+mod worth;
 
 pub use mark::{AddMark, Draft as MarkDraft};
 pub use problem::{AddProblem, Draft as ProblemDraft};
@@ -16,7 +17,10 @@ use crate::screens::photos::{Goal, PhotoRun, Pin, Thumbnail, add_photos, photos_
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
+use swingtie_core::checks::Concern;
 use swingtie_core::record::{Attributes, EntryId, Problem, Recorded, UtilityMark, caution, what_next};
+
+use worth::{Worth, explained, worth};
 
 /// The Problems tab.
 #[component]
@@ -29,12 +33,14 @@ pub fn ProblemsScreen() -> impl IntoView {
     };
     let levelled = move || heights::heights_link(site.fold.with(|fold| fold.record.levels.len()));
     let notes = move || words::notes_link(said());
+    let found = worth();
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
             <PhotoRun />
-            <ProblemList />
+            <ProblemList found />
             <a class="button button-main button-wide" href=to(Tab::AddProblem)>{words::ADD_PROBLEM}</a>
+            <Worth found />
             <h2>{words::MARKS}</h2>
             <DigCaution />
             <MarkList />
@@ -63,7 +69,7 @@ pub fn DigCaution() -> impl IntoView {
 }
 
 #[component]
-fn ProblemList() -> impl IntoView {
+fn ProblemList(found: Memo<Vec<Concern>>) -> impl IntoView {
     let (site, router, draft) = (OpenSite::here(), Router::here(), Drafts::here().problem);
     let row = move |(number, problem): (usize, Recorded<Problem>)| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
@@ -77,7 +83,7 @@ fn ProblemList() -> impl IntoView {
         let photos = photos_of(site, &problem.entry, &p.photos).into_iter();
         let photos = photos.map(|id| markup! { <Thumbnail id alt=words::PHOTO_OF_PROBLEM /> }).collect_view();
         let pin = Pin { at: p.at.clone(), of: Some(problem.entry.clone()) };
-        let whose = name.to_owned();
+        let (whose, why) = (name.to_owned(), problem.entry.clone());
         markup! {
             <li class="item">
                 <span class="item-number" aria-hidden="true">{number}</span>
@@ -86,6 +92,7 @@ fn ProblemList() -> impl IntoView {
                     <span>{words::problem_line(p.severity, &p.at, p.told, &names)}</span>
                     <span>{p.note}</span>
                     <span>{known(&p.attributes, &names)}</span>
+                    {live(move || explained(found, &why))}
                     {caution(&p.kind).map(|caution| markup! { <span class="item-caution">{caution}</span> })}
                     {what_next(&p.kind).map(|next| markup! { <span>{said::what_next(next)}</span> })}
                     <div class="buttons">{photos}</div>

@@ -12,7 +12,6 @@ use crate::units::format::fixed;
 use crate::units::{Length, PlanPoint, PlanVec};
 
 const SOURCE: &str = "International Residential Code R401.3: 6 in within the first 10 ft; paved, 2 %";
-const HOW: &str = "Worth a note: water at a foundation does harm. Whoever grades will ask for these heights.";
 
 /// Corners of a house, each with its place.
 type Corners<'a> = Vec<(&'a PointId, PlanPoint)>;
@@ -76,20 +75,25 @@ fn wall_falls(
     }
     let (ground, run) = (if paved { "paving" } else { "ground" }, look.write(worst.run));
     let asks = if paved {
-        "codes ask paving for 2 %".to_owned()
+        "Codes ask paving to fall 2 % away from the house".to_owned()
     } else {
-        format!("codes ask for {} in {}", look.write(Length::from_inches(6.0)), look.write(OVER))
+        format!(
+            "Codes ask for {} within the first {}",
+            look.write(Length::from_inches(6.0)),
+            look.write(OVER)
+        )
     };
     let fall = look.write(worst.fall.abs());
     let what = if worst.fall.abs() <= doubt {
-        format!("Along the wall {from} to {to} the {ground} is about level over {run}; {asks}")
+        format!("Along the wall {from} to {to} the {ground} is about level over {run}")
     } else if grade == Grade::TowardHouse {
-        format!("Along the wall {from} to {to} the {ground} falls toward the house: {fall} in {run}; {asks}")
+        format!("Along the wall {from} to {to} the {ground} falls toward the house: {fall} in {run}")
     } else {
-        format!("Along the wall {from} to {to} the {ground} falls away by only {fall} in {run}; {asks}")
+        format!("Along the wall {from} to {to} the {ground} falls away by only {fall} in {run}")
     };
     let slope = worst.slope().map_or(0.0, Slope::percent);
-    let mut c = concern(Topic::Water, look.key("fall", &wall.map(Clone::clone)), what, HOW);
+    let how = format!("{asks}: worth a note to whoever grades, since water at a foundation does harm.");
+    let mut c = concern(Topic::Water, look.key("fall", &wall.map(Clone::clone)), what, &how);
     c.numbers = vec![
         ("fall away from the wall", format!("{} ± {}", look.write(worst.fall), look.write(doubt))),
         ("over", run),

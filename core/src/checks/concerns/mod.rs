@@ -88,8 +88,8 @@ pub fn concerns(record: &Record, plan: &Plan, ground: &Ground) -> Vec<Concern> {
     let look = Look { record, plan, ground };
     let mut found = Vec::new();
     dig::find(&look, &mut found);
-    fall::find(&look, &mut found);
     water::find(&look, &mut found);
+    fall::find(&look, &mut found);
     spout::find(&look, &mut found);
     gate::find(&look, &mut found);
     deck::find(&look, &mut found);

@@ -117,9 +117,13 @@ fn stands(surface: &Surface, low: &LowPoint, wet: &Wet) -> bool {
     near || (wet.into == Some(low.spot) && under())
 }
 
+/// `Wet spot WS1 and problem 1 lie`.
 fn names(wet: &[&Wet]) -> String {
     let names: Vec<&str> = wet.iter().map(|wet| wet.name.as_str()).collect();
-    format!("The {} {}", few(&names), if names.len() == 1 { "lies" } else { "lie" })
+    let (all, lie) = (few(&names), if names.len() == 1 { "lies" } else { "lie" });
+    let mut letters = all.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    format!("{}{} {lie}", first.map(String::from).unwrap_or_default(), letters.as_str())
 }
 
 fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Concern {

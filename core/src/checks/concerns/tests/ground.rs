@@ -66,7 +66,7 @@ fn a_wet_spot_is_explained_by_the_hollow_it_lies_in() {
     let mut yard = bowl(100.0);
     yard.put("ds", "downspout", &[(20.0, -21.0)], &[]).put("w", "peg", &[(22.0, -41.0)], &[]);
     yard.problem("wet", "wet_spot", "W1", &[]);
-    let found = yard.concern("problem 1 lies in a hollow round LP1").unwrap();
+    let found = yard.concern("Problem 1 lies in a hollow round LP1").unwrap();
     assert!(
         found.what.contains("4\" deep before it runs over toward R1; downspout DS1 drains toward it"),
         "{}",
@@ -81,7 +81,7 @@ fn a_wet_spot_is_explained_by_the_hollow_it_lies_in() {
     let mut plane = bowl(100.5);
     plane.put("w", "peg", &[(22.0, -41.0)], &[]).problem("wet", "wet_spot", "W1", &[]);
     assert!(plane.concern("in a hollow").is_none());
-    assert!(plane.concern("problem 1 lies in no hollow").unwrap().what.contains("toward R1"));
+    assert!(plane.concern("Problem 1 lies in no hollow").unwrap().what.contains("toward R1"));
 }
 
 #[test]

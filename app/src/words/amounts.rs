@@ -1,0 +1,131 @@
+//! How long, how large, how much: quantities with what they may be off by.
+
+use swingtie_core::plan::quantities::{Amount, Extent, pit_of};
+use swingtie_core::record::{Attribute, Attributes, Form, Row, Sort};
+use swingtie_core::units::format::fixed;
+use swingtie_core::units::{
+    Area, Length, LengthStyle, UnitSystem, Volume, format_area, format_length, read_number,
+};
+
+/// Opens what is asked about an area's depth.
+pub const FILL: &str = "How much at a depth";
+/// Before a depth is typed.
+pub const FILL_HINT: &str = "Type the depth: mulch, gravel, concrete, or a hole that is dug.";
+
+static DEPTH: Row = Row {
+    key: "fill_depth",
+    name: "depth",
+    sort: Sort::Length { least: Length::from_millimetres(10.0), most: Length::from_millimetres(3000.0) },
+    help: "How thick it is laid, or how deep it is dug",
+};
+static WASTE: Row = Row {
+    key: "fill_waste",
+    name: "waste",
+    sort: Sort::Percent { most: 30 },
+    help: "So much more for waste and settling; often 5 to 10",
+};
+static FLOOR: Row = Row {
+    key: "fill_floor",
+    name: "floor of the hole",
+    sort: Sort::Percent { most: 100 },
+    help: "How much of the rim its floor is; 100 where the sides are upright",
+};
+/// What is asked of an area that is filled or dug.
+pub static FILL_FORM: Form = Form { first: &[&DEPTH as &Row, &WASTE, &FLOOR], more: &[] };
+
+/// Two standard deviations: what it may be off by.
+fn off<T>(sd: Option<T>, write: impl FnOnce(T) -> String) -> String {
+    sd.map_or_else(|| " roughly".to_owned(), |sd| format!(" ± {}", write(sd)))
+}
+
+fn length(amount: Amount<Length>, units: UnitSystem) -> String {
+    let style = match units {
+        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 2 },
+        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
+        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
+    };
+    let write = |length: Length| format_length(length, style);
+    format!("{}{}", write(amount.value), off(amount.sd, |sd| write(sd * 2.0)))
+}
+
+fn area(amount: Amount<Area>, units: UnitSystem) -> String {
+    let twice = |sd: Area| Area::from_square_metres(2.0 * sd.square_metres());
+    format!("{}{}", format_area(amount.value, units), off(amount.sd, |sd| format_area(twice(sd), units)))
+}
+
+/// In cubic yards, or cubic metres.
+fn volume(amount: Amount<Volume>, units: UnitSystem) -> String {
+    let (unit, of): (_, fn(Volume) -> f64) = match units {
+        UnitSystem::Metres => ("m³", Volume::cubic_metres),
+        _ => ("cu yd", Volume::cubic_yards),
+    };
+    let value = fixed(of(amount.value), 2);
+    format!("{value} {unit}{}", off(amount.sd, |sd| format!("{} {unit}", fixed(2.0 * of(sd), 2))))
+}
+
+/// How long and how large a thing is; nothing of a spot.
+#[must_use]
+pub fn extent(extent: &Extent, units: UnitSystem) -> Option<String> {
+    let long = length(extent.length?, units);
+    Some(match extent.area {
+        Some(inside) => format!("{}; {long} round it", area(inside, units)),
+        None => format!("{long} long"),
+    })
+}
+
+/// What fills an area, by what was typed: depth, waste and floor. None before there is a depth.
+#[must_use]
+pub fn fill(rim: Amount<Area>, typed: &Attributes, units: UnitSystem) -> Option<String> {
+    let Some(Attribute::Length(depth)) = typed.get(DEPTH.key) else { return None };
+    let share = |row: &Row| match typed.get(row.key) {
+        Some(Attribute::Text(words)) => read_number(words.trim_end_matches(['%', ' '])).map(|n| n / 100.0),
+        _ => None,
+    };
+    let (waste, floor) = (share(&WASTE), share(&FLOOR).unwrap_or(1.0));
+    let amount = volume(pit_of(rim, floor, depth.value, waste.unwrap_or(0.0)), units);
+    let waste =
+        waste.map_or_else(String::new, |waste| format!(", {} % waste in it", fixed(waste * 100.0, 0)));
+    Some(format!("{amount} at {} deep{waste}", depth.text))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use swingtie_core::record::Reading;
+    use swingtie_core::units::BareUnit;
+
+    fn typed(depth: &str, waste: &str) -> Attributes {
+        let reading = Reading::read(depth, BareUnit::from(UnitSystem::FeetInches)).unwrap();
+        let said =
+            [("fill_depth", Attribute::Length(reading)), ("fill_waste", Attribute::Text(waste.to_owned()))];
+        said.into_iter().map(|(key, said)| (key.to_owned(), said)).collect()
+    }
+
+    /// 500 sq ft at 2 in are 3.086 cu yd (any table of gravel); a tenth more 3.395.
+    #[test]
+    fn what_fills_a_bed() {
+        let rim = Amount {
+            value: Length::from_feet(20.0) * Length::from_feet(25.0),
+            sd: Some(Length::from_feet(1.0) * Length::from_feet(5.0)),
+        };
+        let said = fill(rim, &typed("2\"", "10 %"), UnitSystem::FeetInches).unwrap();
+        assert_eq!(said, "3.40 cu yd ± 0.07 cu yd at 2\" deep, 10 % waste in it");
+        let said = fill(Amount { sd: None, ..rim }, &typed("2\"", ""), UnitSystem::FeetInches).unwrap();
+        assert_eq!(said, "3.09 cu yd roughly at 2\" deep");
+        assert_eq!(fill(rim, &Attributes::new(), UnitSystem::Metres), None);
+    }
+
+    #[test]
+    fn how_long_and_how_large() {
+        let long = Some(Amount { value: Length::from_feet(64.0), sd: Some(Length::from_inches(1.0)) });
+        let fence = Extent { length: long, area: None };
+        assert_eq!(extent(&fence, UnitSystem::FeetInches).as_deref(), Some("64' 0\" ± 2\" long"));
+        let inside = Length::from_feet(12.0) * Length::from_feet(20.0);
+        let patio = Extent { length: long, area: Some(Amount { value: inside, sd: None }) };
+        assert_eq!(
+            extent(&patio, UnitSystem::FeetInches).as_deref(),
+            Some("240 sq ft roughly; 64' 0\" ± 2\" round it")
+        );
+        assert_eq!(extent(&Extent::default(), UnitSystem::Metres), None);
+    }
+}

@@ -1,0 +1,45 @@
+//! What is worth a look: found and worded in core (`swingtie_core::checks`), here is what stands round it.
+
+/// Heading.
+pub const WORTH: &str = "Worth a look";
+/// Under it.
+pub const WORTH_HINT: &str = "Worked out from what was recorded, with its numbers and source a tap away. Nobody has \
+    judged it: the local code and licensed people decide.";
+/// Behind it stand the numbers.
+pub const WORTH_MORE: &str = "Numbers, source, caution";
+
+/// Behind it stands the rest.
+#[must_use]
+pub fn more_worth(number: usize) -> String {
+    format!("{number} more worth a look")
+}
+
+/// A sentence with its full stop.
+#[must_use]
+pub fn full_stop(sentence: &str) -> String {
+    format!("{sentence}.")
+}
+
+/// Which readings it rests on.
+#[must_use]
+pub fn from_readings(used: &[String]) -> Option<String> {
+    (!used.is_empty()).then(|| format!("From: {}.", used.join("; ")))
+}
+
+/// Which readings it lacks.
+#[must_use]
+pub fn not_read(missing: &[String]) -> Option<String> {
+    (!missing.is_empty()).then(|| format!("Not read: {}.", missing.join("; ")))
+}
+
+/// Where its limit is published.
+#[must_use]
+pub fn by_source(source: &str) -> String {
+    format!("Source: {source}.")
+}
+
+/// It was answered in the list before leaving.
+#[must_use]
+pub fn left_so(why: &str) -> String {
+    format!("Left as it is. {}", super::because(why))
+}
