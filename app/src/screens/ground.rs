@@ -18,7 +18,7 @@ use swingtie_core::units::{PlanPoint, format_height};
 
 /// Half the length of an arrow, and what it takes with its figure (CSS pixels).
 const REACH: f64 = 17.0;
-const ARROW: f64 = 34.0;
+const ARROW: f64 = 27.0;
 /// Where the figure of a hollow may stand beside its sign (CSS pixels, downwards).
 const BESIDE: [(f64, f64); 4] = [(0.0, 36.0), (58.0, 20.0), (-58.0, 20.0), (0.0, -34.0)];
 
@@ -112,7 +112,7 @@ impl Layer {
 
     /// An arrow downhill with how steep it is; none where there is no room.
     fn arrow(&mut self, fall: &Fall) -> Option<AnyView> {
-        let free = self.room.take_around(self.view.glass_from_plan(fall.at), ARROW, ARROW * 0.7);
+        let free = self.room.take_around(self.view.glass_from_plan(fall.at), ARROW, ARROW * 0.8);
         free.then(|| arrow(fall))
     }
 
