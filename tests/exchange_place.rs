@@ -6,7 +6,7 @@ use serde_json::Value;
 use swingtie_core::exchange::geojson as export;
 use swingtie_core::network::{Adjustment, Ellipse, Fix, Freedom, PointState};
 use swingtie_core::place::{Placement, Position, Stated, Topocentric, Unplaced};
-use swingtie_core::plan::Plan;
+use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::*;
 use swingtie_core::units::{Angle, Length, PlanPoint};
 
@@ -197,7 +197,7 @@ fn without_a_place_on_earth_the_reason_is_given() {
     let (mut record, mut adjustment) = yard();
     let refusal = |record: &Record, adjustment: &Adjustment| {
         let plan = Plan::build(record, adjustment);
-        export::write(record, &plan, &Stated::default()).unwrap_err()
+        export::write(record, &plan, &Ground::of(record, &plan), &Stated::default()).unwrap_err()
     };
     assert_eq!(refusal(&record, &adjustment), Unplaced::NoAnchor);
     record.anchor = Some(anchor("T"));
@@ -221,7 +221,8 @@ fn written() -> String {
     record.site.name = "Our \"yard\"".into();
     record.anchor = Some(anchor("A"));
     record.north = Some(north(57.0, NorthKind::True));
-    export::write(&record, &Plan::build(&record, &adjustment), &Stated::default()).unwrap()
+    let plan = Plan::build(&record, &adjustment);
+    export::write(&record, &plan, &Ground::of(&record, &plan), &Stated::default()).unwrap()
 }
 
 /// RFC 7946: §3.1.6 rings, §3.2 features, §4 no other coordinate system, §5 bounding box; read by
@@ -300,4 +301,40 @@ fn properties_say_how_well_things_are_known() {
     let numbers = text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-'));
     assert!(numbers.map(decimals).all(|n| n <= 9));
     assert!(!text.contains("NaN") && !text.contains("inf"));
+}
+
+/// JSON-FG 1.0 (OGC 21-045r1), read by an independent reader (the crate jsonfg): a site with no place on earth has its plan
+/// in metres and no geometry on the map; one with a place has both, and the map's is that of the map layer.
+#[test]
+fn the_plan_in_its_own_frame_is_json_fg() {
+    let (mut record, adjustment) = yard();
+    let plan = Plan::build(&record, &adjustment);
+    let ground = Ground::of(&record, &plan);
+    let text = export::write_local(&record, &plan, &ground, &Stated::default());
+    let read: jsonfg::FeatureCollection = serde_json::from_str(&text).unwrap();
+    assert_eq!(read.conforms_to.as_deref(), Some(&[jsonfg::conformance::CORE.to_owned()][..]));
+    assert!(read.coord_ref_sys.is_some());
+    assert_eq!(read.features.len(), 5 + 4 + 2 + 2);
+    assert!(read.features.iter().all(|f| f.geometry.is_none() && f.feature_type.is_some()));
+    let json: Value = serde_json::from_str(&text).unwrap();
+    let feature = |json: &Value, id: &str| {
+        json["features"].as_array().unwrap().iter().find(|f| f["id"] == id).unwrap().clone()
+    };
+    let b = feature(&json, "B");
+    let at = plan.points.iter().find(|p| p.label == "B").unwrap().at.metres();
+    assert_eq!(b["place"], serde_json::json!({ "type": "Point", "coordinates": [at.0, at.1] }));
+    assert_eq!(json["frame"].get("north_deg"), None);
+
+    record.anchor = Some(anchor("A"));
+    record.north = Some(north(57.0, NorthKind::True));
+    let plan = Plan::build(&record, &adjustment);
+    let text = export::write_local(&record, &plan, &ground, &Stated::default());
+    let (local, map): (Value, Value) =
+        (serde_json::from_str(&text).unwrap(), serde_json::from_str(&written()).unwrap());
+    for f in map["features"].as_array().unwrap() {
+        let id = f["id"].as_str().unwrap();
+        assert_eq!(feature(&local, id)["geometry"], f["geometry"], "{id}");
+    }
+    // The held line bears 57°: north lies so much to its left.
+    assert_eq!(local["frame"]["north_deg"], 57.0);
 }

@@ -4,7 +4,7 @@
 use super::{adjustment, csv, geojson, points};
 use crate::network::Adjustment;
 use crate::place::{Stated, Unplaced};
-use crate::plan::{NorthArrow, Plan};
+use crate::plan::{Ground, NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
 use crate::sheet;
 
@@ -57,8 +57,14 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
     let mut files = Vec::new();
     let mut put = |name, media_type, text| files.push(File { name, media_type, text });
     put("plan.svg", "image/svg+xml", drawing.svg);
-    let map = geojson::write(record, plan, &options.place);
+    let ground = Ground::of(record, plan);
+    let map = geojson::write(record, plan, &ground, &options.place);
     let no_map = map.map(|text| put("plan.geojson", "application/geo+json", text)).err();
+    put(
+        "plan.fg.json",
+        "application/vnd.ogc.fg+json",
+        geojson::write_local(record, plan, &ground, &options.place),
+    );
     put("points.csv", "text/csv", points::write(record, adjustment));
     put("adjustment.json", "application/json", adjustment::write(record, adjustment));
     put("measurements.csv", "text/csv", csv::write(record));

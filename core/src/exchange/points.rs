@@ -2,20 +2,25 @@
 
 use super::csv::guard;
 use super::words;
+use crate::levels::heights;
 use crate::network::{Adjustment, PointState};
 use crate::record::Record;
 use crate::units::format::fixed;
 
 /// Points as CSV: label, x and y in metres (empty while loose), state, the 95 % ellipse (half axes
 /// in metres, direction of the larger in degrees counter-clockwise from x), in which way it is
-/// free, and the note. Points stand in the order they were first spoken of.
+/// free, the note, and the levelled height above the datum with its standard deviation (metres; empty where nothing was
+/// levelled). Points stand in the order they were first spoken of.
 #[must_use]
 pub fn write(record: &Record, adjustment: &Adjustment) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing into memory does not fail, and all rows have as many cells as the first.
-    let mut put = |cells: [&str; 9]| writer.write_record(cells).is_ok();
-    put(["label", "x", "y", "state", "semi_major", "semi_minor", "direction", "free", "note"]);
+    let mut put = |cells: [&str; 11]| writer.write_record(cells).is_ok();
+    put(["label", "x", "y", "state", "semi_major", "semi_minor", "direction", "free", "note", "z", "sd_z"]);
+    let levels = heights(record);
     for point in &record.points {
+        let height = levels.points.get(&point.id);
+        let [z, sd_z] = height.map_or(Default::default(), |h| [h.above, h.sd].map(|z| fixed(z.metres(), 4)));
         let fix = adjustment.points.get(&point.id);
         let [x, y] = fix.and_then(|fix| fix.at).map_or([String::new(), String::new()], |at| {
             let (x, y) = at.metres();
@@ -28,7 +33,7 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
         let free = fix.and_then(|fix| fix.freedom.as_ref()).map(|f| words::freedom(record, f));
         let state = state(fix.map_or(PointState::Loose, |fix| fix.state));
         let (label, note) = (guard(&point.label), guard(&point.note));
-        put([&label, &x, &y, state, &major, &minor, &direction, &free.unwrap_or_default(), &note]);
+        put([&label, &x, &y, state, &major, &minor, &direction, &free.unwrap_or_default(), &note, &z, &sd_z]);
     }
     writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }

@@ -23,7 +23,7 @@ struct Command {
 
 #[derive(Subcommand)]
 enum What {
-    /// Adjusts the readings and writes plan.svg, plan.geojson, points.csv, adjustment.json and
+    /// Adjusts the readings and writes plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json and
     /// measurements.csv.
     ///
     /// Exit code 0 when the files were written, 2 with a message that names the line when not.

@@ -1,86 +1,56 @@
-//! The plan as GeoJSON (RFC 7946): WGS 84 longitude and latitude.
-//!
-//! Circles have no geometry in RFC 7946: a tree is a point with its radii as properties. Points
-//! that are still loose are written where they are drawn, with `state` saying so. What is known of a
-//! thing stands in `attributes`: the words by their key, a length also in metres (`height_m`).
+//! The features of a plan: what each is, where it lies in the plan's own frame, and what is known of it.
 
-use super::decimals::{Degrees, Geographic, Metres};
-use super::words;
+use super::super::decimals::{Degrees, Metres};
+use super::super::words;
 use crate::network::PointState;
-use crate::place::{Placement, Position, Stated, Unplaced};
-use crate::plan::{Outline, PlacedPoint, PlacedProblem, Plan, Shape, What, place_of};
-use crate::record::{Attribute, Attributes, EntryId, Fate, MarkColour, Note, Record, Recorded, Severity};
+use crate::place::Placement;
+use crate::plan::{Ground, Outline, PlacedPoint, PlacedProblem, Plan, Shape, SpotHeight, What, place_of};
+use crate::record::{
+    Attribute, Attributes, EntryId, Fate, MarkColour, Note, Record, Recorded, Severity, Stood,
+};
 use crate::units::outline::twice_area;
 use crate::units::{Length, PlanPoint};
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
-/// Writes the plan as a feature collection, one feature a line.
-///
-/// # Errors
-/// [`Unplaced`] with the reason when it is not known where on earth the plan lies.
-pub fn write(record: &Record, plan: &Plan, stated: &Stated) -> Result<String, Unplaced> {
-    let placement = Placement::find(record, plan, stated)?;
-    let points = plan.points.iter().filter(|point| point.at.is_finite());
-    let mut features: Vec<Feature> = points.map(|point| placement.point(record, point)).collect();
-    features.extend(plan.shapes.iter().filter_map(|shape| placement.shape(record, shape)));
-    features.extend(plan.problems.iter().map(|problem| placement.problem(record, problem)));
-    let notes = record.notes();
-    features.extend(notes.iter().map(|note| placement.note(plan, note)));
-    let bbox = bbox(features.iter().filter_map(|feature| feature.geometry.as_ref()));
-    if bbox.is_some_and(|[west, _, east, _]| east.rounded() - west.rounded() > 180.0) {
-        return Err(Unplaced::AcrossAntimeridian);
-    }
-    let head = Head { kind: "FeatureCollection", bbox, title: &record.site.name, caution: words::CAUTION };
-    // Numbers and texts only: JSON can hold them all, so writing does not fail.
-    let head = serde_json::to_string(&head).unwrap_or_default();
-    let lines: Vec<String> = features.iter().filter_map(|f| serde_json::to_string(f).ok()).collect();
-    let head = head.trim_end_matches('}');
-    Ok(format!("{head},\"features\":[\n{}\n]}}\n", lines.join(",\n")))
+/// A feature whose geometry is written later, in this frame or another.
+pub(super) struct Feature<'a> {
+    pub id: &'a str,
+    pub geometry: Option<Geometry<PlanPoint>>,
+    pub properties: Properties<'a>,
 }
 
-type Place = [Geographic; 2];
-
-#[derive(Serialize)]
-struct Head<'a> {
-    #[serde(rename = "type")]
-    kind: &'static str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    bbox: Option<[Geographic; 4]>,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    title: &'a str,
-    caution: &'static str,
-}
-
-#[derive(Serialize)]
-struct Feature<'a> {
-    #[serde(rename = "type")]
-    kind: &'static str,
-    id: &'a str,
-    geometry: Option<Geometry>,
-    properties: Properties<'a>,
-}
-
+/// A geometry of places in some frame.
 #[derive(Serialize)]
 #[serde(tag = "type", content = "coordinates")]
-enum Geometry {
-    Point(Place),
-    LineString(Vec<Place>),
-    Polygon([Vec<Place>; 1]),
+pub(super) enum Geometry<P> {
+    Point(P),
+    LineString(Vec<P>),
+    Polygon([Vec<P>; 1]),
 }
 
-impl Geometry {
-    fn places(&self) -> &[Place] {
+impl<P> Geometry<P> {
+    pub(super) fn places(&self) -> &[P] {
         match self {
             Self::Point(at) => std::slice::from_ref(at),
             Self::LineString(line) | Self::Polygon([line]) => line,
+        }
+    }
+
+    /// The same in another frame.
+    pub(super) fn map<Q>(&self, to: impl Fn(&P) -> Q) -> Geometry<Q> {
+        let line = |line: &[P]| line.iter().map(&to).collect();
+        match self {
+            Self::Point(at) => Geometry::Point(to(at)),
+            Self::LineString(all) => Geometry::LineString(line(all)),
+            Self::Polygon([ring]) => Geometry::Polygon([line(ring)]),
         }
     }
 }
 
 #[derive(Serialize)]
 #[serde(tag = "sort", rename_all = "snake_case")]
-enum Properties<'a> {
+pub(super) enum Properties<'a> {
     Point(PointProperties<'a>),
     Feature(ShapeProperties<'a>),
     UtilityMark(ShapeProperties<'a>),
@@ -89,7 +59,7 @@ enum Properties<'a> {
 }
 
 #[derive(Serialize)]
-struct PointProperties<'a> {
+pub(super) struct PointProperties<'a> {
     label: &'a str,
     state: PointState,
     x_m: Metres,
@@ -98,9 +68,19 @@ struct PointProperties<'a> {
     semi_major_95_m: Option<Metres>,
     #[serde(skip_serializing_if = "Option::is_none")]
     semi_minor_95_m: Option<Metres>,
-    /// True bearing of the larger axis, 0 … 180.
+    /// Direction of the larger axis counter-clockwise from the plan's x, 0 … 180.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    axis_95_deg: Option<Degrees>,
+    /// The same as a true bearing, 0 … 180.
     #[serde(skip_serializing_if = "Option::is_none")]
     bearing_95_deg: Option<Degrees>,
+    /// Above the datum, with its standard deviation and what the rod stood on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    height_m: Option<Metres>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    height_sd_m: Option<Metres>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    height_of: Option<Stood>,
     #[serde(skip_serializing_if = "Option::is_none")]
     free: Option<String>,
     #[serde(skip_serializing_if = "str::is_empty")]
@@ -108,7 +88,7 @@ struct PointProperties<'a> {
 }
 
 #[derive(Serialize)]
-struct ShapeProperties<'a> {
+pub(super) struct ShapeProperties<'a> {
     label: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     kind: Option<&'a str>,
@@ -134,7 +114,7 @@ struct ShapeProperties<'a> {
 }
 
 #[derive(Serialize)]
-struct ProblemProperties<'a> {
+pub(super) struct ProblemProperties<'a> {
     number: usize,
     kind: &'a str,
     severity: Severity,
@@ -145,7 +125,7 @@ struct ProblemProperties<'a> {
 }
 
 #[derive(Serialize)]
-struct NoteProperties<'a> {
+pub(super) struct NoteProperties<'a> {
     topic: &'a str,
     text: &'a str,
     #[serde(skip_serializing_if = "str::is_empty")]
@@ -154,7 +134,7 @@ struct NoteProperties<'a> {
 
 /// What is known of a thing, as a JSON object.
 #[derive(Default)]
-struct Known<'a>(Option<&'a Attributes>);
+pub(super) struct Known<'a>(Option<&'a Attributes>);
 
 impl<'a> Known<'a> {
     fn of<T>(
@@ -189,19 +169,45 @@ impl Serialize for Known<'_> {
     }
 }
 
-impl Placement {
-    fn place(&self, at: PlanPoint) -> Place {
-        let Position { latitude, longitude, .. } = self.position(at);
-        [Geographic::new(longitude), Geographic::new(latitude)]
+impl Properties<'_> {
+    /// What kind of thing a feature is, in one word.
+    pub(super) const fn sort(&self) -> &'static str {
+        match self {
+            Self::Point(_) => "point",
+            Self::Feature(_) => "feature",
+            Self::UtilityMark(_) => "utility_mark",
+            Self::Problem(_) => "problem",
+            Self::Note(_) => "note",
+        }
+    }
+}
+
+/// Makes the features.
+pub(super) struct Maker<'a> {
+    pub record: &'a Record,
+    pub plan: &'a Plan,
+    pub ground: &'a Ground,
+    /// Where on earth, when that is known.
+    pub placement: Option<Placement>,
+}
+
+impl<'a> Maker<'a> {
+    /// Every feature: points, things and marks, problems. Notes are the caller's, who reads them.
+    pub(super) fn features(&self, notes: &'a [Recorded<Note>]) -> Vec<Feature<'a>> {
+        let points = self.plan.points.iter().filter(|point| point.at.is_finite());
+        let mut features: Vec<Feature> = points.map(|point| self.point(point)).collect();
+        features.extend(self.plan.shapes.iter().map(|shape| self.shape(shape)));
+        features.extend(self.plan.problems.iter().map(|problem| self.problem(problem)));
+        features.extend(notes.iter().map(|note| self.note(note)));
+        features
     }
 
-    fn places(&self, line: &[PlanPoint]) -> Vec<Place> {
-        line.iter().map(|at| self.place(*at)).collect()
-    }
-
-    fn point<'a>(&self, record: &Record, point: &'a PlacedPoint) -> Feature<'a> {
+    fn point(&self, point: &'a PlacedPoint) -> Feature<'a> {
         let (x, y) = point.at.metres();
         let ellipse = point.ellipse.as_ref();
+        let half_turn = |degrees: f64| Degrees::new(degrees.rem_euclid(180.0));
+        let bearing = |placement: &Placement| Some(placement.bearing(ellipse?.direction).degrees());
+        let height: Option<&SpotHeight> = self.ground.spots.iter().find(|spot| spot.point == point.id);
         let properties = PointProperties {
             label: &point.label,
             state: point.state,
@@ -209,29 +215,29 @@ impl Placement {
             y_m: Metres::new(y),
             semi_major_95_m: ellipse.map(|e| metres(e.semi_major)),
             semi_minor_95_m: ellipse.map(|e| metres(e.semi_minor)),
-            bearing_95_deg: ellipse
-                .map(|e| Degrees::new(self.bearing(e.direction).degrees().rem_euclid(180.0))),
-            free: point.freedom.as_ref().map(|freedom| words::freedom(record, freedom)),
+            axis_95_deg: ellipse.map(|e| half_turn(e.direction.degrees())),
+            bearing_95_deg: self.placement.as_ref().and_then(bearing).map(half_turn),
+            height_m: height.map(|h| metres(h.height)),
+            height_sd_m: height.map(|h| metres(h.sd)),
+            height_of: height.map(|h| h.stood),
+            free: point.freedom.as_ref().map(|freedom| words::freedom(self.record, freedom)),
             note: &point.note,
         };
-        Feature {
-            kind: "Feature",
-            id: point.id.as_str(),
-            geometry: Some(Geometry::Point(self.place(point.at))),
-            properties: Properties::Point(properties),
-        }
+        let geometry = Some(Geometry::Point(point.at));
+        Feature { id: point.id.as_str(), geometry, properties: Properties::Point(properties) }
     }
 
-    fn shape<'a>(&self, record: &'a Record, shape: &'a Shape) -> Option<Feature<'a>> {
+    fn shape(&self, shape: &'a Shape) -> Feature<'a> {
+        let record = self.record;
         let (mut inner_radius, mut outer_radius) = (None, None);
         let geometry = match &shape.outline {
-            Outline::Spot(at) => Geometry::Point(self.place(*at)),
+            Outline::Spot(at) => Geometry::Point(*at),
             Outline::Circle { centre, inner, outer } => {
                 (inner_radius, outer_radius) = (*inner, *outer);
-                Geometry::Point(self.place(*centre))
+                Geometry::Point(*centre)
             }
-            Outline::Line(line) => Geometry::LineString(self.places(line)),
-            Outline::Area(ring) => Geometry::Polygon([self.places(&exterior(ring))]),
+            Outline::Line(line) => Geometry::LineString(line.clone()),
+            Outline::Area(ring) => Geometry::Polygon([exterior(ring)]),
         };
         let (kind, colour, letters) = match &shape.what {
             What::Feature(kind) => (Some(kind.as_str()), None, None),
@@ -257,33 +263,33 @@ impl Placement {
             What::Feature(_) => Properties::Feature(properties),
             What::Mark { .. } => Properties::UtilityMark(properties),
         };
-        Some(Feature { kind: "Feature", id: shape.entry.as_str(), geometry: Some(geometry), properties })
+        Feature { id: shape.entry.as_str(), geometry: Some(geometry), properties }
     }
 
-    fn problem<'a>(&self, record: &'a Record, problem: &'a PlacedProblem) -> Feature<'a> {
+    fn problem(&self, problem: &'a PlacedProblem) -> Feature<'a> {
+        let known = Known::of(&self.record.problems, &problem.entry, |p| &p.attributes);
         let properties = Properties::Problem(ProblemProperties {
             number: problem.number,
             kind: &problem.kind,
             severity: problem.severity,
-            attributes: Known::of(&record.problems, &problem.entry, |p| &p.attributes).unwrap_or_default(),
+            attributes: known.unwrap_or_default(),
             note: &problem.note,
         });
         // A problem of the whole site has no place: RFC 7946 §3.2 writes null.
         let geometry = match &problem.outline {
-            Some(Outline::Line(line)) => Some(Geometry::LineString(self.places(line))),
-            Some(Outline::Area(ring)) => Some(Geometry::Polygon([self.places(&exterior(ring))])),
-            _ => problem.at.map(|at| Geometry::Point(self.place(at))),
+            Some(Outline::Line(line)) => Some(Geometry::LineString(line.clone())),
+            Some(Outline::Area(ring)) => Some(Geometry::Polygon([exterior(ring)])),
+            _ => problem.at.map(Geometry::Point),
         };
-        Feature { kind: "Feature", id: problem.entry.as_str(), geometry, properties }
+        Feature { id: problem.entry.as_str(), geometry, properties }
     }
 
     /// A note of the whole site has no place either.
-    fn note<'a>(&self, plan: &Plan, note: &'a Recorded<Note>) -> Feature<'a> {
+    fn note(&self, note: &'a Recorded<Note>) -> Feature<'a> {
         let Note { topic, text, when, at, .. } = &note.what;
-        let geometry = place_of(at, plan).filter(|at| at.is_finite());
-        let geometry = geometry.map(|at| Geometry::Point(self.place(at)));
+        let geometry = place_of(at, self.plan).filter(|at| at.is_finite()).map(Geometry::Point);
         let properties = Properties::Note(NoteProperties { topic, text, when });
-        Feature { kind: "Feature", id: note.entry.as_str(), geometry, properties }
+        Feature { id: note.entry.as_str(), geometry, properties }
     }
 }
 
@@ -299,14 +305,4 @@ fn exterior(ring: &[PlanPoint]) -> Vec<PlanPoint> {
     }
     ring.extend(ring.first().copied());
     ring
-}
-
-/// West, south, east, north (RFC 7946 §5).
-fn bbox<'a>(geometries: impl Iterator<Item = &'a Geometry>) -> Option<[Geographic; 4]> {
-    let mut places = geometries.flat_map(Geometry::places).map(|[lon, lat]| (lon.rounded(), lat.rounded()));
-    let (lon, lat) = places.next()?;
-    let [w, s, e, n] = places.fold([lon, lat, lon, lat], |[w, s, e, n], (lon, lat)| {
-        [w.min(lon), s.min(lat), e.max(lon), n.max(lat)]
-    });
-    Some([w, s, e, n].map(Geographic::new))
 }
