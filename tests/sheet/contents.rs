@@ -99,6 +99,9 @@ fn layers_are_named_and_can_be_left_out() {
         utilities: false,
         problems: false,
         photos: false,
+        heights: false,
+        contours: false,
+        fall: false,
         hatching: false,
         lists: false,
     };
@@ -279,5 +282,68 @@ fn every_kind_has_a_sign_and_a_legend() {
     }
     for letters in ["E", "G", "T/C", "W", "I/RW", "S/D", "SV", "DIG"] {
         assert!(texts(&document).iter().filter(|text| *text == letters).count() >= 2, "no {letters} line");
+    }
+}
+
+/// Heights, contours, falls and where water stands, each in a layer of its own that can be left out.
+#[test]
+fn levels_are_drawn_and_explained() {
+    let drawing = draw(&yard(1), &Options::default());
+    let document = parse(&drawing.svg);
+    let words = written(&document);
+    for said in [
+        "D1a (front door left jamb) taken as 100.00 (assumed)",
+        "Contours every 0.2 ft",
+        "Height of the ground",
+        "Contour, every fifth heavier",
+        "Downhill, with its fall",
+        "Where it runs over",
+    ] {
+        assert!(words.contains(said), "{said:?} is not on the sheet: {words}");
+    }
+    let layer = by_id(&document, "layer-heights").expect("heights");
+    let text = |node: &roxmltree::Node<'_, '_>| node.text().unwrap_or_default().to_owned();
+    let figures: Vec<_> = layer.descendants().filter(|n| n.has_tag_name("text")).collect();
+    // The threshold, which the level notes take as 100.00 and stands over the ground, is underlined.
+    let threshold = figures.iter().find(|n| text(n) == "100.00").expect("the threshold");
+    assert_eq!(threshold.attribute("text-decoration"), Some("underline"));
+    // Every figure is within three standard deviations (0.04 ft each, as the notes say) of a true height.
+    let truth = swingtie_tests::scenario::scenario(1).true_heights();
+    let true_feet: Vec<f64> = truth.values().map(|height| height.feet()).collect();
+    assert!(figures.len() >= 25, "{} heights", figures.len());
+    for figure in figures {
+        let feet: f64 = text(&figure).parse().expect("a figure");
+        assert!(true_feet.iter().any(|z| (z - feet).abs() < 0.13), "{feet} is nobody's height");
+    }
+    for (layer, off) in [
+        ("heights", Layers { heights: false, ..Layers::default() }),
+        ("contours", Layers { contours: false, ..Layers::default() }),
+        ("fall", Layers { fall: false, ..Layers::default() }),
+    ] {
+        assert!(by_id(&document, &format!("layer-{layer}")).is_some(), "no layer {layer}");
+        let bare = draw(&yard(1), &Options { layers: off, ..Options::default() });
+        assert!(
+            by_id(&parse(&bare.svg), &format!("layer-{layer}")).is_none(),
+            "layer {layer} is still there"
+        );
+    }
+}
+
+/// Nothing is written smaller than capitals of 1.8 mm, the smallest nominal height of ISO 3098-1: a font size of
+/// 2.5 mm, whose capitals are 0.72 of it.
+#[test]
+fn no_text_is_too_small_to_read() {
+    for yard in [yard(1), yard(2), sampler()] {
+        let layers = Layers { taped_lines: true, ..Layers::default() };
+        let drawing = draw(&yard, &Options { layers, ..Options::default() });
+        let document = parse(&drawing.svg);
+        for node in document.descendants().filter(|n| n.has_tag_name("text")) {
+            let scaled = node
+                .ancestors()
+                .find_map(|n| n.attribute("transform")?.split("scale(").nth(1).map(str::to_owned));
+            let scale: f64 = scaled.map_or(1.0, |s| s.trim_end_matches(')').parse().expect("a scale"));
+            let size = attribute(node, "font-size") * scale;
+            assert!(size >= 2.5, "{:?} is {size} mm", node.text());
+        }
     }
 }

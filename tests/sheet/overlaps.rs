@@ -137,7 +137,8 @@ fn count(name: &str, svg: &str) -> Count {
             }
         }
     }
-    for layer in ["layer-labels", "layer-heights", "layer-contours"] {
+    // Every text that may have a leader; the numbers of problems and photos are tied to their places by nature.
+    for layer in ["layer-labels", "layer-dimensions", "layer-heights", "layer-fall"] {
         let Some(layer) = by_id(&document, layer) else { continue };
         count.labels += layer.descendants().filter(|n| n.attribute("class") == Some("label")).count();
         count.leaders += layer.descendants().filter(|n| n.attribute("class") == Some("leader")).count();

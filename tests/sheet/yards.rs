@@ -1,7 +1,7 @@
 //! Records to draw.
 
 use std::collections::BTreeMap;
-use swingtie_core::book;
+use swingtie_core::book::{self, Entry};
 use swingtie_core::network::{Adjustment, Ellipse, Fix, Freedom, PointState};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{
@@ -17,7 +17,12 @@ use swingtie_tests::scenario;
 pub fn yard(number: u32) -> (Record, Adjustment) {
     let scenario = scenario::scenario(number);
     let options = scenario::Options { sketch: scenario::Sketch::Recorded, ..Default::default() };
-    let mut record = book::fold(&scenario.book(&options)).record;
+    let mut book = scenario.book(&options);
+    for (n, (id, said)) in (0..).zip(scenario.levels()) {
+        let entry = Entry::new(EntryId(id), 1_000_000 + n, 0, AuthorId::from("surveyor"), said);
+        book.add(entry.expect("finite numbers")).expect("ids of their own");
+    }
+    let mut record = book::fold(&book).record;
     record.site.client = "The Averys".into();
     record.site.surveyor = "R. Avery".into();
     record.site.date = "2026-05-16".into();

@@ -130,8 +130,8 @@ fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
             let within = if off < 0.0 { 7.0 } else { 0.0 };
             let cost = (off.abs() - 5.5) * 0.8 + within + (share - 0.5).abs() * 2.0 + outside;
             let candidate = Candidate::plain(along_box(middle, (ux, uy), wall.text, Face::of(TEXT)), cost);
-            let thin = [strokes.line].into_iter().chain(strokes.extensions);
-            let thin = thin.map(|(a, b)| (a, b, Thin::Work)).collect();
+            // Words may stand over the thin lines from the wall to it, on their white ground, not over it.
+            let thin = vec![(strokes.line.0, strokes.line.1, Thin::Work)];
             all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
         }
     }

@@ -3,8 +3,9 @@
 use super::Options;
 use super::dimensions;
 use super::fittings;
-use super::furniture::{TEXT, diamond, diamond_reach};
-use super::geometry::{Frame, Spot};
+use super::furniture::{Subject, TEXT, diamond, diamond_reach};
+use super::geometry::{Frame, Spot, inside};
+use super::heights;
 use super::labels::{Board, Group, Kind, Pose, Slab, Words, tied};
 use super::layout::Layout;
 use super::naming;
@@ -14,10 +15,9 @@ use super::svg::{Dash, Face, INK, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Manner};
 use super::utilities;
 use super::view::View;
-use crate::plan::{Outline, PlacedPhoto, Plan, Shape, What, pointing};
-use crate::record::{Fate, PointId, Record};
+use crate::plan::{Ground, Outline, PlacedPhoto, Plan, Shape, What, pointing};
+use crate::record::{Fate, UnitSystem};
 use crate::units::PlanPoint;
-use std::collections::BTreeSet;
 
 /// One shape on paper.
 pub(super) struct Item<'a> {
@@ -32,19 +32,15 @@ pub(super) struct Scene<'a> {
     pub plan: &'a Plan,
     pub photos: &'a [PlacedPhoto],
     pub view: &'a View,
+    pub units: UnitSystem,
+    ground: &'a Ground,
     options: &'a Options,
     pub items: Vec<Item<'a>>,
 }
 
 impl<'a> Scene<'a> {
-    pub fn new(
-        record: &Record,
-        plan: &'a Plan,
-        photos: &'a [PlacedPhoto],
-        view: &'a View,
-        options: &'a Options,
-        sketched: &BTreeSet<PointId>,
-    ) -> Self {
+    pub fn new(subject: &Subject<'a>, view: &'a View) -> Self {
+        let Subject { record, plan, photos, sketched, ground, options, .. } = *subject;
         let of = |shape: &Shape| record.features.iter().find(|f| f.entry == shape.entry).map(|f| &f.what);
         let mark =
             |shape: &Shape| record.marks.iter().find(|m| m.entry == shape.entry).map(|m| &m.what.points);
@@ -69,7 +65,7 @@ impl<'a> Scene<'a> {
                 },
             })
             .collect();
-        Self { plan, photos, view, options, items }
+        Self { plan, photos, view, units: record.site.units, ground, options, items }
     }
 
     /// All layers of the drawing, each a named group, and the words on labels without room.
@@ -82,6 +78,11 @@ impl<'a> Scene<'a> {
         if layers.utilities {
             out.group("id=\"layer-zones\"", &self.zones());
         }
+        let mut contours = Svg::default();
+        if layers.contours {
+            heights::contours(&mut contours, &mut board, self, self.ground);
+        }
+        out.group("id=\"layer-contours\"", &contours);
         for layer in Layer::ALL {
             out.group(&format!("id=\"layer-{}\"", layer.name()), &self.features(layer));
         }
@@ -101,6 +102,13 @@ impl<'a> Scene<'a> {
             self.problems(&mut outlines, &mut board);
         }
         photos::place(&mut board, self);
+        let (mut heights, mut falls) = (Svg::default(), Svg::default());
+        if layers.heights {
+            heights::spots(&mut heights, &mut board, self, self.ground);
+        }
+        if layers.fall {
+            heights::falls(&mut falls, &mut board, self, self.ground);
+        }
         let mut ties = Svg::default();
         if layers.taped_lines {
             dimensions::ties(&mut ties, &mut board, self.plan, self.view);
@@ -110,12 +118,17 @@ impl<'a> Scene<'a> {
                 Words::wrapped(&words, Face::of(TEXT).bold(), layout.window.width() * 0.6, 3)
             })
         });
+        out.group("id=\"layer-contour-figures\"", &solved.layer(Group::Contours));
+        falls.append(&solved.layer(Group::Falls));
+        out.group("id=\"layer-fall\"", &falls);
         ties.append(&solved.layer(Group::Ties));
         out.group("id=\"layer-taped\"", &ties);
         out.group("id=\"layer-dimensions\"", &solved.layer(Group::Dimensions));
         if layers.points {
             out.group("id=\"layer-points\"", &self.points());
         }
+        heights.append(&solved.layer(Group::Heights));
+        out.group("id=\"layer-heights\"", &heights);
         out.group("id=\"layer-labels\"", &solved.layer(Group::Names));
         out.group("id=\"layer-photos\"", &solved.layer(Group::Photos));
         outlines.append(&solved.layer(Group::Problems));
@@ -167,6 +180,12 @@ impl<'a> Scene<'a> {
                 crosses.for_each(|at| board.take(Slab::upright(at, symbols::CROSS, symbols::CROSS)));
             }
         }
+        for spot in self.ground.spots.iter().filter(|_| self.options.layers.heights) {
+            board.take(Slab::upright(self.view.place(spot.at), heights::CROSS, heights::CROSS));
+        }
+        for low in self.ground.low.iter().filter(|_| self.options.layers.fall) {
+            board.take(Slab::of(&fittings::reach("low_point", self.view.place(low.at))));
+        }
         if self.options.layers.points {
             for point in &self.plan.points {
                 board.take_mark(Slab::of(&points::reach(self.view.place(point.at), point.state)));
@@ -181,11 +200,24 @@ impl<'a> Scene<'a> {
         Frame::around(centre, r, r)
     }
 
+    /// Whether a place lies in a building.
+    pub fn in_building(&self, at: Spot) -> bool {
+        self.items.iter().any(|item| match (&item.figure, &item.shape.what) {
+            (Figure::Area(places), What::Feature(key)) => naming::is_building(key) && inside(places, at),
+            _ => false,
+        })
+    }
+
     /// The room of everything that stands on a place: its mark and the signs there.
     pub fn sign(&self, at: PlanPoint) -> Frame {
         let here = self.view.place(at);
         let point = self.plan.points.iter().find(|p| p.at == at);
         let mut all = point.map_or_else(|| Frame::around(here, 0.0, 0.0), |p| points::reach(here, p.state));
+        let layers = &self.options.layers;
+        let height = if layers.heights || layers.fall { heights::room(self.ground, at, here) } else { None };
+        for corner in height.iter().flat_map(Frame::corners) {
+            all.extend(corner);
+        }
         for item in self.items.iter().filter(|item| stands_on(&item.shape.outline, at)) {
             let own = match (&item.figure, &item.shape.what) {
                 (Figure::Spot(at), What::Feature(kind)) => fittings::reach(kind, *at),

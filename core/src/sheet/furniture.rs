@@ -7,13 +7,13 @@ use super::paper::Scale;
 use super::svg::{Face, Hang, INK, Pen, Svg, num};
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
-use super::{Options, accuracy, legend, lists};
+use super::{Options, accuracy, heights, legend, lists};
 use crate::checks::Line;
 use crate::network::Adjustment;
-use crate::plan::{PlacedPhoto, Plan};
+use crate::plan::{Ground, PlacedPhoto, Plan};
 use crate::record::{NorthKind, PointId, Record, Severity, UnitSystem};
 use crate::units::Length;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Size of running text, mm: capitals of 1.8 mm, the smallest nominal height of ISO 3098.
 pub(super) const TEXT: f64 = 2.5;
@@ -31,16 +31,27 @@ pub(super) struct Block {
 }
 
 /// All that the notes speak of.
+#[derive(Clone, Copy)]
 pub(super) struct Subject<'a> {
     pub record: &'a Record,
     pub adjustment: &'a Adjustment,
     pub plan: &'a Plan,
     pub photos: &'a [PlacedPhoto],
+    pub ground: &'a Ground,
     /// Points that only the sketch places.
     pub sketched: &'a BTreeSet<PointId>,
+    /// What each point is called.
+    pub labels: &'a BTreeMap<&'a PointId, &'a str>,
     /// What was left open, with its reason.
     pub left: &'a [Line],
     pub options: &'a Options,
+}
+
+impl<'a> Subject<'a> {
+    /// What a point is called: its label, else its id.
+    pub fn label(&self, point: &'a PointId) -> &'a str {
+        self.labels.get(point).copied().unwrap_or_else(|| self.record.label(point))
+    }
 }
 
 /// The notes for a column of this width; the title block comes last. Heights do not depend on scale
@@ -58,6 +69,12 @@ pub(super) fn blocks(
     all.extend(lists::blocks(subject, wide, listed));
     all.push(heading("How well this is known"));
     all.extend(accuracy::sentences(subject).iter().map(|words| paragraph(words, wide)));
+    let layers = &subject.options.layers;
+    let heights = heights::sentences(subject);
+    if !heights.is_empty() && (layers.heights || layers.contours || layers.fall) {
+        all.push(heading("Heights"));
+        all.extend(heights.iter().map(|words| paragraph(words, wide)));
+    }
     all.push(heading("Notes and cautions"));
     all.extend(cautions(units).iter().map(|words| paragraph(words, wide)));
     all.push(title(subject, wide, scale, drawn.map(|(layout, _)| layout)));

@@ -5,6 +5,7 @@ use super::paper::{Orientation, Paper, Scale, comfortable, tolerable, usual};
 use super::view::Extent;
 use super::{Options, furniture::Block};
 use crate::record::UnitSystem;
+use std::rc::Rc;
 
 /// Between the paper's edge and the frame: what common printers cannot reach, and a little more.
 const EDGE: f64 = 8.0;
@@ -37,8 +38,11 @@ pub(super) struct Layout {
     slack: f64,
 }
 
+/// The notes of one column width, made once.
+pub(super) type Blocks = Rc<Vec<Block>>;
+
 /// Builds the notes for a column width, with so many rows of the lists; the title block comes last.
-pub(super) type Notes<'a> = dyn Fn(f64, usize) -> Vec<Block> + 'a;
+pub(super) type Notes<'a> = dyn Fn(f64, usize) -> Blocks + 'a;
 
 pub(super) struct Wanted<'a> {
     pub options: &'a Options,

@@ -1,14 +1,15 @@
 //! The legend: what occurs on this sheet and nothing else.
 
-use super::furniture::{Block, Subject, TEXT, diamond, heading};
+use super::fittings::fitting;
+use super::furniture::{Block, Subject, TEXT, diamond, diamond_reach, heading};
 use super::geometry::{Frame, Spot, spot};
-use super::svg::{Dash, Face, Pen, Svg};
+use super::svg::{Dash, Face, Pen, Svg, num};
 use super::symbols::{self, Figure, Manner};
 use super::text::fit;
-use super::{dimensions, photos, points, utilities};
+use super::{dimensions, heights, photos, points, utilities};
 use crate::network::{Freedom, PointState};
 use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
-use crate::record::{CATALOGUE, Fate, MarkColour, Severity, kind};
+use crate::record::{CATALOGUE, Fate, MarkColour, Severity, Stood, kind};
 
 /// Size of a sample.
 const WIDE: f64 = 9.0;
@@ -20,12 +21,14 @@ const ROW: f64 = 5.2;
 struct Entry {
     sample: Svg,
     words: String,
+    /// Height of the sample.
+    high: f64,
 }
 
 fn entry(words: &str, draw: impl FnOnce(&mut Svg)) -> Entry {
     let mut sample = Svg::default();
     draw(&mut sample);
-    Entry { sample, words: words.to_owned() }
+    Entry { sample, words: words.to_owned(), high: HIGH }
 }
 
 const MIDDLE: Spot = spot(WIDE / 2.0, HIGH / 2.0);
@@ -49,9 +52,10 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
     let mut blocks = vec![heading("Legend")];
     for pair in entries.chunks(2) {
         let mut svg = Svg::default();
-        let mut row = ROW;
+        let mut row = pair.iter().map(|entry| entry.high + ROW - HIGH).fold(ROW, f64::max);
         for (entry, x) in pair.iter().zip([0.0, column]) {
-            svg.group(&format!("transform=\"translate({} 0)\"", super::svg::num(x)), &entry.sample);
+            let place = format!("transform=\"translate({} {})\"", num(x), num((entry.high - HIGH) / 2.0));
+            svg.group(&place, &entry.sample);
             let room = column - WIDE - 2.4;
             // A long name gets two or three short lines.
             let mut lines = super::text::wrap(&entry.words, TEXT, room);
@@ -59,7 +63,7 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
                 let rest = lines.split_off(2).join(" ");
                 lines.push(fit(&rest, TEXT, false, room));
             }
-            let mut y = HIGH / 2.0 + if lines.len() > 1 { -0.5 } else { 0.9 };
+            let mut y = entry.high / 2.0 + if lines.len() > 1 { -0.5 } else { 0.9 };
             row = row.max(match lines.len() {
                 0 | 1 => ROW,
                 2 => ROW + 0.9,
@@ -203,12 +207,13 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
             svg.polyline(&across(), false, Pen::line(0.13).coloured(super::svg::PALE));
         }));
     }
+    entries.extend(height_entries(subject));
     if layers.problems && plan.problems.iter().any(|p| p.at.is_some()) {
-        entries.push(entry("Problem, see list", |svg| small_diamond(svg, Severity::Fix)));
+        entries.push(diamond_entry("Problem, see list", Severity::Fix));
     }
     let danger = |p: &PlacedProblem| p.at.is_some() && p.severity == Severity::Danger;
     if layers.problems && plan.problems.iter().any(danger) {
-        entries.push(entry("Danger, see list", |svg| small_diamond(svg, Severity::Danger)));
+        entries.push(diamond_entry("Danger, see list", Severity::Danger));
     }
     if subject.photos.iter().any(|photo| photo.at.is_some()) {
         entries.push(entry("Photo and its view", |svg| {
@@ -218,8 +223,47 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     entries
 }
 
-fn small_diamond(svg: &mut Svg, severity: Severity) {
-    let mut inner = Svg::default();
-    diamond(&mut inner, spot(0.0, 0.0), "1", severity);
-    svg.group("transform=\"translate(4.5 2.1) scale(0.7)\"", &inner);
+fn height_entries(subject: &Subject<'_>) -> Vec<Entry> {
+    let (ground, layers, units) = (subject.ground, &subject.options.layers, subject.record.site.units);
+    let mut entries = Vec::new();
+    for (stood, words) in
+        [(Stood::Ground, "Height of the ground"), (Stood::Above, "Height of a sill, floor or top")]
+    {
+        if let Some(spot) = ground.spots.iter().find(|s| layers.heights && s.stood == stood) {
+            entries.push(entry(words, |svg| {
+                heights::cross(svg, spot_at(1.4));
+                let figure = heights::figure(spot.height, units, 0);
+                svg.text(spot_at(3.4).plus(0.0, TEXT * 0.36), heights::height_face(stood), &figure);
+            }));
+        }
+    }
+    if layers.contours && !ground.contours.is_empty() {
+        entries.push(entry("Contour, every fifth heavier", |svg| {
+            for (y, index) in [(1.0, false), (MIDDLE.y, true), (HIGH - 1.0, false)] {
+                svg.line(spot(0.0, y), spot(WIDE, y), heights::contour_pen(index, false));
+            }
+        }));
+    }
+    if layers.fall && !ground.falls.is_empty() {
+        entries.push(entry("Downhill, with its fall", |svg| {
+            heights::fall_arrow(svg, MIDDLE, (1.0, 0.0), heights::EARTH);
+        }));
+    }
+    let marked = subject.plan.shapes.iter().any(|s| matches!(&s.what, What::Feature(k) if k == "low_point"));
+    if layers.fall && !ground.low.is_empty() {
+        if !marked {
+            entries.push(entry("Low point", |svg| fitting(svg, "low_point", MIDDLE)));
+        }
+        entries.push(entry("Where it runs over", |svg| heights::spill(svg, MIDDLE, (1.0, 0.0))));
+    }
+    entries
+}
+
+const fn spot_at(x: f64) -> Spot {
+    spot(x, MIDDLE.y)
+}
+
+fn diamond_entry(words: &str, severity: Severity) -> Entry {
+    let own = entry(words, |svg| diamond(svg, MIDDLE, "1", severity));
+    Entry { high: 2.0 * diamond_reach("1", severity), ..own }
 }

@@ -309,8 +309,8 @@ fn place(subject: &Subject<'_>, at: &At) -> Option<String> {
 fn points(subject: &Subject<'_>, ids: &[PointId]) -> String {
     match ids {
         [] => "nowhere".to_owned(),
-        [one] => subject.record.label(one).to_owned(),
-        [first, .., last] => format!("{}–{}", subject.record.label(first), subject.record.label(last)),
+        [one] => subject.label(one).to_owned(),
+        [first, .., last] => format!("{}–{}", subject.label(first), subject.label(last)),
     }
 }
 

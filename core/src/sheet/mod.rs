@@ -16,6 +16,7 @@ mod drawing;
 mod fittings;
 mod furniture;
 mod geometry;
+mod heights;
 mod labels;
 mod layout;
 mod legend;
@@ -36,12 +37,14 @@ pub use turn::Turn;
 
 use crate::checks::lines;
 use crate::network::{Adjustment, Freedom};
-use crate::plan::{Outline, Plan, placed_photos, with_sketch};
+use crate::plan::{Ground, Outline, Plan, placed_photos, with_sketch};
 use crate::record::{PointId, Record};
 use crate::units::{Length, PlanPoint};
 use geometry::{Frame, Spot, spot};
 use layout::{Layout, Wanted};
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use svg::{Face, Hang, Pen, Svg, escape, num};
 use view::{Extent, View};
 
@@ -64,6 +67,12 @@ pub struct Layers {
     pub photos: bool,
     /// Lists of things, notes, photos, and of what was left open.
     pub lists: bool,
+    /// Heights of points, where they were levelled.
+    pub heights: bool,
+    /// Lines of equal height.
+    pub contours: bool,
+    /// Which way the ground falls, and where water stands.
+    pub fall: bool,
     /// Hatching of buildings, decks, beds and wet spots.
     pub hatching: bool,
 }
@@ -79,6 +88,9 @@ impl Default for Layers {
             problems: true,
             photos: true,
             lists: true,
+            heights: true,
+            contours: true,
+            fall: true,
             hatching: true,
         }
     }
@@ -137,6 +149,7 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     let unread = plan.points.iter().filter(|p| p.freedom == Some(Freedom::Unmeasured)).map(|p| &p.id);
     let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
     let left = lines(record, adjustment, plan).into_iter().filter(|line| !line.is_open()).collect::<Vec<_>>();
+    let ground = Ground::of(record, &finite(plan));
     // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
     let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
     let turn = options.turn.of(plan);
@@ -146,18 +159,28 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
         adjustment,
         plan,
         photos: &photos,
+        ground: &ground,
         sketched: &sketched,
+        labels: &record.points.iter().map(|p| (&p.id, p.label.as_str())).collect(),
         left: &left,
         options,
     };
     let rows = lists::count(&subject);
     let extent = Extent::of(plan, &photos, turn);
+    // Many papers and arrangements ask for columns of the same few widths.
+    let made: RefCell<BTreeMap<(u64, usize), layout::Blocks>> = RefCell::default();
     let wanted = Wanted {
         options,
         units: record.site.units,
         extent,
         rows,
-        notes: &|wide, listed| furniture::blocks(&subject, wide, listed, None),
+        notes: &|wide, listed| {
+            Rc::clone(
+                made.borrow_mut()
+                    .entry((wide.to_bits(), listed))
+                    .or_insert_with(|| Rc::new(furniture::blocks(&subject, wide, listed, None))),
+            )
+        },
     };
     let layout = wanted.layout();
     let view = View::new(layout.scale, turn, extent.as_ref(), layout.window.centre());
@@ -172,7 +195,7 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
             Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.3)
         })
         .collect();
-    let scene = drawing::Scene::new(record, plan, &photos, &view, options, &sketched);
+    let scene = drawing::Scene::new(&subject, &view);
     let (inner, left_out) = scene.draw(&layout, &room);
     body.group("clip-path=\"url(#window)\"", &inner);
     body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &above));

@@ -129,7 +129,7 @@ fn fate(shape: &Shape) -> &'static str {
     }
 }
 
-fn is_building(key: &str) -> bool {
+pub(super) fn is_building(key: &str) -> bool {
     matches!(key, "house" | "outbuilding")
 }
 
@@ -161,6 +161,8 @@ pub(super) fn left_out(all: &[LeftOut]) -> Option<String> {
         (Kind::Name, "name", true),
         (Kind::Sign, "number of a problem or photo", true),
         (Kind::Dimension, "taped length of a wall", false),
+        (Kind::Height, "height", true),
+        (Kind::Contour, "figure of a contour", false),
         (Kind::Tie, "reading of a tape line", false),
     ];
     let mut parts = Vec::new();

@@ -22,6 +22,8 @@ pub(super) enum Dash {
     Canopy,
     /// Where a point may be.
     Doubt,
+    /// A contour of the ground as it is.
+    Contour,
     /// As told.
     Dots,
     /// Lot line: a long dash and two dots (ISO 128 type 05).
@@ -70,6 +72,7 @@ pub(super) struct Face {
     pub size: f64,
     pub bold: bool,
     pub italic: bool,
+    pub underlined: bool,
     pub hang: Hang,
     pub colour: &'static str,
     /// Turned clockwise on the sheet, degrees.
@@ -78,13 +81,24 @@ pub(super) struct Face {
 
 impl Face {
     pub const fn of(size: f64) -> Self {
-        Self { size, bold: false, italic: false, hang: Hang::Start, colour: INK, turn: 0.0 }
+        Self {
+            size,
+            bold: false,
+            italic: false,
+            underlined: false,
+            hang: Hang::Start,
+            colour: INK,
+            turn: 0.0,
+        }
     }
     pub const fn bold(self) -> Self {
         Self { bold: true, ..self }
     }
     pub const fn italic(self) -> Self {
         Self { italic: true, ..self }
+    }
+    pub const fn underlined(self) -> Self {
+        Self { underlined: true, ..self }
     }
     pub const fn hang(self, hang: Hang) -> Self {
         Self { hang, ..self }
@@ -179,6 +193,9 @@ impl Svg {
         if face.italic {
             self.0.push_str(" font-style=\"italic\"");
         }
+        if face.underlined {
+            self.0.push_str(" text-decoration=\"underline\"");
+        }
         match face.hang {
             Hang::Start => {}
             Hang::Middle => self.0.push_str(" text-anchor=\"middle\""),
@@ -214,6 +231,7 @@ fn paint(pen: Pen) -> String {
             Dash::Solid => {}
             Dash::Short => attributes.push_str(" stroke-dasharray=\"2 1\""),
             Dash::Canopy => attributes.push_str(" stroke-dasharray=\"6 1.2\""),
+            Dash::Contour => attributes.push_str(" stroke-dasharray=\"4.5 0.8\""),
             Dash::Doubt => attributes.push_str(" stroke-dasharray=\"0.7 1.4\""),
             Dash::Dots => {
                 let _ = write!(

@@ -63,7 +63,7 @@ impl Beside {
     pub fn candidates(self, half: &[(f64, f64)]) -> impl Iterator<Item = Candidate> {
         let centre = self.sign.centre();
         let shapes = half.iter().copied().enumerate();
-        let shapes = shapes.flat_map(|(variant, half)| [(variant, half, 0.45), (variant, half, 1.4)]);
+        let shapes = shapes.flat_map(|(variant, half)| [0.45, 1.4, 2.4].map(|gap| (variant, half, gap)));
         shapes.flat_map(move |(variant, half, gap)| {
             let w = self.sign.width() / 2.0 + gap + half.0;
             let h = self.sign.height() / 2.0 + gap + half.1;
@@ -122,7 +122,7 @@ impl Far {
         let reach = (self.sign.width() / 2.0, self.sign.height() / 2.0);
         let ways = self.half.iter().copied().enumerate();
         ways.flat_map(move |(variant, half)| {
-            [3.2, 5.0, 7.5, 10.5, 14.0, 18.0, 23.0, 30.0].into_iter().flat_map(move |away| {
+            [3.2, 5.5, 8.5, 12.0, 16.5, 22.0, 29.0].into_iter().flat_map(move |away| {
                 (0..24_u32).map(move |n| {
                     let angle = std::f64::consts::TAU * f64::from(n) / 24.0 - 0.785;
                     let (ux, uy) = (float::cos(angle), float::sin(angle));

@@ -28,6 +28,9 @@ const GAP: f64 = 0.3;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Group {
     Names,
+    Heights,
+    Contours,
+    Falls,
     Dimensions,
     Ties,
     Photos,
@@ -51,6 +54,10 @@ pub(super) enum Kind {
     Dimension,
     Tie,
     Sign,
+    Height,
+    Contour,
+    /// Of which there are as many as have room: none is missed.
+    Fall,
 }
 
 type Drawn<'a> = Box<dyn Fn(&mut Svg, &Pose) + 'a>;
@@ -230,6 +237,7 @@ impl<'a> Board<'a> {
         for (l, label) in labels.iter().enumerate() {
             match table.chosen(l).and_then(|at| label.near.get(at)) {
                 Some(candidate) => solved.draw(label, candidate),
+                None if label.kind == Kind::Fall => {}
                 None => solved.left_out.push(LeftOut { kind: label.kind, name: label.name.clone() }),
             }
         }
@@ -245,7 +253,7 @@ impl<'a> Board<'a> {
 }
 
 /// Candidates kept for a label.
-const MOST: usize = 128;
+const MOST: usize = 170;
 /// Nearer than this to another thing's mark, mm, a label could be taken to mean that.
 const CLOSE: f64 = 0.9;
 const CONFUSING: f64 = 2.0;

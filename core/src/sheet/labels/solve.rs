@@ -27,12 +27,16 @@ fn exclude(a: Part, b: Part) -> bool {
 const MOVED: usize = 6;
 /// Passes over all labels at most.
 const PASSES: usize = 8;
-/// Candidates looked at, at most: bounds the time on a sheet too full for its labels.
-const LOOKS: usize = 3_000_000;
+/// Candidates looked at, at most, on any sheet and for each label of a large one: bounds the time on a sheet too full
+/// for its labels.
+const LOOKS: usize = 400_000;
+const LOOKS_EACH: usize = 250;
 /// A label that stands worse than this also tries places on a leader.
 const BAD: f64 = 15.0;
 /// One that stands worse than this has others move out of its way.
 const VERY_BAD: f64 = 25.0;
+/// Others are asked to make room for no less than this.
+const WORTHWHILE: f64 = 1.5;
 /// Longest piece of a thin line in the grid, mm.
 const PIECE: f64 = 8.0;
 
@@ -42,8 +46,12 @@ pub(super) fn places(window: Frame, labels: &mut [Label<'_>], far: impl Fn(&Far)
     let mut table = Table::new(window, labels.len());
     table.greedy(labels);
     table.improve(labels);
+    // On a sheet too full for its labels leaders would find no room either.
+    if table.tired() {
+        return table;
+    }
     // Who stands badly gets places farther away, and so do those around them, who may have to make room.
-    let bad = |l: usize, label: &Label<'_>| table.cost(label, l) > BAD && label.kind != Kind::Tie;
+    let bad = |l: usize, label: &Label<'_>| table.cost(label, l) > BAD && !is_minor(label.kind);
     let mut around: Grid<()> = Grid::new(window);
     for (_, label) in labels.iter().enumerate().filter(|(l, label)| bad(*l, label)) {
         label.near.iter().for_each(|candidate| around.add(candidate.slab, ()));
@@ -66,6 +74,11 @@ pub(super) fn places(window: Frame, labels: &mut [Label<'_>], far: impl Fn(&Far)
     table
 }
 
+/// Written only where room is left.
+fn is_minor(kind: Kind) -> bool {
+    matches!(kind, Kind::Tie | Kind::Fall)
+}
+
 /// What stands where.
 pub(super) struct Table {
     at: Vec<Option<usize>>,
@@ -83,6 +96,11 @@ impl Table {
         self.at.get(l).copied().flatten()
     }
 
+    /// Whether enough has been tried.
+    fn tired(&self) -> bool {
+        self.looks > LOOKS.max(LOOKS_EACH * self.at.len())
+    }
+
     /// What a label costs where it stands.
     fn cost(&self, label: &Label<'_>, l: usize) -> f64 {
         let candidate = self.chosen(l).and_then(|at| label.near.get(at));
@@ -95,7 +113,7 @@ impl Table {
             labels.iter().enumerate().filter(|(l, _)| self.chosen(*l).is_none()).collect();
         // Dimensions need most room and have least choice; then whoever has least.
         let first = |label: &Label<'_>| label.kind != Kind::Dimension;
-        let last = |label: &Label<'_>| label.kind == Kind::Tie;
+        let last = |label: &Label<'_>| is_minor(label.kind);
         order.sort_by_key(|(_, label)| (first(label), last(label), label.near.len()));
         for (l, label) in order {
             if let Some(at) = self.free(label, l) {
@@ -122,7 +140,7 @@ impl Table {
             for (l, label) in labels.iter().enumerate() {
                 better |= self.better(labels, l, label);
             }
-            if !better || self.looks > LOOKS {
+            if !better || self.tired() {
                 return;
             }
         }
@@ -131,7 +149,7 @@ impl Table {
     /// Puts those that are left out or stand very badly where they want, whoever stands there, lets all these find new places and have
     /// yet others make room, and keeps that when the sum is less.
     fn force(&mut self, labels: &[Label<'_>]) {
-        for (l, label) in labels.iter().enumerate().filter(|(_, label)| label.kind != Kind::Tie) {
+        for (l, label) in labels.iter().enumerate().filter(|(_, label)| !is_minor(label.kind)) {
             let stands = self.cost(label, l);
             if stands < VERY_BAD {
                 continue;
@@ -152,7 +170,7 @@ impl Table {
                     break;
                 }
                 self.restore(&kept, labels);
-                if self.looks > LOOKS {
+                if self.tired() {
                     return;
                 }
             }
@@ -177,10 +195,11 @@ impl Table {
     fn better(&mut self, labels: &[Label<'_>], l: usize, label: &Label<'_>) -> bool {
         let stands = self.cost(label, l);
         for (k, candidate) in label.near.iter().enumerate() {
-            if candidate.cost >= stands - 0.05 || self.looks > LOOKS {
+            if candidate.cost >= stands - 0.05 || self.tired() {
                 continue;
             }
-            let Some(others) = self.in_the_way(l, candidate, MOVED) else { continue };
+            let most = if stands - candidate.cost > WORTHWHILE { MOVED } else { 0 };
+            let Some(others) = self.in_the_way(l, candidate, most) else { continue };
             let before: Vec<(usize, Option<usize>)> =
                 others.iter().map(|o| (*o, self.chosen(*o))).chain([(l, self.chosen(l))]).collect();
             let mut gain = stands - candidate.cost;
