@@ -9,6 +9,7 @@ use crate::routes::{Route, Router, Tab};
 use crate::screens::{Drafts, PhotosHere, PointSelect, exact};
 use crate::words::{self as all, Contradiction, NO_RELATIVE, capture as words, relative_told, would_show};
 use leptos::prelude::*;
+use swingtie_core::levels::heights;
 use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
 use swingtie_core::record::{Measurement, PointId, Record};
@@ -38,7 +39,8 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             |point| {
                 let adjustment = capture.site.adjustment.get();
                 let doubts = capture.site.doubts.get();
-                known_well(&point, &fold.get().record, &adjustment, &doubts.found)
+                let known = known_well(&point, &fold.get().record, &adjustment, &doubts.found);
+                markup! { {known}{height_of(&point.id, &fold.get().record)} }
             },
         )
     };
@@ -107,6 +109,13 @@ fn known_well(
         {within}
         {figures}
     }
+}
+
+/// Its height, where it was read with a level.
+fn height_of(point: &PointId, record: &Record) -> Option<AnyView> {
+    let levels = heights(record);
+    let height = levels.points.get(point)?;
+    Some(markup! { <p>{all::levels::card(height, record.site.units)}</p> })
 }
 
 /// How far it is to another point, and how well the two are known against each other.

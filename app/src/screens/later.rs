@@ -95,7 +95,7 @@ pub enum Wanted {
     PhotoPins,
     /// The ground on the drawing.
     Ground,
-    /// The way into the guided walk.
+    /// The way into the guided walk, and back to level readings under way.
     Guide,
     /// The arrows of views and winds on the drawing.
     Arrows,
@@ -184,7 +184,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
-        Wanted::Guide => return Ok(markup! { <guide::GuideLink /> }),
+        Wanted::Guide => return Ok(markup! { <guide::GuideLink /><levels::GoOn /> }),
         Wanted::Watch => return Ok(markup! { <settings::Watch /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,

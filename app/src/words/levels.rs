@@ -13,6 +13,7 @@ pub const HEIGHTS_HINT: &str = "How high the ground, the doors and the drains li
 pub const SET_UP_FIRST: &str = "What makes the level line?";
 pub const SET_UP_ANEW: &str = "Or set a level up anew";
 pub const GO_ON: &str = "Go on reading";
+pub const PACK_UP: &str = "Done with this level";
 pub const COUNTED_FROM: &str = "Heights count from";
 pub const CHANGE: &str = "Change";
 pub const SAY_SO: &str = "Leave it so";
@@ -121,6 +122,12 @@ pub fn height_told(height_: &Height, units: UnitSystem) -> String {
     let most = height_.sd * 1.96;
     // What heights count from has none.
     if most.metres() > 0.0 { format!("{above} ± {}", figure(most, units)) } else { above }
+}
+
+/// A height on a point's card.
+#[must_use]
+pub fn card(height: &Height, units: UnitSystem) -> String {
+    format!("Height {}", height_told(height, units))
 }
 
 /// How much lower or higher than what heights count from.

@@ -57,6 +57,19 @@ pub fn LevelsScreen() -> impl IntoView {
     }
 }
 
+/// On the plan: back to the set-up under way.
+#[component]
+pub fn GoOn() -> impl IntoView {
+    let (capture, router, draft) = (Capture::here(), Router::here(), Drafts::here().level);
+    live(move || {
+        let fold = capture.site.fold.get();
+        let told = draft.booking.with(|b| b.as_ref().map(|b| words::go_on(b, &fold.record)))?;
+        Some(
+            markup! { <button type="button" class="wide" on:click=move |_| draft.go(router, capture)>{told}</button> },
+        )
+    })
+}
+
 /// Going on with the set-up, or a new one: what makes the level line.
 #[component]
 fn Begin() -> impl IntoView {
@@ -66,6 +79,7 @@ fn Begin() -> impl IntoView {
         let told = draft.booking.with(|b| b.as_ref().map(|b| words::go_on(b, &fold.record)));
         let told = told.map(|told| markup! {
             <button type="button" class="button button-main button-wide" on:click=move |_| draft.go(router, capture)>{told}</button>
+            <button type="button" class="button button-wide" on:click=move |_| draft.booking.set(None)>{words::PACK_UP}</button>
             <h2>{words::SET_UP_ANEW}</h2>
         });
         told.unwrap_or_else(|| markup! { <h2>{words::SET_UP_FIRST}</h2> })
