@@ -206,6 +206,19 @@ impl<'a> Surveyor<'a> {
         Ok(())
     }
 
+    /// Reads the rod on this point, from the level under way, and waits until it is the last thing saved.
+    ///
+    /// # Errors
+    /// When no level reading is under way, or it is not saved in time.
+    pub async fn level(self, point: &str, text: &str) -> Outcome {
+        let look = self.phone.wait("a level under way", |look| look.find("button", "Back").is_some()).await?;
+        if look.find("button", &format!("on: {point}")).is_none() {
+            self.point(point).await?;
+        }
+        self.number(text).await?;
+        self.save(&format!("{point}: {text}")).await
+    }
+
     /// Records a feature of this kind through these points.
     ///
     /// # Errors

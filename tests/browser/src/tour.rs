@@ -20,6 +20,7 @@ pub async fn tour(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -
     measuring(phone, visit).await?;
     things(phone, visit).await?;
     lists(phone, visit).await?;
+    heights(phone, visit).await?;
     photos(phone, visit).await?;
     misread(phone, visit).await
 }
@@ -173,6 +174,42 @@ async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> O
     phone.tap_containing("button", "CO1 from H5").await?;
     phone.sees("Exact figures").await?;
     visit("book-entry").await
+}
+
+/// Level readings, and the heights that come of them.
+async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.go("Problems").await?;
+    phone.tap_containing("link", "Heights and water").await?;
+    phone.find("heading", "Heights").await?;
+    visit("heights-empty").await?;
+    phone.tap_containing("button", "Hand level").await?;
+    phone.sees("What do you read first?").await?;
+    visit("level-point").await?;
+    surveyor.level("D1", "4' 1\"").await?;
+    surveyor.level("H2", "5' 2\"").await?;
+    surveyor.level("F1", "5' 5 1/2\"").await?;
+    visit("level-next").await?;
+    surveyor.press("Move the level").await?;
+    surveyor.number("4' 6\"").await?;
+    visit("level-keypad").await?;
+    surveyor.save("F1: 4' 6\"").await?;
+    surveyor.press("on D1").await?;
+    surveyor.number("3' 8\"").await?;
+    surveyor.press("Save").await?;
+    phone.find("button", "Keep 3' 8\"").await?;
+    visit("level-doubt").await?;
+    surveyor.press("Keep 3' 8\"").await?;
+    phone.find("button", "on H2").await?;
+    surveyor.go("Problems").await?;
+    phone.tap_containing("link", "Heights and water").await?;
+    phone.choose("From", "D1").await?;
+    phone.choose("To", "F1").await?;
+    phone.sees("It falls from D1 to F1.").await?;
+    phone.tap_containing("button", "2: Hand level").await?;
+    phone.tap_containing("DisclosureTriangle", "The level book").await?;
+    phone.sees("the sums are right").await?;
+    visit("heights").await
 }
 
 /// Photos, and one of them.

@@ -137,3 +137,72 @@ async fn a_yard_is_levelled_by_key_and_the_standing_water_is_explained() -> Outc
     })
     .await
 }
+
+/// A house of 40 by 30 feet levelled with a string, two ends a set-up, and back to where it began.
+async fn string_round_the_house(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
+    surveyor.press("Measure").await?;
+    surveyor.press("Heights by level").await?;
+    phone.tap_containing("button", "String with a line level").await?;
+    surveyor.level("H1", "4'").await?;
+    surveyor.level("H2", "4' 6\"").await?;
+    // Two ends are a set-up: the next one begins on a point that has a height.
+    phone.sees("One end: on a point read before.").await?;
+    surveyor.press("on H2").await?;
+    surveyor.number("5'").await?;
+    // A half typed reading outlives the page.
+    phone.reload().await?;
+    surveyor.press("Go on reading: String with a line level, set-up 2").await?;
+    phone.find("button", "on: H2").await?;
+    phone.wait("the number typed before", |look| look.says("5'")).await?;
+    surveyor.save("H2: 5'").await?;
+    surveyor.level("H3", "5' 3\"").await?;
+    surveyor.level("H3", "4'").await?;
+    // H1 lies 9 in above H3, so that 3' 3" is expected; one foot is lost.
+    surveyor.press("on H1").await?;
+    surveyor.number("2' 3\"").await?;
+    surveyor.press("Save").await?;
+    phone.sees("makes about 3' 3\" here, 1' 0\" from this").await?;
+    surveyor.press("Keep 2' 3\"").await?;
+    phone.sees("H1: 2' 3\"").await?;
+    Ok(())
+}
+
+#[tokio::test]
+async fn a_misread_is_asked_about_named_and_struck() -> Outcome {
+    Phone::with("levels-misread", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.new_house("String round the house").await?;
+        string_round_the_house(phone, surveyor).await?;
+        // Tenths where tapes are in inches.
+        surveyor.press("on H1").await?;
+        phone.tap_containing("button", "units: feet and inches").await?;
+        for key in ["5", "point", "6", "Save"] {
+            surveyor.press(key).await?;
+        }
+        phone.sees("5.6 ft is feet and tenths").await?;
+        surveyor.press("Type again").await?;
+        surveyor.press("Back").await?;
+        surveyor.go("Problems").await?;
+        phone.tap_containing("link", "Heights and water").await?;
+        phone.sees("Back on H1 after 3 set-ups: 1' 0\" off. Only up to").await?;
+        // Of a single loop any reading may be the wrong one.
+        phone.sees("5 other readings").await?;
+        phone.tap_containing("button", "3: String with a line level").await?;
+        phone.picture("levels-misread-phone-light").await?;
+        let look = phone.look().await?;
+        let strike =
+            look.all("button", |name| name.contains("H1 2' 3\"")).last().cloned().ok_or("no such key")?;
+        phone.tap_node(&strike).await?;
+        phone.wait("the contradiction to be gone", |look| !look.says("Only up to")).await?;
+        // By hand: 6 in fall in 40 ft.
+        phone.choose("From", "H1").await?;
+        phone.choose("To", "H2").await?;
+        phone.sees("It falls from H1 to H2.").await?;
+        phone.sees("1 in 80").await?;
+        surveyor.go("Book").await?;
+        phone.sees("Struck: H1: 2' 3\"").await?;
+        phone.sees("H2 lies at 99.50 ft").await?;
+        Ok(())
+    })
+    .await
+}
