@@ -9,6 +9,7 @@ use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::book::{Book, fold};
 use swingtie_core::levels::heights;
 use swingtie_core::record::{EntryId, LevelReading, Record, Statement};
+use swingtie_core::units::{BareUnit, read_length};
 use swingtie_tests::scenario::{Options, Scenario, Sketch, scenario};
 use thumb::Thumb;
 
@@ -75,6 +76,29 @@ async fn bench_mark(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
     Ok(())
 }
 
+/// Problem 1, water that stands for two days, is explained by the ground: it lies in a hollow, which says how deep
+/// water gets in it, and the downspout that drains there is named.
+async fn explained(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
+    surveyor.go("Problems").await?;
+    let look = phone.sees("in a hollow round LP1: water stands ").await?;
+    let told = look.nodes.iter().find(|node| node.name.contains("in a hollow round LP1"));
+    let told = told.map(|node| node.name.clone()).unwrap_or_default();
+    println!("{told}");
+    check(told.contains("problem 1") && told.contains("LP1"), &told)?;
+    check(told.contains(" deep before it runs over toward "), &told)?;
+    check(told.contains("DS3") && told.contains("drain toward it"), &told)?;
+    // How deep it gets, by the true heights of bottom and outlet; three standard deviations of two rods of 0.02 ft.
+    let truth = scenario(1).true_heights();
+    let [bottom, outlet] = ["LP1", "FR3"].map(|label| truth.get(&label.into()).copied().unwrap_or_default());
+    let deep =
+        told.split("water stands ").nth(1).and_then(|rest| rest.split(" deep").next()).unwrap_or_default();
+    let deep = read_length(deep, BareUnit::Feet)?;
+    let off = (deep - (outlet - bottom)).abs().feet();
+    check(off <= 3.0 * 0.02 * std::f64::consts::SQRT_2, &format!("{off} ft off: {told}"))?;
+    phone.picture("levels-problems-phone-light").await?;
+    Ok(())
+}
+
 /// What the phone's book gives, against the yard's true heights.
 fn judge(record: &Record, yard: &Scenario) -> Outcome {
     let levels = heights(record);
@@ -126,6 +150,7 @@ async fn a_yard_is_levelled_by_key_and_the_standing_water_is_explained() -> Outc
         // The notes close back on the threshold, and on the drive.
         phone.sees("Back on D1a after 5 set-ups").await?;
         phone.picture("levels-heights-phone-light").await?;
+        explained(phone, surveyor).await?;
         surveyor.go("Sheet").await?;
         phone.find("button", "Plan, to scale (SVG)").await?;
         let book = surveyor.take("Field book (JSON Lines)", "book.jsonl").await?;
