@@ -99,6 +99,7 @@ fn layers_are_named_and_can_be_left_out() {
         utilities: false,
         problems: false,
         photos: false,
+        worth: false,
         heights: false,
         contours: false,
         fall: false,
@@ -345,5 +346,48 @@ fn no_text_is_too_small_to_read() {
             let size = attribute(node, "font-size") * scale;
             assert!(size >= 2.5, "{:?} is {size} mm", node.text());
         }
+    }
+}
+
+/// A yard taped in feet and drawn in metres mixes no units on the plan: each length there is the reading's,
+/// at 0.3048 m the foot (exactly, by the international yard and pound agreement of 1959).
+#[test]
+fn lengths_on_the_plan_are_in_the_sheets_units() {
+    let mut yard = yard(2);
+    yard.0.site.units = UnitSystem::Metres;
+    let layers = Layers { taped_lines: true, ..Layers::default() };
+    let drawing = draw(&yard, &Options { layers, ..Options::default() });
+    let document = parse(&drawing.svg);
+    let plan = swingtie_core::plan::Plan::build(&yard.0, &yard.1);
+    let mut seen = 0;
+    for layer in ["layer-dimensions", "layer-taped"] {
+        let layer = by_id(&document, layer).expect("lengths");
+        for text in layer.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()) {
+            let metres: f64 =
+                text.strip_suffix(" m").and_then(|m| m.parse().ok()).unwrap_or_else(|| panic!("{text}"));
+            assert!(
+                plan.taped.iter().any(|t| (t.length.feet() * 0.3048 - metres).abs() < 0.0006),
+                "{text} was never read"
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 20, "only {seen} lengths");
+    assert!(written(&document).contains("put in these units"));
+}
+
+/// What the checks found worth a look stands on the sheet, with who decides.
+#[test]
+fn what_is_worth_a_look_is_listed() {
+    let yard = yard(1);
+    let plan = swingtie_core::plan::Plan::build(&yard.0, &yard.1);
+    let ground = swingtie_core::plan::Ground::of(&yard.0, &plan);
+    let found = swingtie_core::checks::concerns(&yard.0, &plan, &ground);
+    let layers = Layers { worth: true, ..Layers::default() };
+    let all = written(&parse(&draw(&yard, &Options { layers, ..Options::default() }).svg));
+    assert!(!found.is_empty() && all.contains("Worth a look") && all.contains("licensed people decide"));
+    for concern in found {
+        let first: String = concern.what.chars().take(20).collect();
+        assert!(all.contains(first.trim()), "{} is not on the sheet", concern.what);
     }
 }

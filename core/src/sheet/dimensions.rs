@@ -8,8 +8,10 @@ use super::svg::{Face, PALE, Pen, Svg};
 use super::symbols::upright;
 use super::text::width;
 use super::view::View;
+use crate::levels::written_in;
 use crate::plan::{Outline, Plan, Shape, Taped, What};
-use crate::units::PlanPoint;
+use crate::record::UnitSystem;
+use crate::units::{PlanPoint, format_length};
 
 /// Distances of a dimension line from the wall that are tried, mm outwards: at worst within the house;
 /// where even that has no room, the words go on a leader.
@@ -19,10 +21,10 @@ const WORTH: f64 = 50.0;
 const TIE: f64 = 12.0;
 
 /// A wall with the reading taken along the whole of it.
-struct Wall<'a> {
+struct Wall {
     a: Spot,
     b: Spot,
-    text: &'a str,
+    text: String,
     /// Outwards.
     out: (f64, f64),
 }
@@ -51,8 +53,21 @@ fn edges<'a>(outline: &[PlanPoint], plan: &'a Plan) -> Vec<(PlanPoint, PlanPoint
     .collect()
 }
 
+/// A reading as it was written, unless that says units other than the sheet's: then its length in these, so that
+/// nobody mixes them up.
+fn words(taped: &Taped, units: UnitSystem) -> String {
+    let others = written_in(&taped.text)
+        .is_some_and(|own| (own == UnitSystem::Metres) != (units == UnitSystem::Metres));
+    if others { format_length(taped.length, units.into()) } else { taped.text.clone() }
+}
+
+/// Whether any reading drawn is given in units other than it was written in.
+pub(super) fn any_other_units(plan: &Plan, units: UnitSystem) -> bool {
+    plan.taped.iter().any(|taped| words(taped, units) != taped.text)
+}
+
 /// Takes in the dimensions outside the walls of buildings.
-pub(super) fn walls<'a>(board: &mut Board<'a>, plan: &'a Plan, view: &View) {
+pub(super) fn walls(board: &mut Board<'_>, plan: &Plan, view: &View, units: UnitSystem) {
     for outline in plan.shapes.iter().filter_map(building) {
         let on_sheet: Vec<Spot> = outline.iter().map(|at| view.place(*at)).collect();
         let way = if clockwise(&on_sheet) { 1.0 } else { -1.0 };
@@ -60,13 +75,15 @@ pub(super) fn walls<'a>(board: &mut Board<'a>, plan: &'a Plan, view: &View) {
             let (a, b) = (view.place(a), view.place(b));
             if let Some((ux, uy, _)) = a.direction(b).filter(|(.., length)| *length >= 3.0) {
                 // Walking a clockwise outline on the sheet, outside is to the left.
-                let wall = Wall { a, b, text: &taped.text, out: (uy * way, -ux * way) };
-                let about = (Group::Dimensions, Kind::Dimension, taped.text.as_str(), WORTH);
-                let half = (width(wall.text, TEXT, false) / 2.0 + 0.2, TEXT * 0.5);
+                let wall = Wall { a, b, text: words(taped, units), out: (uy * way, -ux * way) };
+                let half = (width(&wall.text, TEXT, false) / 2.0 + 0.2, TEXT * 0.5);
                 // A leader does not show from where to where: the last resort.
                 let sign = Frame::around(a.toward(b, 0.5), 0.0, 0.0);
                 let far = Far { sign, half: vec![half], cost: 20.0 };
-                board.add(about, (candidates(&wall), Some(far)), move |svg, pose| draw(svg, &wall, pose));
+                let all = candidates(&wall);
+                let name = wall.text.clone();
+                let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);
+                board.add(about, (all, Some(far)), move |svg, pose| draw(svg, &wall, pose));
             }
         }
     }
@@ -83,12 +100,12 @@ struct Strokes {
 }
 
 impl Strokes {
-    fn of(wall: &Wall<'_>, off: f64, middle: Spot) -> Option<Self> {
+    fn of(wall: &Wall, off: f64, middle: Spot) -> Option<Self> {
         let ((ox, oy), way) = (wall.out, off.signum());
         let from = wall.a.plus(ox * off, oy * off);
         let to = wall.b.plus(ox * off, oy * off);
         let (ux, uy, length) = from.direction(to)?;
-        let half = width(wall.text, TEXT, false) / 2.0;
+        let half = width(&wall.text, TEXT, false) / 2.0;
         let at = (middle.x - from.x) * ux + (middle.y - from.y) * uy;
         let (start, end) = ((at - half).min(0.0), (at + half).max(length));
         Some(Self {
@@ -104,7 +121,7 @@ impl Strokes {
 
 /// Where the words of a wall's dimension may stand: above lines at several distances from the wall, and
 /// beyond their ends where the wall is short.
-fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
+fn candidates(wall: &Wall) -> Vec<Candidate> {
     let mut all = Vec::new();
     let (ox, oy) = wall.out;
     for (variant, off) in OFFS.into_iter().enumerate() {
@@ -113,7 +130,7 @@ fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
         // Above the line as the words are read.
         let (_, flip) = upright(ux, uy);
         let lift = (TEXT * 0.5 + 0.45) * flip;
-        let long = width(wall.text, TEXT, false);
+        let long = width(&wall.text, TEXT, false);
         let beyond = (long / 2.0 + 1.5) / length;
         let mut shares = vec![1.0 + beyond, -beyond];
         if long < length - 1.0 {
@@ -129,7 +146,7 @@ fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
             let outside = if (0.0..=1.0).contains(&share) { 0.0 } else { 2.0 };
             let within = if off < 0.0 { 7.0 } else { 0.0 };
             let cost = (off.abs() - 5.5) * 0.8 + within + (share - 0.5).abs() * 2.0 + outside;
-            let candidate = Candidate::plain(along_box(middle, (ux, uy), wall.text, Face::of(TEXT)), cost);
+            let candidate = Candidate::plain(along_box(middle, (ux, uy), &wall.text, Face::of(TEXT)), cost);
             // Words may stand over the thin lines from the wall to it, on their white ground, not over it.
             let thin = vec![(strokes.line.0, strokes.line.1, Thin::Work)];
             all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
@@ -138,9 +155,9 @@ fn candidates(wall: &Wall<'_>) -> Vec<Candidate> {
     all
 }
 
-fn draw(svg: &mut Svg, wall: &Wall<'_>, pose: &Pose) {
+fn draw(svg: &mut Svg, wall: &Wall, pose: &Pose) {
     if pose.leader.is_some() {
-        write_along(svg, pose.middle, pose.along, wall.text, Face::of(TEXT));
+        write_along(svg, pose.middle, pose.along, &wall.text, Face::of(TEXT));
         return;
     }
     let off = OFFS.get(pose.variant).copied().unwrap_or_default();
@@ -154,11 +171,11 @@ fn draw(svg: &mut Svg, wall: &Wall<'_>, pose: &Pose) {
     for end in [strokes.from, strokes.to] {
         svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
     }
-    write_along(svg, pose.middle, pose.along, wall.text, Face::of(TEXT));
+    write_along(svg, pose.middle, pose.along, &wall.text, Face::of(TEXT));
 }
 
 /// Draws every taped tie as a thin line with its reading, where the reading finds room.
-pub(super) fn ties<'a>(svg: &mut Svg, board: &mut Board<'a>, plan: &'a Plan, view: &View) {
+pub(super) fn ties(svg: &mut Svg, board: &mut Board<'_>, plan: &Plan, view: &View, units: UnitSystem) {
     for taped in plan.taped.iter().filter(|t| !t.along && t.from_at.is_finite() && t.to_at.is_finite()) {
         let (a, b) = (view.place(taped.from_at), view.place(taped.to_at));
         let Some((ux, uy, _)) = a.direction(b) else { continue };
@@ -169,7 +186,7 @@ pub(super) fn ties<'a>(svg: &mut Svg, board: &mut Board<'a>, plan: &'a Plan, vie
             svg.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
         }
         board.avoid(&[a, b], false, 0.15);
-        let line = Words { text: taped.text.clone(), face: Face::of(TEXT) };
+        let line = Words { text: words(taped, units), face: Face::of(TEXT) };
         board.along((Group::Ties, Kind::Tie, TIE), &[(a, b)], line, (&[0.0], false));
     }
 }

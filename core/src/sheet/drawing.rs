@@ -95,7 +95,7 @@ impl<'a> Scene<'a> {
             naming::lines(self, &mut board);
         }
         if layers.dimensions {
-            dimensions::walls(&mut board, self.plan, self.view);
+            dimensions::walls(&mut board, self.plan, self.view, self.units);
         }
         let mut outlines = Svg::default();
         if layers.problems {
@@ -111,7 +111,7 @@ impl<'a> Scene<'a> {
         }
         let mut ties = Svg::default();
         if layers.taped_lines {
-            dimensions::ties(&mut ties, &mut board, self.plan, self.view);
+            dimensions::ties(&mut ties, &mut board, self.plan, self.view, self.units);
         }
         let solved = board.solve(|left_out| {
             naming::left_out(left_out).map_or_else(Vec::new, |words| {
@@ -158,7 +158,7 @@ impl<'a> Scene<'a> {
                 }
                 (Figure::Area(places), _) => board.avoid(places, true, cost),
                 (Figure::Spot(at), What::Feature(kind)) => {
-                    board.take(Slab::of(&fittings::reach(kind, *at)));
+                    board.take(Slab::of(&item.manner.reach(fittings::reach(kind, *at))));
                     if let Some(way) = item.pointing {
                         let (tail, head) = fittings::arrow_line(kind, *at, way);
                         Slab::strip(tail, head, 1.0).into_iter().for_each(|slab| board.take(slab));
@@ -220,7 +220,7 @@ impl<'a> Scene<'a> {
         }
         for item in self.items.iter().filter(|item| stands_on(&item.shape.outline, at)) {
             let own = match (&item.figure, &item.shape.what) {
-                (Figure::Spot(at), What::Feature(kind)) => fittings::reach(kind, *at),
+                (Figure::Spot(at), What::Feature(kind)) => item.manner.reach(fittings::reach(kind, *at)),
                 (Figure::Spot(at), What::Mark { colour, .. }) => utilities::reach(*at, *colour),
                 (Figure::Circle { centre, inner, .. }, _) => self.trunk(*centre, *inner),
                 _ => continue,

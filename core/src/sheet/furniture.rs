@@ -8,7 +8,7 @@ use super::svg::{Face, Hang, INK, Pen, Svg, num};
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
 use super::{Options, accuracy, heights, legend, lists};
-use crate::checks::Line;
+use crate::checks::{Concern, Line};
 use crate::network::Adjustment;
 use crate::plan::{Ground, PlacedPhoto, Plan};
 use crate::record::{NorthKind, PointId, Record, Severity, UnitSystem};
@@ -42,6 +42,8 @@ pub(super) struct Subject<'a> {
     pub sketched: &'a BTreeSet<PointId>,
     /// What each point is called.
     pub labels: &'a BTreeMap<&'a PointId, &'a str>,
+    /// What the checks found.
+    pub concerns: &'a [Concern],
     /// What was left open, with its reason.
     pub left: &'a [Line],
     pub options: &'a Options,

@@ -193,7 +193,9 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
         }));
     }
     if layers.dimensions && dimensions::any(plan) {
-        entries.push(entry("Taped length, as read", |svg| {
+        let other = dimensions::any_other_units(plan, subject.record.site.units);
+        let words = if other { "Taped length, put in these units" } else { "Taped length, as read" };
+        entries.push(entry(words, |svg| {
             let y = MIDDLE.y;
             svg.line(spot(0.5, y), spot(8.5, y), Pen::line(0.18));
             for x in [0.5, 8.5] {

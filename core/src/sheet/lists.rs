@@ -7,7 +7,7 @@ use super::labels::LEADING;
 use super::svg::{Face, Svg};
 use super::text::{fit, width, wrap};
 use super::utilities;
-use crate::checks::Line;
+use crate::checks::{Concern, Line};
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
     At, Attribute, Attributes, CATALOGUE, EntryId, Fate, Feature, Form, MARK_FORM, Note, PointId, Recorded,
@@ -60,6 +60,15 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
     if layers.utilities {
         let rows = subject.record.marks.iter().map(|m| mark(subject, &m.what, wide)).collect();
         all.push(List { title: "Utility marks", rows });
+    }
+    if layers.worth {
+        let answered = |concern: &&Concern| subject.left.iter().any(|line| line.keys.contains(&concern.key));
+        let open: Vec<&Concern> = subject.concerns.iter().filter(|concern| !answered(concern)).collect();
+        let mut rows: Vec<Block> = open.iter().map(|concern| self::concern(concern, wide)).collect();
+        if !rows.is_empty() {
+            rows.push(paragraph(WORKED_OUT, wide));
+        }
+        all.push(List { title: "Worth a look", rows });
     }
     if layers.lists {
         all.push(List { title: "Things", rows: things(subject, wide) });
@@ -129,6 +138,19 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     }
     words.add(caution(&placed.kind).unwrap_or_default());
     row(sign, &words.0, wide, 2.0 * size)
+}
+
+// ---- worth a look ----------------------------------------------------------------------------------
+
+/// Under what the checks found.
+const WORKED_OUT: &str =
+    "Worked out from what was recorded; nobody has judged it: the local code and licensed people decide.";
+
+/// What was found alone: its numbers, what to do and its source stand in the program.
+fn concern(concern: &Concern, wide: f64) -> Block {
+    let mut words = Sentences::default();
+    words.add(&concern.what);
+    paragraph(&words.0, wide)
 }
 
 // ---- utility marks ---------------------------------------------------------------------------------

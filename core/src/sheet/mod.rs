@@ -35,7 +35,7 @@ mod view;
 pub use paper::{Orientation, Paper, Scale};
 pub use turn::Turn;
 
-use crate::checks::lines;
+use crate::checks::{concerns, lines};
 use crate::network::{Adjustment, Freedom};
 use crate::plan::{Ground, Outline, Plan, placed_photos, with_sketch};
 use crate::record::{PointId, Record};
@@ -67,6 +67,8 @@ pub struct Layers {
     pub photos: bool,
     /// Lists of things, notes, photos, and of what was left open.
     pub lists: bool,
+    /// What the checks found worth a look: advice, which a base plan need not carry, and long.
+    pub worth: bool,
     /// Heights of points, where they were levelled.
     pub heights: bool,
     /// Lines of equal height.
@@ -88,6 +90,7 @@ impl Default for Layers {
             problems: true,
             photos: true,
             lists: true,
+            worth: false,
             heights: true,
             contours: true,
             fall: true,
@@ -150,6 +153,7 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
     let left = lines(record, adjustment, plan).into_iter().filter(|line| !line.is_open()).collect::<Vec<_>>();
     let ground = Ground::of(record, &finite(plan));
+    let worth = if options.layers.worth { concerns(record, plan, &ground) } else { Vec::new() };
     // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
     let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
     let turn = options.turn.of(plan);
@@ -162,6 +166,7 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
         ground: &ground,
         sketched: &sketched,
         labels: &record.points.iter().map(|p| (&p.id, p.label.as_str())).collect(),
+        concerns: &worth,
         left: &left,
         options,
     };

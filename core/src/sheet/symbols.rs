@@ -86,6 +86,14 @@ pub(super) struct Manner {
 impl Manner {
     pub const PLAIN: Self = Self { told: false, certain: true, remove: false, hatching: true };
 
+    /// Whether it is told, sketched, or hangs on a point that may stand elsewhere.
+    fn is_doubtful(self) -> bool {
+        self.told || !self.certain
+    }
+    /// The room of a sign drawn so: one that is doubtful has a ring around it.
+    pub fn reach(self, sign: Frame) -> Frame {
+        if self.is_doubtful() { Frame::around(sign.centre(), DOUBT + 0.2, DOUBT + 0.2) } else { sign }
+    }
     fn dash(self, usual: Dash) -> Dash {
         match (self.told, self.certain) {
             (true, _) => Dash::Dots,
@@ -112,7 +120,13 @@ pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner) {
         Figure::Area(places) => area(svg, kind, places, manner),
         Figure::Line(places) => line(svg, kind, places, manner),
         Figure::Circle { centre, inner, outer } => circle(svg, kind, *centre, *inner, *outer, manner),
-        Figure::Spot(at) => fitting(svg, kind, *at),
+        Figure::Spot(at) => {
+            fitting(svg, kind, *at);
+            if manner.is_doubtful() {
+                let pen = Pen::line(0.25).dashed(manner.dash(Dash::Solid));
+                svg.circle(fitting_middle(kind, *at), DOUBT, pen);
+            }
+        }
     }
     if manner.remove {
         crosses(figure).into_iter().for_each(|at| cross(svg, at, CROSS, 0.35));
@@ -129,6 +143,13 @@ pub(super) fn crosses(figure: &Figure) -> Vec<Spot> {
         Figure::Line(places) => along(places, false, 9.0).into_iter().map(|(at, ..)| at).collect(),
         Figure::Area(places) => along(places, true, 9.0).into_iter().map(|(at, ..)| at).collect(),
     }
+}
+
+/// Radius of the ring around a sign whose place is doubtful, mm.
+const DOUBT: f64 = 4.0;
+
+fn fitting_middle(kind: &str, at: Spot) -> Spot {
+    super::fittings::reach(kind, at).centre()
 }
 
 /// A diagonal cross.
@@ -241,20 +262,20 @@ fn opening(svg: &mut Svg, kind: &str, places: &[Spot]) {
     }
 }
 
-/// A gate: a post at each end, a thin leaf between.
+/// A gate: a post at each end, a braced leaf between.
 fn gate(svg: &mut Svg, places: &[Spot], manner: Manner) {
     for (a, b) in sides(places, false) {
         let Some((ux, uy, _)) = a.direction(b) else { continue };
         let side = |at: Spot, by: f64| at.plus(-uy * by, ux * by);
-        svg.line(a, b, Pen::line(1.0).coloured("#ffffff"));
-        let rails =
-            [(side(a, -0.4), side(b, -0.4)), (side(a, 0.4), side(b, 0.4)), (side(a, 0.4), side(b, -0.4))];
-        for (from, to) in rails {
-            svg.line(from, to, Pen::line(0.18).dashed(manner.dash(Dash::Solid)));
-        }
+        // The fence it stands in, which may be dashed, ends at its posts.
+        svg.line(a, b, Pen::line(2.6).coloured("#ffffff"));
+        let pen = Pen::line(0.25).dashed(manner.dash(Dash::Solid));
+        let leaf = [side(a, -0.75), side(b, -0.75), side(b, 0.75), side(a, 0.75)];
+        svg.polyline(&leaf, true, pen);
+        svg.line(side(a, 0.75), side(b, -0.75), pen);
     }
     for at in places.first().into_iter().chain(places.last()) {
-        svg.rect(&Frame::around(*at, 0.7, 0.7), Pen::fill(INK));
+        svg.rect(&Frame::around(*at, 0.9, 0.9), Pen::fill(INK));
     }
 }
 
@@ -306,7 +327,11 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
             }
             // A trunk is drawn at its true size, but never so small that it gets lost.
             let trunk = inner.unwrap_or(0.0).max(0.75);
-            svg.circle(centre, trunk, Pen::fill(if manner.told { "#8c8c8c" } else { "#4a4a4a" }));
+            if manner.is_doubtful() {
+                svg.circle(centre, trunk, pen.filled("#ffffff"));
+            } else {
+                svg.circle(centre, trunk, Pen::fill("#4a4a4a"));
+            }
             svg.circle(centre, trunk + 0.9, Pen::line(0.25));
         }
     }

@@ -59,8 +59,10 @@ pub(super) fn fit(words: &str, size: f64, bold: bool, room: f64) -> String {
 pub(super) fn wrap(words: &str, size: f64, room: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in words.split_whitespace() {
-        for piece in pieces(word, size, room) {
+    for word in together(words) {
+        let whole =
+            if width(&word, size, false) > room { word.split(' ').collect() } else { vec![word.as_str()] };
+        for piece in whole.into_iter().flat_map(|word| pieces(word, size, room)) {
             let longer = if line.is_empty() { piece.clone() } else { format!("{line} {piece}") };
             if width(&longer, size, false) <= room || line.is_empty() {
                 line = longer;
@@ -73,6 +75,26 @@ pub(super) fn wrap(words: &str, size: f64, room: f64) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// Words, where a number and what counts with it are one: `1 1/2 in`.
+fn together(words: &str) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        let counts = matches!(bare, "in" | "ft" | "m" | "mm" | "cm" | "%") || bare.contains('/');
+        match all
+            .last_mut()
+            .filter(|last| counts && last.ends_with(|c: char| c.is_ascii_digit() || c == '\''))
+        {
+            Some(last) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            None => all.push(word.to_owned()),
+        }
+    }
+    all
 }
 
 /// One word, cut into pieces that each fit a line.
