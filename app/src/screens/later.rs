@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
 use swingtie_core::book::{Book, Entry};
-use swingtie_core::checks::{Line, Mend, Weight, lines};
+use swingtie_core::checks::{Line, Mend, Weight, lines_on};
 use swingtie_core::network::{Adjustment, Advice};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::Record;
@@ -170,7 +170,7 @@ fn settle(
     plan: &Plan,
     contradictions: usize,
 ) -> Result<usize, SplitLoaderError> {
-    let lines = lines(record, adjustment, plan);
+    let lines = lines_on(record, adjustment, plan, &ground::ground_here().get());
     let counts = |line: &&Line| line.weight == Weight::Wrong && line.mend != Mend::Doubts && line.is_open();
     Ok(contradictions + lines.iter().filter(counts).count())
 }

@@ -102,13 +102,7 @@ pub(super) fn add(list: &mut List, record: &Record, unmade: &[Unmade]) {
     let mut known = features.chain(record.problems.iter().map(|p| &p.what.attributes));
     if record.levels.is_empty() && !known.any(|known| FALL.iter().any(|key| known.contains_key(*key))) {
         let how = "Which way the ground falls: at the house, on paving, where water stands or leaves.";
-        list.one(
-            "look fall".to_owned(),
-            Weight::Look,
-            "Fall of the ground".to_owned(),
-            how,
-            Mend::Thing("low_point"),
-        );
+        list.one("look fall".to_owned(), Weight::Look, "Fall of the ground".to_owned(), how, Mend::Levels);
     }
     if !record.notes().iter().any(|note| note.what.settles.is_empty()) {
         let how = "What is wished for, pets, ways, money as told, sun at this hour.";

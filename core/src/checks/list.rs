@@ -14,6 +14,12 @@ use crate::units::{LengthStyle, format_length};
 /// is the first step alone.
 #[must_use]
 pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line> {
+    lines_on(record, adjustment, plan, &Ground::of(record, plan))
+}
+
+/// As [`lines`], on ground that was worked out before.
+#[must_use]
+pub fn lines_on(record: &Record, adjustment: &Adjustment, plan: &Plan, ground: &Ground) -> Vec<Line> {
     let mut list = List { record, notes: record.notes(), lines: Vec::new() };
     if record.measurements.is_empty() {
         list.start();
@@ -34,7 +40,7 @@ pub fn lines(record: &Record, adjustment: &Adjustment, plan: &Plan) -> Vec<Line>
     list.problems();
     list.marks();
     list.site();
-    concerns::add(&mut list, concerns::concerns(record, plan, &Ground::of(record, plan)));
+    concerns::add(&mut list, concerns::concerns(record, plan, ground));
     list.unchecked(adjustment);
     forgotten::add(&mut list, record, &unmade);
     let mut lines = list.lines;

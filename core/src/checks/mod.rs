@@ -22,7 +22,7 @@ mod yard;
 pub use closing::Closing;
 pub use concerns::{Concern, Topic, concerns};
 pub use house::undrawn as house_undrawn;
-pub use list::{answer_to, lines};
+pub use list::{answer_to, lines, lines_on};
 pub use words::{freedom, labels, said, side};
 
 use crate::record::{EntryId, PointId};

@@ -9,15 +9,17 @@ use crate::capture::{Advised, Capture, LongestTape, Panel};
 use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::exact;
+use crate::screens::ground::ground_here;
 use crate::state::OpenSite;
 use crate::words::{self, Standing};
 use leptos::prelude::*;
 use line::{Left, OpenLine};
-use swingtie_core::checks::{Line, Mend, Weight, lines};
+use swingtie_core::checks::{Line, Mend, Weight, lines_on};
 
 /// Everything the book leaves open or answered, as it stands. Tracked.
 pub fn missing(site: OpenSite, capture: Capture) -> Vec<Line> {
-    let mut lines = lines(&site.fold.get().record, &site.adjustment.get(), &capture.plan.get());
+    let (fold, adjustment, plan) = (site.fold.get(), site.adjustment.get(), capture.plan.get());
+    let mut lines = lines_on(&fold.record, &adjustment, &plan, &ground_here().get());
     // Contradictions have words of their own, with what may have been misread.
     if site.doubts.with(|doubts| !doubts.found.is_empty()) {
         lines.retain(|line| line.mend != Mend::Doubts);

@@ -1,13 +1,12 @@
 //! What the readings show that is worth a look, each with its numbers, its source and its caution one tap away.
 
-use super::super::leave::go;
+use super::super::{ground::ground_here, leave::go};
 use crate::capture::Capture;
 use crate::markup::{live, memo, shown};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::checks::{Concern, Mend, Weight, answer_to, concerns};
-use swingtie_core::plan::Ground;
 use swingtie_core::record::{EntryId, Note, Recorded};
 
 /// So many stand open; the rest is folded.
@@ -15,11 +14,8 @@ const OPEN: usize = 4;
 
 /// Everything worth a look, as it stands.
 pub fn worth() -> Memo<Vec<Concern>> {
-    let (site, capture) = (OpenSite::here(), Capture::here());
-    memo(move || {
-        let (fold, plan) = (site.fold.get(), capture.plan.get());
-        concerns(&fold.record, &plan, &Ground::of(&fold.record, &plan))
-    })
+    let (site, capture, ground) = (OpenSite::here(), Capture::here(), ground_here());
+    memo(move || concerns(&site.fold.get().record, &capture.plan.get(), &ground.get()))
 }
 
 /// What explains a problem, beside its own row. Tracked.

@@ -6,6 +6,7 @@
 mod deck;
 mod dig;
 mod fall;
+mod fence;
 mod gate;
 mod leaf;
 mod look;
@@ -92,6 +93,7 @@ pub fn concerns(record: &Record, plan: &Plan, ground: &Ground) -> Vec<Concern> {
     fall::find(&look, &mut found);
     spout::find(&look, &mut found);
     gate::find(&look, &mut found);
+    fence::find(&look, &mut found);
     deck::find(&look, &mut found);
     stair::find(&look, &mut found);
     threshold::find(&look, &mut found);

@@ -90,6 +90,22 @@ fn what_a_problem_says_of_a_post_goes_with_its_gate() {
 }
 
 #[test]
+fn a_fence_three_times_as_high_as_deep() {
+    let fence = |deep| {
+        let known = [("height", "6'"), ("set_depth", deep)];
+        with("fence", &[(0.0, -10.0), (20.0, -10.0)], &known, "looks shallow")
+    };
+    let found = fence("1' 11\"").unwrap();
+    assert!(
+        found.what.starts_with("The posts of the fence X1–X2 stand 1' 11\" in the ground"),
+        "{}",
+        found.what
+    );
+    assert_eq!(found.missing, ["post thickness", "post spacing"]);
+    assert!(fence("2'").is_none());
+}
+
+#[test]
 fn thin_posts_and_missing_guards_of_decks() {
     let corners = [(0.0, -12.0), (10.0, -12.0), (10.0, -2.0), (0.0, -2.0)];
     let deck = |high, known: &[(&str, &str)], words| {
