@@ -1,20 +1,15 @@
 //! What the invented yards' readings show that is worth a look. Their files say what is wrong with them: the first has a
 //! hollow at LP1 that a downspout feeds, the second a stump on a buried line.
 
-use swingtie_core::book::{Book, Entry, fold};
+use swingtie_core::book::{Book, fold};
 use swingtie_core::checks::{Concern, Topic, Weight, concerns, lines};
 use swingtie_core::network::adjust;
 use swingtie_core::plan::{Ground, Plan};
-use swingtie_core::record::{AuthorId, EntryId, Record};
+use swingtie_core::record::{EntryId, Record};
 use swingtie_tests::scenario::{Options, Scenario, Sketch, scenario};
 
 fn book(yard: &Scenario) -> Book {
-    let mut book = yard.book(&Options { sketch: Sketch::Recorded, ..Options::default() });
-    for (id, said) in yard.levels() {
-        let entry = Entry::new(EntryId(id), book.next_clock(), 0, AuthorId::from("surveyor"), said).unwrap();
-        book.add(entry).unwrap();
-    }
-    book
+    yard.levelled(&Options { sketch: Sketch::Recorded, ..Options::default() })
 }
 
 fn seen(record: &Record) -> Vec<Concern> {

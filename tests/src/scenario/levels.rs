@@ -3,6 +3,7 @@
 use super::{Scenario, fail, id, inches};
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use swingtie_core::book::Book;
 use swingtie_core::record::{BenchMark, EntryId, LevelReading, LevelWith, PointId, Reading, Statement};
 use swingtie_core::units::Length;
 
@@ -42,6 +43,16 @@ impl Scenario {
             }
         }
         said
+    }
+
+    /// The book of this scenario with its level notes at the end.
+    #[must_use]
+    pub fn levelled(&self, options: &super::Options) -> Book {
+        let mut book = self.book(options);
+        for (id, statement) in self.levels() {
+            super::add(&mut book, id, statement);
+        }
+        book
     }
 
     /// `front door threshold = 100.00 ft (assumed)`.
