@@ -6,7 +6,7 @@
 use super::look::{Look, STRUCTURE, concern, exceeds, length, word};
 use super::{Concern, Topic};
 use crate::checks::Mend;
-use crate::record::{PointId, Stood};
+use crate::record::{Feature, Stood};
 use crate::units::Length;
 
 /// Higher than this a guard is asked for.
@@ -22,22 +22,24 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     for deck in look.things("deck") {
         let known = &deck.what.attributes;
         let (name, mend) = (look.name(&deck.what), Mend::EditThing(deck.entry.clone()));
-        let Some(high) = length(known, "height").or_else(|| above_ground(look, &deck.what.points)) else {
-            continue;
+        let Some((high, doubt)) = height(look, &deck.what) else { continue };
+        let (by, written) = match doubt {
+            Some(doubt) => ("heights at", format!("{} ± {}", look.write(high), look.write(doubt))),
+            None => ("height of", look.fine(high)),
         };
+        // By heights read beside it, it must be more by more than they are off.
+        let over = |limit: Length| exceeds(high - doubt.unwrap_or(Length::ZERO), limit);
         let at = look.body(&deck.entry).and_then(|body| body.middle());
-        if let Some(thick) =
-            length(known, "section_width").filter(|thick| *thick < THIN && exceeds(high, HIGH))
-        {
+        if let Some(thick) = length(known, "section_width").filter(|thick| *thick < THIN && over(HIGH)) {
             let what = format!(
                 "The posts of the {name} look thin: {} thick under boards {} above the ground",
                 look.fine(thick),
-                look.fine(high)
+                written
             );
             let key = look.key("deck posts", &deck.what.points);
             let mut c = concern(Topic::Decks, key, what, "Have it looked at by a licensed builder.");
-            c.numbers = vec![("post", look.fine(thick)), ("height", look.fine(high))];
-            c.used = vec![format!("post thickness of the {name}"), format!("height of the {name}")];
+            c.numbers = vec![("post", look.fine(thick)), ("height", written.clone())];
+            c.used = vec![format!("post thickness of the {name}"), format!("{by} the {name}")];
             for (key, name) in [("post_spacing", "post spacing"), ("footing", "what the posts stand in")] {
                 if !known.contains_key(key) {
                     c.missing.push(name.to_owned());
@@ -53,19 +55,19 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             found.push(c.mended(mend.clone()));
         }
         let rail = length(known, "rail_height");
-        if exceeds(high, DROP) && rail.is_none_or(|rail| exceeds(GUARD, rail)) {
+        if over(DROP) && rail.is_none_or(|rail| exceeds(GUARD, rail)) {
             let has = match rail {
                 Some(rail) if rail > Length::ZERO => format!("its rail is {} high", look.fine(rail)),
                 Some(_) => "it has no rail".to_owned(),
                 None => "nothing is said of a rail".to_owned(),
             };
-            let what = format!("The {name} lies {} above the ground, and {has}", look.fine(high));
+            let what = format!("The {name} lies {written} above the ground, and {has}");
             let how = "Worth a note: where a floor lies more than 30 in (0.76 m) up, codes ask for a guard of 36 in \
                        (0.91 m) or more.";
             let mut c = concern(Topic::Decks, look.key("guard", &deck.what.points), what, how);
-            c.numbers = vec![("height", look.fine(high))];
+            c.numbers = vec![("height", written.clone())];
             c.numbers.extend(rail.map(|rail| ("rail", look.fine(rail))));
-            c.used = vec![format!("height of the {name}")];
+            c.used = vec![format!("{by} the {name}")];
             match rail {
                 Some(_) => c.used.push(format!("rail height of the {name}")),
                 None => c.missing.push(format!("rail height of the {name}")),
@@ -78,9 +80,14 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     }
 }
 
-/// The highest of its corners over the ground, by heights of both.
-fn above_ground(look: &Look, points: &[PointId]) -> Option<Length> {
-    let boards = look.ground.spots.iter().filter(|s| s.stood == Stood::Above && points.contains(&s.point));
-    let high = boards.filter_map(|s| Some(s.height - look.ground.height_at(s.at)?));
-    high.reduce(|a, b| if b > a { b } else { a })
+/// How high its boards lie, as taped; else by the highest of its corners over the ground, and what that may be off by.
+fn height(look: &Look, deck: &Feature) -> Option<(Length, Option<Length>)> {
+    if let Some(taped) = length(&deck.attributes, "height") {
+        return Some((taped, None));
+    }
+    let boards =
+        look.ground.spots.iter().filter(|s| s.stood == Stood::Above && deck.points.contains(&s.point));
+    let high = boards
+        .filter_map(|s| Some((s.height - look.ground.height_at(s.at)?, look.doubt_between(s.at, s.at))));
+    high.reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|(high, doubt)| (high, Some(doubt)))
 }

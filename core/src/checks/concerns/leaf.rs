@@ -24,11 +24,14 @@ const LASTING: f64 = 1000.0;
 const SHORT: f64 = 1600.0;
 /// Pascals in a pound to the square inch.
 const PSI: f64 = 6894.757;
+/// Kilograms in a pound (exact).
+const KILOGRAMS: f64 = 0.453_592_37;
 /// A leaf so wide is asked about where its post was not measured: 4 ft, our choice.
 const WIDE: Length = Length::from_inches(48.0);
 
 const SOURCE: &str = "Statics; depth by International Building Code 1807.3.2.1 with the soils of its Table 1806.2, \
-    doubled as in 1806.3.4 (from memory); bending limit of common softwood 1000 psi, 1600 psi for minutes (from memory)";
+    doubled as in 1806.3.4 (from memory); 200 lb (91 kg) at the latch; bending limit of common \
+    softwood 1000 psi (6.9 MPa), 1600 psi (11 MPa) for minutes (from memory)";
 
 /// A leaf and the post it hangs on, as far as somebody said.
 pub(super) struct Hung<'a> {
@@ -90,7 +93,7 @@ pub(super) fn check(look: &Look, hung: &Hung) -> Option<Concern> {
     c.numbers = vec![("post", look.fine(thick)), ("leaf", look.fine(width))];
     c.used = vec![format!("post thickness of the {}", hung.name), format!("width of the {}", hung.name)];
     let leaf = leaf(look, hung, width, &mut c);
-    let bends = bends(hung, leaf, thick, &mut c);
+    let bends = bends(look, hung, leaf, thick, &mut c);
     let asked = depth(look, hung, leaf, thick, &mut c);
     let stands = hung.length("set_depth");
     let shallow = asked.zip(stands).filter(|(asked, stands)| stands < asked);
@@ -146,12 +149,16 @@ fn leaf(look: &Look, hung: &Hung, width: Length, c: &mut Concern) -> Leaf {
                 .push(format!("leaf weight: taken as 4 lb a square foot (20 kg a square metre){height}"));
         }
     }
-    c.numbers.push(("leaf weighs", format!("{} lb", fixed(weight.pounds(), 0))));
+    let written = match look.record.site.units {
+        UnitSystem::Metres => format!("{} kg", fixed(weight.pounds() * KILOGRAMS, 0)),
+        _ => format!("{} lb", fixed(weight.pounds(), 0)),
+    };
+    c.numbers.push(("leaf weighs", written));
     Leaf { weight, width, hinges: high }
 }
 
 /// Whether the leaf bends a wooden post beyond what common softwood bears.
-fn bends(hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -> bool {
+fn bends(look: &Look, hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -> bool {
     if !matches!(hung.word("material"), None | Some("wood")) {
         return false;
     }
@@ -159,9 +166,15 @@ fn bends(hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -> bool {
     let Some((alone, hanging)) = stress(leaf.moment(NOTHING)).zip(stress(leaf.moment(AT_LATCH))) else {
         return false;
     };
-    let psi = |stress: f64, limit: f64| format!("{} psi, limit {limit} psi", fixed(stress, 0));
-    c.numbers.push(("bending by the leaf", psi(alone, LASTING)));
-    c.numbers.push(("with 200 lb at the latch", psi(hanging, SHORT)));
+    let written = |stress: f64, limit: f64| match look.record.site.units {
+        UnitSystem::Metres => {
+            let megapascals = |psi: f64| fixed(psi * PSI / 1e6, 1);
+            format!("{} MPa, limit {} MPa", megapascals(stress), megapascals(limit))
+        }
+        _ => format!("{} psi, limit {limit} psi", fixed(stress, 0)),
+    };
+    c.numbers.push(("bending by the leaf", written(alone, LASTING)));
+    c.numbers.push(("with a person at the latch", written(hanging, SHORT)));
     alone > LASTING || hanging > SHORT
 }
 

@@ -196,3 +196,16 @@ fn steps_by_their_heights() {
     assert!(steps(30.9).is_none());
     assert!(steps(31.2).is_some_and(|c| c.used[0].starts_with("heights and risers")));
 }
+
+/// A deck over ground read round it: a guard is worth a note from 30 in (2.5 ft) on.
+#[test]
+fn a_deck_by_its_heights() {
+    let deck = |feet: f64| {
+        let mut yard = front(0.0, &[("DK1", 100.0 + feet)]);
+        yard.put("dk", "deck", &[(10.0, -10.0), (20.0, -10.0), (20.0, -2.0), (10.0, -2.0)], &[]);
+        yard.concern("nothing is said of a rail")
+    };
+    assert!(deck(2.45).is_none());
+    let found = deck(2.6).unwrap();
+    assert!(number(&found, "height").starts_with("2' 7 1/4\" ±") && found.used[0].starts_with("heights at"));
+}
