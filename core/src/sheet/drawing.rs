@@ -12,7 +12,7 @@ use super::naming;
 use super::photos;
 use super::points;
 use super::svg::{Dash, Face, INK, Pen, Svg, escape};
-use super::symbols::{self, Figure, Layer, Manner};
+use super::symbols::{self, Figure, Layer, Letter, Manner, free_letters};
 use super::utilities;
 use super::view::View;
 use crate::plan::{Ground, Outline, PlacedPhoto, Plan, Shape, What, pointing};
@@ -24,8 +24,24 @@ pub(super) struct Item<'a> {
     pub shape: &'a Shape,
     pub figure: Figure,
     manner: Manner,
+    /// What its line is broken by, and where.
+    letters: Option<(&'static str, Vec<Letter>)>,
     /// Which way its arrow points: of a view, a wind, a noise.
     pointing: Option<(f64, f64)>,
+}
+
+impl Item<'_> {
+    fn places_of_letters(&self) -> Option<&[Letter]> {
+        self.letters.as_ref().map(|(_, at)| at.as_slice())
+    }
+}
+
+/// The letters that break a shape's line; none where it has none, or is not drawn.
+fn letters(shape: &Shape, options: &Options) -> Option<&'static str> {
+    match &shape.what {
+        What::Mark { colour, .. } => options.layers.utilities.then(|| utilities::line(*colour).letters),
+        What::Feature(key) => (key == "overhead_wire").then_some(symbols::OVERHEAD),
+    }
 }
 
 pub(super) struct Scene<'a> {
@@ -48,12 +64,18 @@ impl<'a> Scene<'a> {
             let points = of(shape).map(|f| &f.points).or_else(|| mark(shape));
             points.is_some_and(|points| points.iter().any(|p| sketched.contains(p)))
         };
+        let marks = plan.points.iter().map(|p| Slab::of(&points::reach(view.place(p.at), p.state)));
+        let mut taken: Vec<Slab> = if options.layers.points { marks.collect() } else { Vec::new() };
         let items = plan
             .shapes
             .iter()
             .map(|shape| Item {
                 shape,
                 figure: figure(&shape.outline, view),
+                letters: letters(shape, options).and_then(|letters| match figure(&shape.outline, view) {
+                    Figure::Line(places) => Some((letters, free_letters(&places, letters, &mut taken))),
+                    _ => None,
+                }),
                 pointing: of(shape)
                     .and_then(|f| pointing(f, plan.north.as_ref()))
                     .map(|at| view.direction(at)),
@@ -147,14 +169,11 @@ impl<'a> Scene<'a> {
             };
             let cost = symbols::covering(key);
             match (&item.figure, &item.shape.what) {
-                (Figure::Line(places), what) => {
+                (Figure::Line(places), _) => {
                     board.avoid(places, false, cost);
-                    let letters = match what {
-                        What::Mark { colour, .. } => Some(utilities::line(*colour).letters),
-                        What::Feature(_) => (key == "overhead_wire").then_some("OH"),
-                    };
-                    let room = letters.into_iter().flat_map(|letters| symbols::letters_room(places, letters));
-                    room.for_each(|slab| board.take(slab));
+                    if let Some((letters, at)) = &item.letters {
+                        at.iter().for_each(|at| board.take(symbols::letter_room(letters, *at)));
+                    }
                 }
                 (Figure::Area(places), _) => board.avoid(places, true, cost),
                 (Figure::Spot(at), What::Feature(kind)) => {
@@ -240,7 +259,7 @@ impl<'a> Scene<'a> {
             if let What::Feature(key) = &item.shape.what
                 && Layer::of(key) == layer
             {
-                symbols::draw(&mut svg, key, &item.figure, item.manner);
+                symbols::draw(&mut svg, key, &item.figure, item.manner, item.places_of_letters());
                 if let (Figure::Spot(at), Some(way)) = (&item.figure, item.pointing) {
                     fittings::arrow(&mut svg, key, *at, way);
                 }
@@ -253,7 +272,7 @@ impl<'a> Scene<'a> {
         let mut svg = Svg::default();
         for item in &self.items {
             if let What::Mark { colour, .. } = &item.shape.what {
-                utilities::draw(&mut svg, *colour, &item.figure, item.manner);
+                utilities::draw(&mut svg, *colour, &item.figure, item.manner, item.places_of_letters());
             }
         }
         svg

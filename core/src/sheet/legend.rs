@@ -138,7 +138,7 @@ fn feature_entry(key: &str, shape: &Shape) -> Entry {
         if matches!(key, "door" | "window") {
             svg.polyline(&across(), false, Pen::line(0.7));
         }
-        symbols::draw(svg, key, &figure, Manner::PLAIN);
+        symbols::draw(svg, key, &figure, Manner::PLAIN, None);
     })
 }
 
@@ -160,7 +160,7 @@ fn mark_entries(plan: &Plan) -> Vec<Entry> {
         .filter(|colour| seen(*colour))
         .map(|colour| {
             entry(utilities::line(colour).words, |svg| {
-                utilities::draw(svg, colour, &Figure::Line(across()), Manner::PLAIN);
+                utilities::draw(svg, colour, &Figure::Line(across()), Manner::PLAIN, None);
             })
         })
         .collect()
@@ -189,7 +189,13 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     }
     if plan.shapes.iter().any(|s| s.fate == Some(Fate::Remove)) {
         entries.push(entry("To be removed", |svg| {
-            symbols::draw(svg, "kerb", &Figure::Line(across()), Manner { remove: true, ..Manner::PLAIN });
+            symbols::draw(
+                svg,
+                "kerb",
+                &Figure::Line(across()),
+                Manner { remove: true, ..Manner::PLAIN },
+                None,
+            );
         }));
     }
     if layers.dimensions && dimensions::any(plan) {

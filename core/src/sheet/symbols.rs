@@ -114,11 +114,11 @@ fn weight(kind: &str) -> f64 {
     }
 }
 
-/// Draws one thing.
-pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner) {
+/// Draws one thing; `letters` is where those of a line stand, which its drawing chooses else.
+pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner, letters: Option<&[Letter]>) {
     match figure {
         Figure::Area(places) => area(svg, kind, places, manner),
-        Figure::Line(places) => line(svg, kind, places, manner),
+        Figure::Line(places) => line(svg, kind, places, manner, letters),
         Figure::Circle { centre, inner, outer } => circle(svg, kind, *centre, *inner, *outer, manner),
         Figure::Spot(at) => {
             fitting(svg, kind, *at);
@@ -208,7 +208,7 @@ fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
     svg.polyline(places, true, pen);
 }
 
-fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
+fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner, letters: Option<&[Letter]>) {
     let usual = match kind {
         "lot_line" => Dash::LongTwoDots,
         "overhead_wire" | "roof_edge" | "setback" | "swale" | "pet_path" => Dash::Short,
@@ -224,7 +224,7 @@ fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
             let back: Vec<Spot> = places.iter().rev().copied().collect();
             svg.path(&format!("{}{}", scallops(places, false, 2.2), scallops(&back, false, 2.2)), pen);
         }
-        "overhead_wire" => lettered(svg, places, "OH", pen),
+        "overhead_wire" => lettered(svg, places, (OVERHEAD, letters), pen),
         "fence" => {
             svg.polyline(places, false, pen);
             for (at, ux, uy) in along(places, false, 7.0) {
@@ -338,17 +338,45 @@ fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Op
 }
 
 /// Where the letters of a line stand: in each leg long enough, never on a corner.
-fn letter_places(places: &[Spot]) -> Vec<(Spot, f64, f64)> {
+fn letter_places(places: &[Spot]) -> Vec<Letter> {
     let legs = sides(places, false);
     let longest = legs.iter().map(|(a, b)| a.distance(*b)).fold(0.0, f64::max);
     let worth = |(a, b): &(Spot, Spot)| a.distance(*b) >= 11.0_f64.min(longest);
     legs.into_iter().filter(worth).flat_map(|(a, b)| along(&[a, b], false, 30.0)).collect()
 }
 
-/// The room of the letters that break a line.
-pub(super) fn letters_room(places: &[Spot], letters: &str) -> impl Iterator<Item = Slab> {
-    let half = (width(letters, LETTERS, true) / 2.0 + 0.4, 1.3);
-    letter_places(places).into_iter().map(move |(centre, ux, uy)| Slab { centre, along: (ux, uy), half })
+/// Where letters stand in a line, and the direction of it there.
+pub(super) type Letter = (Spot, f64, f64);
+
+/// The letters of a wire overhead.
+pub(super) const OVERHEAD: &str = "OH";
+
+/// Places for the letters of a line that keep off what is taken, which they join; where no place near is free, a
+/// letter is left out.
+pub(super) fn free_letters(places: &[Spot], letters: &str, taken: &mut Vec<Slab>) -> Vec<Letter> {
+    let half = (width(letters, LETTERS, true) / 2.0 + 0.6, 1.5);
+    let room = |(at, ux, uy): Letter| Slab { centre: at, along: (ux, uy), half };
+    let mut free = Vec::new();
+    for (at, ux, uy) in letter_places(places) {
+        let shifts = [0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0];
+        let moved = shifts.map(|by| (at.plus(ux * by, uy * by), ux, uy));
+        let on_line = |(at, ..): &Letter| {
+            sides(places, false).iter().any(|(a, b)| {
+                Slab::strip(*a, *b, 0.1).is_some_and(|leg| leg.nearest(*at).distance(*at) < 0.01)
+            })
+        };
+        let fits = |letter: &Letter| taken.iter().all(|other| !other.meets(&room(*letter)));
+        if let Some(letter) = moved.into_iter().filter(on_line).find(fits) {
+            taken.push(room(letter));
+            free.push(letter);
+        }
+    }
+    free
+}
+
+/// The room of letters in a line.
+pub(super) fn letter_room(letters: &str, (centre, ux, uy): Letter) -> Slab {
+    Slab { centre, along: (ux, uy), half: (width(letters, LETTERS, true) / 2.0 + 0.4, 1.3) }
 }
 
 /// Size of the letters that break a line, mm.
@@ -364,11 +392,11 @@ pub(super) fn covering(kind: &str) -> f64 {
 }
 
 /// A line broken by letters, which name it even on a grey print.
-pub(super) fn lettered(svg: &mut Svg, places: &[Spot], letters: &str, pen: Pen) {
+pub(super) fn lettered(svg: &mut Svg, places: &[Spot], (letters, at): (&str, Option<&[Letter]>), pen: Pen) {
     svg.polyline(places, false, pen);
     let size = LETTERS;
     let half = width(letters, size, true) / 2.0 + 0.4;
-    for (at, ux, uy) in letter_places(places) {
+    for (at, ux, uy) in at.map_or_else(|| letter_places(places), <[Letter]>::to_vec) {
         let corner = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
         let gap = [corner(-half, -1.2), corner(half, -1.2), corner(half, 1.2), corner(-half, 1.2)];
         svg.polyline(&gap, true, Pen::fill("#ffffff"));

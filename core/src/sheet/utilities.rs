@@ -3,7 +3,7 @@
 
 use super::geometry::{Frame, Spot, spot};
 use super::svg::{Dash, Face, Hang, Pen, Svg};
-use super::symbols::{Figure, Manner, lettered};
+use super::symbols::{Figure, Letter, Manner, lettered};
 use super::text::{CAPITAL, width};
 use crate::record::MarkColour;
 
@@ -42,8 +42,14 @@ pub(super) fn zone(svg: &mut Svg, figure: &Figure, reach: f64) {
     }
 }
 
-/// Draws a mark.
-pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: Manner) {
+/// Draws a mark; `letters` is where those of its line stand.
+pub(super) fn draw(
+    svg: &mut Svg,
+    colour: MarkColour,
+    figure: &Figure,
+    manner: Manner,
+    letters: Option<&[Letter]>,
+) {
     let line = line(colour);
     let dash = match (manner.told, manner.certain) {
         (true, _) => Dash::Dots,
@@ -52,7 +58,7 @@ pub(super) fn draw(svg: &mut Svg, colour: MarkColour, figure: &Figure, manner: M
     };
     let pen = Pen::line(0.5).coloured(line.ink).dashed(dash);
     match figure {
-        Figure::Line(places) | Figure::Area(places) => lettered(svg, places, line.letters, pen),
+        Figure::Line(places) | Figure::Area(places) => lettered(svg, places, (line.letters, letters), pen),
         Figure::Spot(at) | Figure::Circle { centre: at, .. } => {
             // A single paint dot or flag: a small flag with the letters.
             let size = FLAG;
