@@ -1,7 +1,7 @@
 //! The list itself, in order.
 
 use super::words::listed;
-use super::{Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, house, said, unmade};
+use super::{Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, house, said, unlaid, unmade};
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::{Ground, Plan};
 use crate::record::{
@@ -29,6 +29,7 @@ pub fn lines_on(record: &Record, adjustment: &Adjustment, plan: &Plan, ground: &
     list.findings(adjustment);
     list.loose(adjustment);
     list.sides(adjustment);
+    unlaid::add(&mut list, record);
     list.undrawn();
     list.dangers();
     list.walks();

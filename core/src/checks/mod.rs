@@ -11,6 +11,7 @@ pub mod grade;
 mod house;
 mod list;
 pub mod post;
+mod unlaid;
 mod unmade;
 mod words;
 

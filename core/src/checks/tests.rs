@@ -2,7 +2,7 @@
 
 use super::yard::Yard;
 use super::{Mend, Weight};
-use crate::record::{At, Facing, How, Measurement, Problem, Reading, Severity, Statement};
+use crate::record::{At, Facing, How, Measurement, Problem, Reading, Severity, Slope, Statement, TapedTo};
 use crate::units::{Angle, BareUnit, UnitSystem};
 
 #[test]
@@ -184,4 +184,20 @@ fn a_thing_recorded_or_a_reason_ends_the_question_about_its_points() {
     let mut sketched = Yard::default();
     sketched.house().point("T1");
     assert!(sketched.line("no tree is").is_none() && sketched.line("Trees").is_some());
+}
+
+#[test]
+fn a_tape_on_a_slope_wants_the_heights_of_its_ends() {
+    let reading = Reading::read("30'", BareUnit::Feet).unwrap();
+    let how = How { slope: Some(Slope::Heights), ..How::default() };
+    let (from, to) = ("H1".into(), "T1".into());
+    let tie = Measurement::Tie { from, to, reading, side: None, taped_to: TapedTo::Middle, how };
+    let words = "The tape from H1 to T1 lay on a slope";
+    for (levels, missing) in
+        [(&[][..], true), (&[("H1", 100.0)][..], true), (&[("H1", 100.0), ("T1", 97.0)][..], false)]
+    {
+        let mut yard = Yard::default();
+        yard.house().point("T1").say("tie", Statement::Measure(tie.clone())).levels(levels);
+        assert_eq!(yard.line(words).map(|line| line.mend), missing.then_some(Mend::Levels), "{levels:?}");
+    }
 }

@@ -2,6 +2,7 @@
 
 use super::{Concern, Line, concerns, lines};
 use crate::book::{Book, Entry, fold};
+use crate::levels::lay;
 use crate::network::{Adjustment, adjust};
 use crate::plan::{Ground, Plan};
 use crate::record::{
@@ -70,7 +71,8 @@ impl Yard {
     }
 
     fn plan(&self) -> (Record, Adjustment, Plan) {
-        let record = fold(&self.0).record;
+        let mut record = fold(&self.0).record;
+        lay(&mut record);
         let adjustment = adjust(&record);
         let plan = Plan::build(&record, &adjustment);
         (record, adjustment, plan)
