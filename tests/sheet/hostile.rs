@@ -88,8 +88,15 @@ fn hostile() -> (Record, Adjustment) {
 fn hostile_words_stay_words() {
     let drawing = draw(&hostile(), &Options { revision: WORDS[1].into(), ..Options::default() });
     let document = parse(&drawing.svg);
-    let allowed = ["svg", "title", "desc", "defs", "clipPath", "g", "path", "line", "circle", "rect", "text"];
+    let allowed =
+        ["svg", "style", "title", "desc", "defs", "clipPath", "g", "path", "line", "circle", "rect", "text"];
     for node in document.descendants().filter(|node| node.is_element()) {
+        if node.has_tag_name("style") {
+            // The paper's size and no more.
+            let size =
+                node.text().and_then(|t| t.strip_prefix("@page { size: ")?.strip_suffix("; margin: 0 }"));
+            assert!(size.is_some_and(|size| size.chars().all(|c| c.is_ascii_digit() || " .m".contains(c))));
+        }
         assert!(allowed.contains(&node.tag_name().name()), "element {:?}", node.tag_name());
         for attribute in node.attributes() {
             assert!(!attribute.name().starts_with("on") && attribute.name() != "href", "{attribute:?}");

@@ -114,3 +114,17 @@ fn small_yards_get_small_paper() {
     assert_eq!(drawing.paper.name, "A4");
     assert!(drawing.scale.denominator() <= 200);
 }
+
+/// The paper's size stands in the file for browsers' printing too: the page rule of CSS Paged Media, which Chromium
+/// heeds in an SVG file opened by itself.
+#[test]
+fn a_browser_prints_on_the_sheets_own_paper() {
+    for paper in Paper::ALL {
+        let drawing = draw(&yard(1), &Options { paper: Some(*paper), ..Options::default() });
+        let document = super::parse(&drawing.svg);
+        let root = document.root_element();
+        let (w, h) = (root.attribute("width").expect("a width"), root.attribute("height").expect("a height"));
+        let style = document.descendants().find(|n| n.has_tag_name("style")).and_then(|n| n.text());
+        assert_eq!(style, Some(format!("@page {{ size: {w} {h}; margin: 0 }}").as_str()), "{}", paper.name);
+    }
+}

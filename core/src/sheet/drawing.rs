@@ -18,6 +18,7 @@ use super::view::View;
 use crate::plan::{Ground, Outline, PlacedPhoto, Plan, Shape, What, pointing};
 use crate::record::{Fate, UnitSystem};
 use crate::units::PlanPoint;
+use std::collections::BTreeMap;
 
 /// One shape on paper.
 pub(super) struct Item<'a> {
@@ -52,6 +53,8 @@ pub(super) struct Scene<'a> {
     ground: &'a Ground,
     options: &'a Options,
     pub items: Vec<Item<'a>>,
+    /// The items whose outline goes through each place, by number.
+    through: BTreeMap<[u64; 2], Vec<usize>>,
 }
 
 impl<'a> Scene<'a> {
@@ -66,28 +69,31 @@ impl<'a> Scene<'a> {
         };
         let marks = plan.points.iter().map(|p| Slab::of(&points::reach(view.place(p.at), p.state)));
         let mut taken: Vec<Slab> = if options.layers.points { marks.collect() } else { Vec::new() };
-        let items = plan
-            .shapes
-            .iter()
-            .map(|shape| Item {
-                shape,
-                figure: figure(&shape.outline, view),
-                letters: letters(shape, options).and_then(|letters| match figure(&shape.outline, view) {
-                    Figure::Line(places) => Some((letters, free_letters(&places, letters, &mut taken))),
-                    _ => None,
-                }),
-                pointing: of(shape)
-                    .and_then(|f| pointing(f, plan.north.as_ref()))
-                    .map(|at| view.direction(at)),
-                manner: Manner {
-                    told: shape.told || only_sketched(shape),
-                    certain: shape.certain,
-                    remove: shape.fate == Some(Fate::Remove),
-                    hatching: options.layers.hatching,
-                },
-            })
-            .collect();
-        Self { plan, photos, view, units: record.site.units, ground, options, items }
+        let items = plan.shapes.iter().map(|shape| Item {
+            shape,
+            figure: figure(&shape.outline, view),
+            letters: letters(shape, options).and_then(|letters| match figure(&shape.outline, view) {
+                Figure::Line(places) => Some((letters, free_letters(&places, letters, &mut taken))),
+                _ => None,
+            }),
+            pointing: of(shape).and_then(|f| pointing(f, plan.north.as_ref())).map(|at| view.direction(at)),
+            manner: Manner {
+                told: shape.told || only_sketched(shape),
+                certain: shape.certain,
+                remove: shape.fate == Some(Fate::Remove),
+                hatching: options.layers.hatching,
+            },
+        });
+        let items: Vec<Item<'a>> = items.collect();
+        let mut through: BTreeMap<[u64; 2], Vec<usize>> = BTreeMap::new();
+        for (n, item) in items.iter().enumerate() {
+            let mut add = |at: &PlanPoint| through.entry(exactly(*at)).or_default().push(n);
+            match &item.shape.outline {
+                Outline::Spot(at) | Outline::Circle { centre: at, .. } => add(at),
+                Outline::Line(all) | Outline::Area(all) => all.iter().for_each(add),
+            }
+        }
+        Self { plan, photos, view, units: record.site.units, ground, options, items, through }
     }
 
     /// All layers of the drawing, each a named group, and the words on labels without room.
@@ -227,6 +233,12 @@ impl<'a> Scene<'a> {
         })
     }
 
+    /// The items whose outline goes through a place, or that stand on it.
+    pub fn items_at(&self, at: PlanPoint) -> impl Iterator<Item = &Item<'a>> {
+        let numbers = self.through.get(&exactly(at)).into_iter().flatten();
+        numbers.filter_map(|n| self.items.get(*n))
+    }
+
     /// The room of everything that stands on a place: its mark and the signs there.
     pub fn sign(&self, at: PlanPoint) -> Frame {
         let here = self.view.place(at);
@@ -237,7 +249,7 @@ impl<'a> Scene<'a> {
         for corner in height.iter().flat_map(Frame::corners) {
             all.extend(corner);
         }
-        for item in self.items.iter().filter(|item| stands_on(&item.shape.outline, at)) {
+        for item in self.items_at(at).filter(|item| stands_on(&item.shape.outline, at)) {
             let own = match (&item.figure, &item.shape.what) {
                 (Figure::Spot(at), What::Feature(kind)) => item.manner.reach(fittings::reach(kind, *at)),
                 (Figure::Spot(at), What::Mark { colour, .. }) => utilities::reach(*at, *colour),
@@ -341,6 +353,13 @@ impl<'a> Scene<'a> {
             draw(svg, pose);
         });
     }
+}
+
+/// A place as a key: outlines hold the very numbers of their points.
+fn exactly(at: PlanPoint) -> [u64; 2] {
+    let (x, y) = at.metres();
+    // Nought has two signs.
+    [(x + 0.0).to_bits(), (y + 0.0).to_bits()]
 }
 
 /// Whether a sign, a trunk or a stump stands on a place.

@@ -151,7 +151,10 @@ impl Drawing {
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
     let unread = plan.points.iter().filter(|p| p.freedom == Some(Freedom::Unmeasured)).map(|p| &p.id);
     let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
-    let left = lines(record, adjustment, plan).into_iter().filter(|line| !line.is_open()).collect::<Vec<_>>();
+    // Looking everything over takes a while; without an answer there is nothing to list.
+    let answered = record.notes().iter().any(|note| !note.what.settles.is_empty());
+    let mut left = if answered { lines(record, adjustment, plan) } else { Vec::new() };
+    left.retain(|line| !line.is_open());
     let ground = Ground::of(record, &finite(plan));
     let worth = if options.layers.worth { concerns(record, plan, &ground) } else { Vec::new() };
     // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
@@ -319,6 +322,8 @@ fn document(record: &Record, layout: &Layout, window: &Frame, body: Svg) -> Stri
         svg::FAMILY,
         svg::INK
     ));
+    // A browser prints the file on paper of this size, true to scale.
+    svg.raw(&format!("<style>@page {{ size: {w}mm {h}mm; margin: 0 }}</style>"));
     svg.raw(&format!("<title id=\"sheet-title\">Base plan of {name}</title>"));
     svg.raw(&format!("<desc id=\"sheet-description\">Drawn at {scale} on {}.</desc>", layout.paper.name));
     svg.raw(&format!(

@@ -39,7 +39,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
 
 /// Whether a point is a building's corner, a tree, a stump or control.
 fn leads(scene: &Scene<'_>, point: &PlacedPoint) -> bool {
-    scene.plan.shapes.iter().any(|shape| match (&shape.outline, &shape.what) {
+    scene.items_at(point.at).any(|item| match (&item.shape.outline, &item.shape.what) {
         (Outline::Area(all), What::Feature(key)) => is_building(key) && all.contains(&point.at),
         (Outline::Circle { centre, .. }, _) => *centre == point.at,
         (Outline::Spot(at), What::Feature(key)) => matches!(key.as_str(), "peg" | "pin") && *at == point.at,
@@ -49,12 +49,12 @@ fn leads(scene: &Scene<'_>, point: &PlacedPoint) -> bool {
 
 /// The recorder's own name of a tree or fitting that stands on a point.
 fn name_on<'a>(scene: &Scene<'a>, point: &PlacedPoint) -> Option<&'a str> {
-    own_name(scene.plan.shapes.iter().find(|shape| stands_on(&shape.outline, point.at))?)
+    own_name(scene.items_at(point.at).find(|item| stands_on(&item.shape.outline, point.at))?.shape)
 }
 
 /// Where a label would rather be: outside the building whose corner it is, else up and right.
 fn favour(scene: &Scene<'_>, point: &PlacedPoint, at: Spot) -> (f64, f64) {
-    let building = scene.items.iter().find(|item| {
+    let building = scene.items_at(point.at).find(|item| {
         matches!(&item.shape.what, What::Feature(key) if is_building(key))
             && matches!(&item.shape.outline, Outline::Area(all) if all.contains(&point.at))
     });

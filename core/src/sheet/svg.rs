@@ -1,5 +1,5 @@
-//! Writes SVG 1.1: plain shapes and text with presentation attributes, no scripts, no style sheet,
-//! nothing fetched from outside, so that it opens the same in browsers and drawing programs.
+//! Writes SVG 1.1: plain shapes and text with presentation attributes, no scripts, no styles but the
+//! paper's size for printing, nothing fetched from outside, so that it opens the same in browsers and drawing programs.
 
 use super::geometry::{Frame, Spot};
 use std::fmt::Write;
