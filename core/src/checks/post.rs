@@ -91,16 +91,19 @@ pub fn depth(force: Force, height: Length, width: Length, soil: Soil) -> Option<
     if !(p > 0.0 && h >= 0.0 && b > 0.0 && p.is_finite() && h.is_finite() && b.is_finite()) {
         return None;
     }
-    let next = |d: f64| {
-        let a = 2.34 * p / (q * d / 3.0 * b);
-        0.5 * a * (1.0 + sqrt(1.0 + 4.36 * h / a))
-    };
+    let next = |d: f64| depth_at(p, h, b, q * d / 3.0);
     // A deeper trial gives a shallower answer: half way between them settles.
     let mut d = 1.0;
     for _ in 0..TURNS {
         d = 0.5 * (d + next(d));
     }
     Some(Length::from_metres(d))
+}
+
+/// Eq. 18-1 with the soil's bearing S₁ (pascals) as it is at a trial depth; newtons and metres.
+fn depth_at(p: f64, h: f64, b: f64, s1: f64) -> f64 {
+    let a = 2.34 * p / (s1 * b);
+    0.5 * a * (1.0 + sqrt(1.0 + 4.36 * h / a))
 }
 
 /// The same where only a moment acts, as a leaf's weight on its hinges: Eq. 18-1 with P → 0 and P·h kept, which is
@@ -158,9 +161,19 @@ mod tests {
         depth(Force::from_pounds(pounds), feet(h), feet(b), soil).unwrap().feet()
     }
 
+    /// A city's permit file (Zephyrhills): page 40, 889.2 lb at 3.40 ft on 3 ft with S₁ of 400 psf at the trial depth gives
+    /// d 3.54 ft; page 35, 1.74 kip at 4.17 ft on 5.5 ft with the same gives 3.97 ft.
+    #[test]
+    fn one_turn_of_a_permit_file_is_reproduced() {
+        let foot = |pounds: f64, h: f64, b: f64| {
+            let s1 = 400.0 * NEWTONS_PER_POUND / (FOOT * FOOT);
+            depth_at(Force::from_pounds(pounds).0, h * FOOT, b * FOOT, s1) / FOOT
+        };
+        assert!((foot(889.2, 3.40, 3.0) - 3.54).abs() < 0.01, "{}", foot(889.2, 3.40, 3.0));
+        assert!((foot(1740.0, 4.17, 5.5) - 3.97).abs() < 0.005, "{}", foot(1740.0, 4.17, 5.5));
+    }
+
     /// A public engineers' forum (eng-tips 266547): 480 lb at 5 ft, 18 in, 100 psf/ft: "almost 6.5 ft".
-    /// A city's permit file (Zephyrhills, p. 40): 889.2 lb at 3.40 ft, 3 ft, S₁ 400 psf at 4 ft, taken as
-    /// 2·150·d/3 with the doubled value of 1806.3.4 (there d 3.54 from a trial of 4 ft).
     #[test]
     fn published_depths_are_reproduced() {
         let forum = deep(480.0, 5.0, 1.5, Soil::Clay);
