@@ -1,6 +1,6 @@
 //! Every screen, one after the other, for those who look at all of them.
 
-use crate::{Outcome, Phone, Scratch, Surveyor};
+use crate::{Look, Outcome, Phone, Scratch, Surveyor};
 use base64::{Engine, prelude::BASE64_STANDARD};
 use std::fs;
 use swingtie_tests::scenario::{Options, Sketch, scenario};
@@ -161,8 +161,7 @@ async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> O
         ("Settings", "Settings", "settings-of-site"),
     ] {
         surveyor.go("Problems").await?;
-        phone.tap_containing("link", link).await?;
-        phone.find("heading", heading).await?;
+        beyond_problems(phone, link, heading).await?;
         visit(name).await?;
     }
     surveyor.go("Sheet").await?;
@@ -182,12 +181,20 @@ async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> O
     visit("book-entry").await
 }
 
+/// Goes where this link of Problems leads: a heading of the same name stands on both screens.
+async fn beyond_problems(phone: &Phone, link: &str, heading: &str) -> Outcome {
+    phone.tap_containing("link", link).await?;
+    let there =
+        |look: &Look| look.find("heading", heading).is_some() && look.find("link", "Add a problem").is_none();
+    phone.wait(&format!("the screen {heading:?}"), there).await?;
+    Ok(())
+}
+
 /// Level readings, and the heights that come of them.
 async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    phone.tap_containing("link", "Heights and water").await?;
-    phone.find("heading", "Heights").await?;
+    beyond_problems(phone, "Heights and water", "Heights").await?;
     phone.tap_containing("button", "Builder's level").await?;
     phone.sees("Read first a point read before.").await?;
     visit("level-point").await?;
@@ -206,7 +213,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.press("Keep 2'").await?;
     phone.sees("D1: 2'").await?;
     surveyor.go("Problems").await?;
-    phone.tap_containing("link", "Heights and water").await?;
+    beyond_problems(phone, "Heights and water", "Heights").await?;
     phone.choose("From", "D1").await?;
     phone.choose("To", "F1").await?;
     phone.sees("It falls from D1 to F1.").await?;
@@ -220,8 +227,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
 async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    phone.tap_containing("link", "Photos (").await?;
-    phone.find("heading", "Photos").await?;
+    beyond_problems(phone, "Photos (", "Photos").await?;
     visit("photos-empty").await?;
     let scratch = Scratch::new("tour")?;
     let file = scratch.folder().join("yard.jpg");
@@ -232,8 +238,7 @@ async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> 
     phone.find("heading", "Photo 1").await?;
     visit("photo").await?;
     surveyor.go("Problems").await?;
-    phone.tap_containing("link", "Photos (").await?;
-    phone.find("heading", "Photos").await?;
+    beyond_problems(phone, "Photos (", "Photos").await?;
     visit("photos").await
 }
 
