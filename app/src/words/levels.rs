@@ -69,6 +69,16 @@ pub const fn with(with: LevelWith) -> (&'static str, &'static str) {
     }
 }
 
+/// The same in a word or two, for where there is little room.
+const fn short(with: LevelWith) -> &'static str {
+    match with {
+        LevelWith::BuildersLevel => "Builder's level",
+        LevelWith::HandLevel => "Hand level",
+        LevelWith::StringLevel => "String",
+        LevelWith::WaterLevel => "Water",
+    }
+}
+
 /// All that can make the line, in the order offered.
 pub const ALL_WITH: [LevelWith; 4] =
     [LevelWith::BuildersLevel, LevelWith::HandLevel, LevelWith::StringLevel, LevelWith::WaterLevel];
@@ -146,11 +156,10 @@ pub fn heights_link(readings: usize) -> String {
 /// The slip's title: `Hand level, set-up 2`.
 #[must_use]
 pub fn title(booking: &Booking, record: &Record) -> String {
-    let (name, _) = with(booking.with);
     if booking.correcting.is_some() {
         return "Correct a level reading".to_owned();
     }
-    format!("{name}, set-up {}", set_up_number(booking, record))
+    format!("{}, set-up {}", short(booking.with), set_up_number(booking, record))
 }
 
 /// Counted from 1.
@@ -169,7 +178,7 @@ pub fn ask(booking: &Booking, record: &Record) -> &'static str {
         (true, true, false) => "One end: on a point read before.",
         (true, false, false) => "Read first a point read before.",
         (false, true, _) => "The other end: on which point?",
-        (false, false, _) => "Where does the rod stand? Tap it.",
+        (false, false, _) => "Where does the rod stand now?",
     }
 }
 
@@ -340,8 +349,7 @@ pub fn set_up(number: usize, setup: &SetUp, record: &Record) -> String {
         (Some(first), _) => format!(", {}", labels(&first.point)),
         _ => String::new(),
     };
-    let (name, _) = with(setup.with);
-    format!("{number}: {name}, {}{ends}", count(setup.rods.len(), "reading", "readings"))
+    format!("{number}: {}, {}{ends}", short(setup.with), count(setup.rods.len(), "reading", "readings"))
 }
 
 /// One reading of a set-up: `PK2 5' 5"`.

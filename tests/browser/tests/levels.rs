@@ -176,7 +176,7 @@ async fn string_round_the_house(phone: &Phone, surveyor: Surveyor<'_>) -> Outcom
     surveyor.number("5'").await?;
     // A half typed reading outlives the page.
     phone.reload().await?;
-    surveyor.press("Go on reading: String with a line level, set-up 2").await?;
+    surveyor.press("Go on reading: String, set-up 2").await?;
     phone.find("button", "on: H2").await?;
     phone.wait("the number typed before", |look| look.says("5'")).await?;
     surveyor.save("H2: 5'").await?;
@@ -212,7 +212,7 @@ async fn a_misread_is_asked_about_named_and_struck() -> Outcome {
         phone.sees("Back on H1 after 3 set-ups: 1' 0\" off. Only up to").await?;
         // Of a single loop any reading may be the wrong one.
         phone.sees("5 other readings").await?;
-        phone.tap_containing("button", "3: String with a line level").await?;
+        phone.tap_containing("button", "3: String").await?;
         phone.picture("levels-misread-phone-light").await?;
         let look = phone.look().await?;
         let strike =

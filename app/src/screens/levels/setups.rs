@@ -45,9 +45,10 @@ pub fn Findings(levels: Memo<Levels>) -> impl IntoView {
         };
         // What heights count from has a place of its own.
         let told = |f: &&LevelFinding| !matches!(f, LevelFinding::DatumAssumed { .. });
-        levels.with(|levels| levels.findings.iter().filter(told).map(item).collect_view())
+        let items: Vec<_> = levels.with(|levels| levels.findings.iter().filter(told).map(item).collect());
+        (!items.is_empty()).then(|| markup! { <ul class="items">{items}</ul> })
     };
-    markup! { <ul class="items">{live(list)}</ul> }
+    live(list)
 }
 
 /// Writes the reading as it was meant most likely.

@@ -73,7 +73,7 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
             let height = levels.with(|levels| levels.points.get(&last).map(|h| h.above))?;
             Some(words::lies_at(fold.record.label(&last), height, fold.record.site.units))
         });
-        found.map(|found| markup! { <p class="level-last" role="status">{found}</p> })
+        found.map(|found| format!("{found}. "))
     };
     let ask = move || {
         let fold = capture.site.fold.get();
@@ -117,8 +117,7 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
     };
     let pressed = derived(move || capture.taken.get().into_iter().collect::<Vec<_>>());
     markup! {
-        {live(last)}
-        <p class="ask">{live(ask)}</p>
+        <p class="ask" role="status">{live(last)}{live(ask)}</p>
         {live(keys)}
         <Chooser chosen=chosen pressed=pressed />
     }
