@@ -327,10 +327,8 @@ pub fn finding(finding: &LevelFinding, record: &Record) -> String {
             );
             let or = match rivals.len() {
                 0 => String::new(),
-                n => format!(
-                    " Or {} is wrong: all of them fit as badly.",
-                    count(n, "another reading", "other readings")
-                ),
+                1 => " Or it is another reading that fits as badly.".to_owned(),
+                n => format!(" Or it is one of {n} other readings that fit as badly."),
             };
             let why = causes.first().map(|cause| format!(" {}", super::happened(&cause.slip, record)));
             format!("{told}{}{or}", why.unwrap_or_default())
@@ -406,9 +404,12 @@ pub fn slope_figures(
         ("Inches in a foot", fixed(per_foot, 2))
     };
     vec![
-        ("Rise", format!("{} ± {}", small(rise, units), within(rise_sd))),
+        (
+            if rise < Length::ZERO { "Falls by" } else { "Rises by" },
+            format!("{} ± {}", small(rise.abs(), units), within(rise_sd)),
+        ),
         ("Level distance", format!("{} ± {}", length(run, units), within(run_sd))),
-        ("Per cent", format!("{} ± {}", fixed(slope.percent().abs(), 1), fixed(share, 1))),
+        ("Per cent", format!("{} ± {}", fixed(slope.percent().abs(), 2), fixed(share, 2))),
         steep,
         (
             "Ratio",
