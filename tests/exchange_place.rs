@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use swingtie_core::exchange::geojson as export;
 use swingtie_core::network::{Adjustment, Ellipse, Fix, Freedom, PointState};
-use swingtie_core::place::{Placement, Position, Stated, Topocentric, Unplaced};
+use swingtie_core::place::{NoDeclination, Placement, Position, Stated, Topocentric, Unplaced};
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::*;
 use swingtie_core::units::{Angle, Length, PlanPoint};
@@ -205,7 +205,7 @@ fn without_a_place_on_earth_the_reason_is_given() {
     record.anchor = Some(anchor("A"));
     assert_eq!(refusal(&record, &adjustment), Unplaced::NoNorth);
     record.north = Some(north(10.0, NorthKind::Magnetic));
-    assert_eq!(refusal(&record, &adjustment), Unplaced::MagneticOnly);
+    assert_eq!(refusal(&record, &adjustment), Unplaced::MagneticOnly(NoDeclination::NoDay));
     record.north = Some(north(10.0, NorthKind::True));
     record.anchor = Some(Anchor { latitude: 91.0, ..anchor("A") });
     assert!(matches!(refusal(&record, &adjustment), Unplaced::NotOnEarth { .. }));
@@ -337,4 +337,24 @@ fn the_plan_in_its_own_frame_is_json_fg() {
     }
     // The held line bears 57°: north lies so much to its left.
     assert_eq!(local["frame"]["north_deg"], 57.0);
+}
+
+/// Denver, by its coordinates: 7.557° east on the first day of 2026 (pygeomag 1.1.0, another implementation of WMM2025).
+#[test]
+fn a_compass_bearing_places_the_plan_by_the_model_of_its_day() {
+    let (mut record, adjustment) = yard();
+    record.anchor = Some(Anchor { latitude: 39.7392, longitude: -104.9903, ..anchor("A") });
+    record.site.date = "2026-01-01".to_owned();
+    let bearing_of = |record: &Record| {
+        let plan = Plan::build(record, &adjustment);
+        let placement = Placement::find(record, &plan, &Stated::default()).unwrap();
+        placement.bearing(Angle::ZERO).degrees().rem_euclid(360.0)
+    };
+    record.north = Some(north(10.0, NorthKind::Magnetic));
+    let by_model = bearing_of(&record);
+    assert!((by_model - 17.557).abs() < 0.01, "{by_model}");
+    // What somebody stated counts for more.
+    record.north =
+        Some(North { declination: Some(Angle::from_degrees(9.0)), ..north(10.0, NorthKind::Magnetic) });
+    assert!((bearing_of(&record) - 19.0).abs() < 1e-9);
 }

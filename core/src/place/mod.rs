@@ -6,11 +6,13 @@
 //! centimetres at the far end of a large yard.
 //!
 //! # What it does not do
-//! It knows no heights and no magnetic model: a compass bearing places the plan only together with
-//! a declination that somebody states.
+//! It knows no heights. A compass bearing places the plan with the declination that somebody states, else with that of
+//! the magnetic model for the place and the day.
 
+mod declination;
 mod geodetic;
 
+pub use declination::{Declination, NoDeclination, declination};
 pub use geodetic::{Position, Topocentric};
 
 use crate::network::PointState;
@@ -56,11 +58,11 @@ pub enum Unplaced {
         /// Its second point.
         to: String,
     },
-    /// Only the compass was read.
+    /// Only the compass was read, and nobody stated the declination.
     #[error(
-        "only magnetic north is known, and a map needs true north: state the magnetic declination here, or a true bearing"
+        "only magnetic north is known, and a map needs true north: state the magnetic declination here, or a true bearing ({0})"
     )]
-    MagneticOnly,
+    MagneticOnly(NoDeclination),
     /// The anchor is no place on earth.
     #[error(
         "latitude {latitude}, longitude {longitude} is no place on earth: latitude goes from -90 to 90, longitude from -180 to 180"
@@ -103,11 +105,11 @@ impl Placement {
             }
             (None, None) => return Err(Unplaced::NoAnchor),
         };
-        let north = true_north(record, plan, stated)?;
         if !position.is_on_earth() {
             let (latitude, longitude) = (position.latitude.to_string(), position.longitude.to_string());
             return Err(Unplaced::NotOnEarth { latitude, longitude });
         }
+        let north = true_north(record, plan, stated, position)?;
         Ok(Self { topocentric: Topocentric::new(position), anchor, north })
     }
 
@@ -133,7 +135,7 @@ fn certain(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
     (point.state != PointState::Loose).then_some(point.at)
 }
 
-fn true_north(record: &Record, plan: &Plan, stated: &Stated) -> Result<Angle, Unplaced> {
+fn true_north(record: &Record, plan: &Plan, stated: &Stated, at: Position) -> Result<Angle, Unplaced> {
     if let Some(bearing) = stated.north {
         // North lies to the left of the held direction by its bearing.
         return Ok(bearing);
@@ -146,12 +148,16 @@ fn true_north(record: &Record, plan: &Plan, stated: &Stated) -> Result<Angle, Un
     }
     // Said in the book, or else found by bearings.
     let arrow = plan.north.as_ref().ok_or(Unplaced::NoNorth)?;
-    match (arrow.kind, stated.declination.or(said.and_then(|north| north.declination))) {
-        (NorthKind::True, _) => Ok(arrow.direction),
-        (NorthKind::Magnetic, Some(east)) => {
-            // A bearing grows by east declination, and north moves to the left with it.
-            Ok(Angle::from_radians(arrow.direction.radians() + east.radians()))
-        }
-        (NorthKind::Magnetic, None) => Err(Unplaced::MagneticOnly),
+    if arrow.kind == NorthKind::True {
+        return Ok(arrow.direction);
     }
+    let east = match stated.declination.or(said.and_then(|north| north.declination)) {
+        Some(east) => east,
+        None => {
+            let model = declination(at.latitude, at.longitude, &record.site.date);
+            model.map_err(Unplaced::MagneticOnly)?.east
+        }
+    };
+    // A bearing grows by east declination, and north moves to the left with it.
+    Ok(Angle::from_radians(arrow.direction.radians() + east.radians()))
 }

@@ -1,0 +1,110 @@
+//! How far a compass needle points beside true north: the World Magnetic Model.
+//!
+//! Model and coefficients (WMM2025 of NOAA NCEI and the British Geological Survey, valid 2025 to 2029, and the one
+//! before it) come with the crate `world_magnetic_model`. The model knows the earth's field alone: cars, fences,
+//! walls with steel in them and cables turn a needle by degrees.
+
+use crate::units::Angle;
+use world_magnetic_model::GeomagneticField;
+use world_magnetic_model::time::{Date, Month};
+use world_magnetic_model::uom::si::angle::degree;
+use world_magnetic_model::uom::si::f32::{Angle as Turn, Length};
+
+/// The declination at a place on a day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Declination {
+    /// From true to magnetic north, east positive: what to add to a compass bearing.
+    pub east: Angle,
+    /// The model's own standard deviation (WMM2025 report: √(0.26² + (5417 nT / H)²) degrees).
+    pub sd: Angle,
+}
+
+/// Why there is none.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NoDeclination {
+    /// The day is not said as year, month, day.
+    #[error("the declination changes with the years: say on which day the compass was read, as 2026-05-09")]
+    NoDay,
+    /// No model in here covers that day.
+    #[error("no magnetic model in this program covers {day}: state the declination yourself")]
+    OutOfDate {
+        /// As said.
+        day: String,
+    },
+    /// No such place, or one where a compass points nowhere.
+    #[error("there is no declination at that place")]
+    NotThere,
+}
+
+/// The declination at a place (degrees, WGS 84, at sea level: a kilometre up changes it by hundredths) on a day
+/// (`YYYY-MM-DD`), to about a hundredth of a degree.
+///
+/// # Errors
+/// [`NoDeclination`], with what is missing.
+pub fn declination(latitude: f64, longitude: f64, day: &str) -> Result<Declination, NoDeclination> {
+    let date = date(day).ok_or(NoDeclination::NoDay)?;
+    let turn = |degrees: f64| {
+        #[expect(clippy::cast_possible_truncation, reason = "the model reckons in single precision")]
+        Turn::new::<degree>(degrees as f32)
+    };
+    use world_magnetic_model::Error;
+    let sea_level = Length::default();
+    let field = GeomagneticField::new(sea_level, turn(latitude), turn(longitude), date);
+    let field = field.map_err(|error| match error {
+        Error::DateOutsideOfValidityRange { .. } => NoDeclination::OutOfDate { day: day.to_owned() },
+        _ => NoDeclination::NotThere,
+    })?;
+    let angle = |turn: Turn| Angle::from_degrees(f64::from(turn.get::<degree>()));
+    let found = Declination { east: angle(field.declination()), sd: angle(field.declination_uncertainty()) };
+    if found.east.radians().is_finite() { Ok(found) } else { Err(NoDeclination::NotThere) }
+}
+
+fn date(day: &str) -> Option<Date> {
+    let mut parts = day.trim().splitn(3, '-');
+    let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
+    let month: u8 = month.parse().ok()?;
+    Date::from_calendar_date(year.parse().ok()?, Month::try_from(month).ok()?, day.parse().ok()?).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The report's table 6 and NOAA's calculator, as quoted in public test code; cities by pygeomag 1.1.0, another
+    /// implementation, for the middle of 2026.
+    #[test]
+    fn the_published_values_come_out() {
+        for (day, latitude, longitude, expected) in [
+            ("2025-01-01", 80.0, 0.0, 1.28),
+            ("2025-01-01", 0.0, 120.0, -0.16),
+            ("2025-01-01", -80.0, -120.0, 68.78),
+            ("2027-07-02", 80.0, 0.0, 2.59),
+            ("2027-07-02", 0.0, 120.0, -0.24),
+            ("2027-07-02", -80.0, -120.0, 68.49),
+            ("2026-07-04", -33.8688, 151.2093, 12.820_83),
+            ("2026-07-04", 51.5074, -0.1278, 1.162_80),
+            ("2026-07-02", 39.7392, -104.9903, 7.5172),
+            ("2026-07-02", 47.6062, -122.3321, 14.9049),
+            ("2026-07-02", 42.3601, -71.0589, -13.9479),
+            ("2026-07-02", 33.7490, -84.3880, -5.6090),
+        ] {
+            let found = declination(latitude, longitude, day).unwrap();
+            assert!((found.east.degrees() - expected).abs() < 0.01, "{day} {latitude}: {found:?} {expected}");
+        }
+        // The cities' uncertainty by the same program.
+        let found = declination(39.7392, -104.9903, "2026-07-02").unwrap();
+        assert!((found.sd.degrees() - 0.367).abs() < 0.001, "{found:?}");
+    }
+
+    #[test]
+    fn what_the_model_cannot_know_is_said() {
+        let at = |day| declination(40.0, -75.0, day).unwrap_err();
+        for unsaid in ["", "May", "2026-13-01", "2026-02-30", "2026-5"] {
+            assert_eq!(at(unsaid), NoDeclination::NoDay, "{unsaid}");
+        }
+        assert_eq!(at("2031-01-01"), NoDeclination::OutOfDate { day: "2031-01-01".to_owned() });
+        assert_eq!(at("1999-01-01"), NoDeclination::OutOfDate { day: "1999-01-01".to_owned() });
+        assert_eq!(declination(95.0, 0.0, "2026-01-01"), Err(NoDeclination::NotThere));
+        assert_eq!(declination(f64::NAN, 0.0, "2026-01-01"), Err(NoDeclination::NotThere));
+    }
+}
