@@ -69,8 +69,10 @@ fn label_box(at: Spot, letters: usize, corner: Corner) -> Box {
 /// For each point with its label's length, in order of importance: the corner its label takes, or
 /// none when there is no room at this zoom (its symbol is drawn all the same).
 #[must_use]
-pub fn arrange(points: &[(Spot, usize)]) -> Vec<Option<Corner>> {
-    let mut taken: Vec<Box> = points.iter().map(|(at, _)| around(*at, SYMBOL, SYMBOL)).collect();
+pub fn arrange(points: &[(Spot, usize)], standing: &[(Spot, usize)]) -> Vec<Option<Corner>> {
+    let symbols = points.iter().map(|(at, _)| around(*at, SYMBOL, SYMBOL));
+    let mut taken: Vec<Box> =
+        symbols.chain(standing.iter().map(|(at, letters)| text_box(*at, *letters))).collect();
     let edge = points.iter().map(|(at, _)| at.x).fold(f64::NEG_INFINITY, f64::max) + MARGIN;
     points
         .iter()
@@ -95,22 +97,24 @@ pub struct Room(Vec<Box>);
 impl Room {
     /// Taken by points and their labels.
     #[must_use]
-    pub fn beside(points: &[(Spot, usize)], corners: &[Option<Corner>]) -> Self {
+    pub fn beside(points: &[(Spot, usize)], corners: &[Option<Corner>], standing: &[(Spot, usize)]) -> Self {
         let symbol = |at: &Spot| around(*at, SYMBOL, SYMBOL);
         let labels = points.iter().zip(corners).filter_map(|((at, n), c)| Some(label_box(*at, *n, (*c)?)));
-        Self(points.iter().map(|(at, _)| symbol(at)).chain(labels).collect())
+        let standing = standing.iter().map(|(at, letters)| text_box(*at, *letters));
+        Self(points.iter().map(|(at, _)| symbol(at)).chain(labels).chain(standing).collect())
     }
 
     /// Takes the room of a text about this place, if it is free.
     pub fn take(&mut self, middle: Spot, letters: usize) -> bool {
-        #[allow(clippy::cast_precision_loss, reason = "a figure has a few signs")]
-        let half = LETTER * letters as f64 / 2.0;
-        self.take_around(middle, half, HEIGHT / 2.0)
+        self.take_box(text_box(middle, letters))
     }
 
     /// Takes so much to each side of this place, if it is free.
     pub fn take_around(&mut self, middle: Spot, across: f64, up: f64) -> bool {
-        let place = around(middle, across, up);
+        self.take_box(around(middle, across, up))
+    }
+
+    fn take_box(&mut self, place: Box) -> bool {
         let free = !self.0.iter().any(|other| other.meets(&place));
         if free {
             self.0.push(place);
@@ -123,6 +127,13 @@ const fn around(at: Spot, across: f64, up: f64) -> Box {
     Box { left: at.x - across, top: at.y - up, right: at.x + across, bottom: at.y + up }
 }
 
+/// The room of a text about its middle.
+fn text_box(middle: Spot, letters: usize) -> Box {
+    #[allow(clippy::cast_precision_loss, reason = "a text has a few signs")]
+    let half = LETTER * letters as f64 / 2.0;
+    around(middle, half, HEIGHT / 2.0)
+}
+
 /// For each line with its text's length, from the point all lines meet in: how far along it the text stands,
 /// as a share of the line, so that none covers another; none where there is no room at this zoom.
 #[must_use]
@@ -133,14 +144,7 @@ pub fn along(lines: &[(Spot, Spot, usize)]) -> Vec<Option<f64>> {
     let place = |(near, far, letters): &(Spot, Spot, usize)| {
         SHARES.into_iter().find(|share| {
             let at = Spot { x: near.x + (far.x - near.x) * share, y: near.y + (far.y - near.y) * share };
-            #[allow(clippy::cast_precision_loss, reason = "a reading has a few signs")]
-            let half = LETTER * *letters as f64 / 2.0;
-            let place = Box {
-                left: at.x - half,
-                top: at.y - HEIGHT / 2.0,
-                right: at.x + half,
-                bottom: at.y + HEIGHT / 2.0,
-            };
+            let place = text_box(at, *letters);
             let free = !taken.iter().any(|other| other.meets(&place));
             if free {
                 taken.push(place);
@@ -171,7 +175,7 @@ mod tests {
     #[test]
     fn room_is_given_once() {
         let at = |x: f64, y: f64| Spot { x, y };
-        let mut room = Room::beside(&[(at(0.0, 0.0), 5)], &[Some(Corner::UpRight)]);
+        let mut room = Room::beside(&[(at(0.0, 0.0), 5)], &[Some(Corner::UpRight)], &[]);
         // On the point, on its label, beside both, and there again.
         let taken =
             [at(3.0, 3.0), at(30.0, -10.0), at(-40.0, 0.0), at(-45.0, 5.0)].map(|place| room.take(place, 4));
@@ -181,7 +185,13 @@ mod tests {
     #[test]
     fn labels_of_the_rightmost_points_turn_inward() {
         let at = |x: f64| (Spot { x, y: 0.0 }, 5);
-        assert_eq!(arrange(&[at(0.0), at(300.0)]), [Some(Corner::UpRight), Some(Corner::UpLeft)]);
+        assert_eq!(arrange(&[at(0.0), at(300.0)], &[]), [Some(Corner::UpRight), Some(Corner::UpLeft)]);
+        // What stands there already is kept clear of.
+        let standing = [(Spot { x: 30.0, y: -12.0 }, 4)];
+        assert_eq!(
+            arrange(&[at(0.0), at(300.0)], &standing),
+            [Some(Corner::DownRight), Some(Corner::UpLeft)]
+        );
     }
 
     #[test]
@@ -189,7 +199,7 @@ mod tests {
         // Twenty-five points 16 px apart: too crowded for all labels.
         let points: Vec<(Spot, usize)> =
             (0..25).map(|i| (Spot { x: f64::from(i % 5) * 16.0, y: f64::from(i / 5) * 16.0 }, 3)).collect();
-        let corners = arrange(&points);
+        let corners = arrange(&points, &[]);
         let boxes: Vec<Box> = points
             .iter()
             .zip(&corners)
@@ -202,6 +212,6 @@ mod tests {
         // Zoomed in ten times, every label is there.
         let wide: Vec<_> =
             points.iter().map(|(at, n)| (Spot { x: at.x * 10.0, y: at.y * 10.0 }, *n)).collect();
-        assert!(arrange(&wide).iter().all(Option::is_some));
+        assert!(arrange(&wide, &[]).iter().all(Option::is_some));
     }
 }

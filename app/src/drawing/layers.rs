@@ -74,15 +74,11 @@ pub fn zoom_step(sheet: Sheet) -> Memo<i32> {
 }
 
 fn shape(shape: &Shape) -> AnyView {
-    let (kind, letters) = match &shape.what {
-        What::Feature(kind) => (format!("shape kind-{kind}"), None),
-        What::Mark { colour, letters } => {
-            let (name, _, usual) = words::mark(*colour);
-            let letters = if letters.is_empty() { usual.to_owned() } else { letters.clone() };
-            (format!("shape mark mark-{name}"), Some(letters))
-        }
+    let letters = letters(shape);
+    let mut class = match &shape.what {
+        What::Feature(kind) => format!("shape kind-{kind}"),
+        What::Mark { colour, .. } => format!("shape mark mark-{}", words::mark(*colour).0),
     };
-    let mut class = kind;
     for (holds, name) in [
         (shape.told, " told"),
         (!shape.certain, " uncertain"),
@@ -116,15 +112,31 @@ fn shape(shape: &Shape) -> AnyView {
         }
     };
     let letters = letters.map(|letters| {
-        let places = match &shape.outline {
-            Outline::Line(places) | Outline::Area(places) => places.as_slice(),
-            Outline::Spot(spot) => std::slice::from_ref(spot),
-            Outline::Circle { centre, .. } => std::slice::from_ref(centre),
-        };
-        let half = places.get(..2).map_or_else(|| middle(places), middle);
-        markup! { <g transform=at(half)><g class="upright"><text class="mark-letters" y="5" text-anchor="middle">{letters}</text></g></g> }
+        markup! { <g transform=at(lettered(&shape.outline))><g class="upright"><text class="mark-letters" y="5" text-anchor="middle">{letters}</text></g></g> }
     });
     markup! { <g class=class>{shape.zone.map(|reach| zone(&shape.outline, reach))}{drawn}{letters}</g> }
+}
+
+/// The letters of a utility mark; the usual ones where nobody read others.
+fn letters(shape: &Shape) -> Option<String> {
+    let What::Mark { colour, letters } = &shape.what else { return None };
+    Some(if letters.is_empty() { words::mark(*colour).2.to_owned() } else { letters.clone() })
+}
+
+/// Where they stand: half way along the first side.
+fn lettered(outline: &Outline) -> PlanPoint {
+    let places = match outline {
+        Outline::Line(places) | Outline::Area(places) => places.as_slice(),
+        Outline::Spot(spot) => std::slice::from_ref(spot),
+        Outline::Circle { centre, .. } => std::slice::from_ref(centre),
+    };
+    places.get(..2).map_or_else(|| middle(places), middle)
+}
+
+/// What is written in a shape at this scale, and where.
+pub fn written_in(shape: &Shape, scale: f64) -> Option<(PlanPoint, String)> {
+    let mark = letters(shape).map(|letters| (lettered(&shape.outline), letters));
+    mark.or_else(|| named(shape, scale).map(|at| (at, shape.title.clone())))
 }
 
 /// The ground on both sides of a utility mark that is taken for the line's own, to scale.
@@ -142,17 +154,21 @@ fn zone(outline: &Outline, reach: swingtie_core::units::Length) -> AnyView {
     }
 }
 
-/// An area's name in its middle, when there is room for it.
-fn name(shape: &Shape, scale: f64) -> Option<AnyView> {
+/// Where an area's name stands, when there is room for it.
+fn named(shape: &Shape, scale: f64) -> Option<PlanPoint> {
     let Outline::Area(places) = &shape.outline else { return None };
     let xs = places.iter().map(|p| p.x.metres());
     let width = xs.clone().fold(f64::MIN, f64::max) - xs.fold(f64::MAX, f64::min);
     #[allow(clippy::cast_precision_loss, reason = "a short name")]
     let needed = shape.title.chars().count() as f64 * 8.0 + 8.0;
-    let title = shape.title.clone();
-    (width * scale > needed).then(|| {
-        markup! { <g transform=at(middle(places))><g class="upright"><text class="shape-name" y="5" text-anchor="middle">{title}</text></g></g> }
-    })
+    (width * scale > needed).then(|| middle(places))
+}
+
+fn name(shape: &Shape, scale: f64) -> Option<AnyView> {
+    let (place, title) = (named(shape, scale)?, shape.title.clone());
+    Some(
+        markup! { <g transform=at(place)><g class="upright"><text class="shape-name" y="5" text-anchor="middle">{title}</text></g></g> },
+    )
 }
 
 /// Taped lengths: thin lines; the readings of the chosen point's tapes are written out.

@@ -81,6 +81,17 @@ pub struct Tap {
     pub scale: f64,
 }
 
+/// A height written in place of a point's label.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeightLabel {
+    /// The point.
+    pub point: PointId,
+    /// The height.
+    pub text: String,
+    /// Whether it is that of something over the ground: underlined, as on the sheet.
+    pub above: bool,
+}
+
 /// What the drawing keeps while other tabs are looked at.
 #[derive(Clone, Copy)]
 pub struct Sheet {
@@ -94,8 +105,8 @@ pub struct Sheet {
     pub photos: RwSignal<bool>,
     /// Whether the ground is drawn: heights, contours, falls, low points.
     pub ground: RwSignal<bool>,
-    /// While the ground is drawn, the heights that are written in place of labels.
-    pub heights: RwSignal<Option<Vec<(PointId, String)>>>,
+    /// While the ground is drawn, the heights that are written in place of labels, most important first.
+    pub heights: RwSignal<Option<Vec<HeightLabel>>>,
     size: RwSignal<(f64, f64)>,
     /// Places offered, which must be in sight to be tapped.
     offered: RwSignal<Vec<PlanPoint>>,

@@ -1,9 +1,9 @@
 //! The points of the drawing: signs, labels, and the way among them by keys.
 
 use super::labels::{Corner, Room, arrange};
-use super::layers::{PlanMemo, Steps, at, zoom_step};
+use super::layers::{PlanMemo, Steps, at, written_in, zoom_step};
 use super::symbols;
-use super::{Overlay, Sheet, View, place};
+use super::{HeightLabel, Overlay, Sheet, Spot, View, place};
 use crate::device::prefs::text_scale;
 use crate::markup::{live, memo};
 use crate::words::capture as words;
@@ -182,58 +182,72 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, asked: &[PointId], keys: K
     }
 }
 
-fn label(p: &PlacedPoint, corner: Corner, text: String) -> AnyView {
+fn label(p: &PlacedPoint, corner: Corner, text: Text) -> AnyView {
     let (dx, dy, anchor) = corner.place();
     let transform = at(p.at);
     markup! {
         <g transform=transform><g class="upright">
-            <text class="label" x=dx.to_string() y=dy.to_string() text-anchor=anchor>{text}</text>
+            <text class="label" class:label-above=text.above x=dx.to_string() y=dy.to_string() text-anchor=anchor>{text.words}</text>
         </g></g>
     }
 }
 
+/// What is written beside a point.
+#[derive(Clone, Debug, PartialEq)]
+struct Text {
+    words: String,
+    above: bool,
+    /// What matters less comes later.
+    rank: usize,
+}
+
 /// What is written beside each point: its label, or its height while heights are shown, if it has one.
-fn texts(plan: &Plan, heights: Option<&[(PointId, String)]>) -> Vec<Option<String>> {
-    let height = |p: &PlacedPoint, all: &[(PointId, String)]| {
-        all.iter().find(|(id, _)| *id == p.id).map(|(_, text)| text.clone())
+fn texts(plan: &Plan, heights: Option<&[HeightLabel]>) -> Vec<Option<Text>> {
+    let height = |p: &PlacedPoint, all: &[HeightLabel]| {
+        let rank = all.iter().position(|height| height.point == p.id)?;
+        all.get(rank).map(|height| Text { words: height.text.clone(), above: height.above, rank })
     };
-    let one = |p: &PlacedPoint| heights.map_or_else(|| Some(p.label.clone()), |all| height(p, all));
+    let label = |p: &PlacedPoint| Text { words: p.label.clone(), above: false, rank: 0 };
+    let one = |p: &PlacedPoint| heights.map_or_else(|| Some(label(p)), |all| height(p, all));
     plan.points.iter().map(one).collect()
 }
 
 /// What is left for other texts beside the points and these heights at this scale.
 #[must_use]
-pub fn room(plan: &Plan, heights: &[(PointId, String)], scale: f64) -> Room {
+pub fn room(plan: &Plan, heights: &[HeightLabel], scale: f64) -> Room {
     let texts = texts(plan, Some(heights));
     let view = View { scale, left: 0.0, top: 0.0 };
-    let letters = |text: &Option<String>| text.as_ref().map_or(0, |text| text.chars().count());
+    let letters = |text: &Option<Text>| text.as_ref().map_or(0, |text| text.words.chars().count());
     let spots = plan.points.iter().zip(&texts).map(|(p, text)| (view.glass_from_plan(p.at), letters(text)));
-    Room::beside(&spots.collect::<Vec<_>>(), &label_corners(plan, &texts, scale, &[]))
+    let corners = label_corners(plan, &texts, scale, &[]);
+    Room::beside(&spots.collect::<Vec<_>>(), &corners, &standing(plan, view))
+}
+
+/// Texts that stand where they stand, whatever is written beside points: letters of utility marks, names of areas.
+fn standing(plan: &Plan, view: View) -> Vec<(Spot, usize)> {
+    let texts = plan.shapes.iter().filter_map(|shape| written_in(shape, view.scale));
+    texts.map(|(at, text)| (view.glass_from_plan(at), text.chars().count())).collect()
 }
 
 /// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.
-fn label_corners(
-    plan: &Plan,
-    texts: &[Option<String>],
-    scale: f64,
-    chosen: &[PointId],
-) -> Vec<Option<Corner>> {
+fn label_corners(plan: &Plan, texts: &[Option<Text>], scale: f64, chosen: &[PointId]) -> Vec<Option<Corner>> {
     let view = View { scale, left: 0.0, top: 0.0 };
     let written = |i: &usize| texts.get(*i).and_then(Option::as_ref);
     let mut order: Vec<usize> = (0..plan.points.len()).filter(|i| written(i).is_some()).collect();
     let rank = |i: &usize| {
         plan.points.get(*i).map(|p| {
-            (!chosen.contains(&p.id), p.state != PointState::Disputed, p.state != PointState::Loose, *i)
+            let late = written(i).map_or(0, |text| text.rank);
+            (!chosen.contains(&p.id), late, p.state != PointState::Disputed, p.state != PointState::Loose, *i)
         })
     };
     sort_by(&mut order, |a, b| rank(a).cmp(&rank(b)));
     let spots: Vec<_> = order
         .iter()
         .filter_map(|i| Some((plan.points.get(*i)?, written(i)?)))
-        .map(|(p, text)| (view.glass_from_plan(p.at), text.chars().count()))
+        .map(|(p, text)| (view.glass_from_plan(p.at), text.words.chars().count()))
         .collect();
     let mut corners = vec![None; plan.points.len()];
-    for (i, corner) in order.into_iter().zip(arrange(&spots)) {
+    for (i, corner) in order.into_iter().zip(arrange(&spots, &standing(plan, view))) {
         if let Some(slot) = corners.get_mut(i) {
             *slot = corner;
         }

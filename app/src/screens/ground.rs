@@ -2,7 +2,7 @@
 
 use crate::capture::Capture;
 use crate::device::prefs::text_scale;
-use crate::drawing::{Room, Spot, View, room, zoom_step};
+use crate::drawing::{HeightLabel, Room, Spot, View, room, zoom_step};
 use crate::markup::{effect, live, memo};
 use crate::state::{OpenSite, Shared};
 use crate::words;
@@ -10,15 +10,15 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 use std::fmt::Write as _;
 use swingtie_core::levels::{Contour, LowPoint, Surface};
-use swingtie_core::plan::{Fall, Ground, Plan};
-use swingtie_core::record::{PointId, UnitSystem};
+use swingtie_core::plan::{Fall, Ground, Plan, SpotHeight};
+use swingtie_core::record::{Record, Stood, UnitSystem};
 use swingtie_core::units::float::{cos, powf, sin};
 use swingtie_core::units::format::fixed;
-use swingtie_core::units::{PlanPoint, format_height};
+use swingtie_core::units::{PlanPoint, format_height, sort_by};
 
 /// Half the length of an arrow, and what it takes with its figure (CSS pixels).
 const REACH: f64 = 17.0;
-const ARROW: f64 = 27.0;
+const ARROW: f64 = 20.0;
 /// Where the figure of a hollow may stand beside its sign (CSS pixels, downwards).
 const BESIDE: [(f64, f64); 4] = [(0.0, 36.0), (58.0, 20.0), (-58.0, 20.0), (0.0, -34.0)];
 
@@ -52,7 +52,7 @@ pub fn GroundLayer() -> impl IntoView {
     let (capture, ground) = (Capture::here(), ground_here());
     let (sheet, plan) = (capture.sheet, capture.plan);
     let units = move || capture.site.units();
-    let heights = memo(move || written(&ground.get(), units()));
+    let heights = memo(move || capture.site.fold.with(|fold| written(&ground.get(), &fold.record)));
     effect(move || sheet.heights.set(Some(heights.get())));
     on_cleanup(move || sheet.heights.set(None));
     // Anew in steps of the zoom, as labels are.
@@ -73,8 +73,19 @@ pub fn GroundLayer() -> impl IntoView {
     markup! { <g class="ground" aria-hidden="true">{live(drawn)}</g> }
 }
 
-fn written(ground: &Ground, units: UnitSystem) -> Vec<(PointId, String)> {
-    ground.spots.iter().map(|s| (s.point.clone(), format_height(s.height, units))).collect()
+/// The heights as they are written. What all count from comes first, then what stands over the ground: there is one
+/// sill for many corners.
+fn written(ground: &Ground, record: &Record) -> Vec<HeightLabel> {
+    let label = |s: &SpotHeight| HeightLabel {
+        point: s.point.clone(),
+        text: format_height(s.height, record.site.units),
+        above: s.stood == Stood::Above,
+    };
+    let mut all: Vec<HeightLabel> = ground.spots.iter().map(label).collect();
+    let counts_from =
+        |label: &HeightLabel| record.bench_mark.as_ref().is_some_and(|m| m.point == label.point);
+    sort_by(&mut all, |a, b| (!counts_from(a), !a.above).cmp(&(!counts_from(b), !b.above)));
+    all
 }
 
 /// What is being drawn.
