@@ -277,3 +277,19 @@ fn angles_are_read_as_people_write_them() {
         assert!(read_bearing(text).is_err(), "{text}");
     }
 }
+
+/// By hand. 4.125 lies on a half exactly, 98.625 after its way through metres only nearly: both go up, as one rounds on
+/// paper.
+#[test]
+fn heights_are_rounded_half_up() {
+    use swingtie_core::units::format::half_up;
+    for (feet, written) in
+        [(4.125, "4.13"), (98.625, "98.63"), (98.6249, "98.62"), (-0.125, "-0.13"), (-0.001, "0.00")]
+    {
+        assert_eq!(half_up(Length::from_feet(feet).feet(), 2), written);
+        assert_eq!(
+            swingtie_core::units::format_height(Length::from_feet(feet), UnitSystem::FeetInches),
+            written
+        );
+    }
+}

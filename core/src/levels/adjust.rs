@@ -9,6 +9,7 @@
 #![expect(clippy::indexing_slicing, reason = "set-up and point numbers index lists made together")]
 
 use super::causes::{LevelCause, causes};
+use super::doubt::{Contradicted, contradicted};
 use super::setups::{SetUp, setups};
 use super::traps::mixed_units;
 use crate::chance::{UNCHECKED, detectable, suspect_limit};
@@ -29,6 +30,9 @@ pub struct Height {
     pub sd: Length,
     /// Whether a misread of its readings would show.
     pub checked: bool,
+    /// Readings contradict, and which of them is wrong moves it beyond its standard deviation: nobody knows how good
+    /// it is.
+    pub in_doubt: bool,
 }
 
 /// A level reading after the adjustment.
@@ -102,14 +106,19 @@ pub struct Levels {
     pub variance_factor: Option<f64>,
     /// What the user should know.
     pub findings: Vec<LevelFinding>,
-    covariance: Shares,
+    /// Readings of which one or more are wrong: suspects and what fits as badly.
+    pub doubted: Vec<EntryId>,
+    /// What the standard deviations were multiplied by, since the readings that nobody suspects scatter more than
+    /// was said of them and than chance explains; else 1.
+    pub scatter: f64,
+    pub(super) covariance: Shares,
 }
 
 /// What relative heights need: for each point how its height follows from the set-ups' lines, and their covariance.
 #[derive(Clone, Debug, Default, PartialEq)]
-struct Shares {
-    of: LiteMap<PointId, (Vec<(usize, f64)>, f64)>,
-    lines: Vec<Vec<f64>>,
+pub(super) struct Shares {
+    pub of: LiteMap<PointId, (Vec<(usize, f64)>, f64)>,
+    pub lines: Vec<Vec<f64>>,
 }
 
 impl Levels {
@@ -120,12 +129,22 @@ impl Levels {
         let variance = self.covariance.variance(from) + self.covariance.variance(to)
             - 2.0 * self.covariance.between(from, to);
         let sd = if from == to { 0.0 } else { sqrt(variance.max(0.0)) };
-        Some((b.above - a.above, Length::from_metres(sd)))
+        Some((b.above - a.above, Length::from_metres(sd) * self.scatter))
+    }
+
+    /// Takes in what contradictions do to the heights.
+    fn doubt(&mut self, found: Contradicted) {
+        for (point, height) in self.points.iter_mut() {
+            height.sd = height.sd * found.scatter;
+            height.in_doubt = found.points.contains(point);
+        }
+        self.doubted = found.entries;
+        self.scatter = found.scatter;
     }
 }
 
 impl Shares {
-    fn between(&self, a: &PointId, b: &PointId) -> f64 {
+    pub fn between(&self, a: &PointId, b: &PointId) -> f64 {
         let Some(((a, _), (b, _))) = self.of.get(a).zip(self.of.get(b)) else { return 0.0 };
         let one = |&(i, f): &(usize, f64)| b.iter().map(|&(j, g)| f * g * self.lines[i][j]).sum::<f64>();
         a.iter().map(one).sum()
@@ -139,7 +158,13 @@ impl Shares {
 /// Adjusts every level reading of the record.
 #[must_use]
 pub fn heights(record: &Record) -> Levels {
-    let all = setups(record);
+    heights_without(record, &[])
+}
+
+/// The same without these readings; heights count from what they count from with them.
+#[must_use]
+pub fn heights_without(record: &Record, left_out: &[EntryId]) -> Levels {
+    let mut all = setups(record);
     let mut findings = Vec::new();
     let stated = record.bench_mark.as_ref().filter(|mark| mark.height.metres().is_finite());
     let datum = match (stated, all.first().and_then(|s| s.rods.first())) {
@@ -154,10 +179,15 @@ pub fn heights(record: &Record) -> Levels {
         }
         (None, None) => return Levels::default(),
     };
+    for setup in &mut all {
+        setup.rods.retain(|rod| !left_out.contains(&rod.entry));
+    }
+    all.retain(|setup| !setup.rods.is_empty());
     findings.extend(mixed_units(record).map(|(rods, tapes)| LevelFinding::MixedUnits { rods, tapes }));
     let (tied, apart) = split(&all, &datum.0);
     findings.extend(apart.into_iter().map(|points| LevelFinding::Apart { points }));
-    let mut levels = Network::of(&tied, datum).solve();
+    let mut levels = Network::of(&tied, datum.clone()).solve();
+    levels.doubt(contradicted(&tied, &datum));
     for finding in &mut levels.findings {
         explain(finding, &levels.readings, record);
     }
@@ -197,9 +227,9 @@ fn joined(to: &PointId, left: &mut Vec<&SetUp>) -> Vec<PointId> {
     }
 }
 
-struct Network<'a> {
-    setups: &'a [&'a SetUp],
-    points: Vec<PointId>,
+pub(super) struct Network<'a> {
+    pub setups: &'a [&'a SetUp],
+    pub points: Vec<PointId>,
     /// For each point its readings: set-up, reading of it.
     read: Vec<Vec<(usize, usize)>>,
     /// Which point is the datum, always the first.
@@ -207,7 +237,7 @@ struct Network<'a> {
 }
 
 impl<'a> Network<'a> {
-    fn of(setups: &'a [&'a SetUp], (datum, height): (PointId, Length)) -> Self {
+    pub fn of(setups: &'a [&'a SetUp], (datum, height): (PointId, Length)) -> Self {
         let mut points = vec![datum];
         let mut read = vec![Vec::new()];
         for (s, setup) in setups.iter().enumerate() {
@@ -223,7 +253,7 @@ impl<'a> Network<'a> {
         Self { setups, points, read, height }
     }
 
-    fn reading(&self, (s, r): (usize, usize)) -> (f64, f64) {
+    pub fn reading(&self, (s, r): (usize, usize)) -> (f64, f64) {
         let rod = &self.setups[s].rods[r];
         let sd = rod.sd.metres();
         (rod.below_line.metres(), 1.0 / (sd * sd))
@@ -238,7 +268,7 @@ impl<'a> Network<'a> {
         (self.read[p].iter().map(|&at| (at.0, self.reading(at).1 / total)).collect(), 1.0 / total)
     }
 
-    fn solve(&self) -> Levels {
+    pub fn solve(&self) -> Levels {
         let n = self.setups.len();
         let mut matrix = vec![vec![0.0; n]; n];
         let mut right = vec![0.0; n];
@@ -263,8 +293,11 @@ impl<'a> Network<'a> {
     }
 
     fn report(&self, lines: &[f64], covariance: Vec<Vec<f64>>) -> Levels {
-        let mut levels =
-            Levels { covariance: Shares { lines: covariance, ..Shares::default() }, ..Levels::default() };
+        let mut levels = Levels {
+            covariance: Shares { lines: covariance, ..Shares::default() },
+            scatter: 1.0,
+            ..Levels::default()
+        };
         let mut heights = Vec::with_capacity(self.points.len());
         for (p, id) in self.points.iter().enumerate() {
             let (shares, own) = self.shares(p);
@@ -304,7 +337,8 @@ impl<'a> Network<'a> {
         }
         for (p, id) in self.points.iter().enumerate() {
             let sd = Length::from_metres(sqrt(levels.covariance.variance(id).max(0.0)));
-            let height = Height { above: Length::from_metres(heights[p]), sd, checked: p == 0 || proved[p] };
+            let (above, checked) = (Length::from_metres(heights[p]), p == 0 || proved[p]);
+            let height = Height { above, sd, checked, in_doubt: false };
             levels.points.insert(id.clone(), height);
         }
         levels.redundancy = (levels.readings.len() + 1).saturating_sub(self.points.len() + self.setups.len());

@@ -10,6 +10,7 @@
 //! * `setups`: which readings belong together;
 //! * `booking`: rise and fall, height of instrument, arithmetic check, closings, as a surveyor books them;
 //! * `adjust`: least squares over all set-ups, with what each reading has to spare;
+//! * `doubt`: which heights cannot be trusted while readings contradict each other;
 //! * `causes`: what may have happened to a reading that does not fit;
 //! * `traps`: rods and tapes in different units;
 //! * `lay`: heights for tapes that lay on a slope;
@@ -18,6 +19,7 @@
 mod adjust;
 mod booking;
 mod causes;
+mod doubt;
 mod lay;
 mod setups;
 mod slope;
@@ -27,7 +29,7 @@ mod traps;
 #[cfg(test)]
 mod tests;
 
-pub use adjust::{Height, LevelFinding, Levelled, Levels, heights};
+pub use adjust::{Height, LevelFinding, Levelled, Levels, heights, heights_without};
 pub use booking::{Booked, Closing, Page, Sums, book_pages};
 pub use causes::LevelCause;
 pub use lay::{above, lay};

@@ -213,3 +213,56 @@ fn slopes_are_said_in_every_way() {
     assert_eq!(Slope::of(Length::from_feet(1.0), Length::ZERO), None);
     assert_eq!(Slope::of_angle(Angle::from_degrees(90.0)), None);
 }
+
+/// By hand: up 1, and back 1.2 down, is 200 mm off where 2 mm readings allow 12; b could lie anywhere between. Of d, read
+/// beside a from the first set-up, nothing is wrong.
+#[test]
+fn heights_between_readings_that_contradict_are_in_doubt_and_others_not() {
+    let loop_: [&[(&str, f64)]; 2] = [&[("a", 2.0), ("b", 1.0)], &[("b", 1.5), ("a", 2.7)]];
+    let levels = heights(&record(50.0, &loop_));
+    assert!(matches!(levels.findings.as_slice(), [LevelFinding::Suspect { .. }]));
+    let doubt = |levels: &Levels, point: &str| levels.points[&point.into()].in_doubt;
+    assert!(doubt(&levels, "b") && !doubt(&levels, "a"));
+    assert_eq!(levels.doubted.len(), 4);
+    let clean: [&[(&str, f64)]; 2] = [&[("a", 2.0), ("b", 1.0)], &[("b", 1.5), ("a", 2.502)]];
+    let levels = heights(&record(50.0, &clean));
+    assert!(!doubt(&levels, "b") && levels.doubted.is_empty());
+    assert_eq!(levels.scatter.to_bits(), 1.0_f64.to_bits());
+    // The two readings of c differ: b's height has nothing to do with it.
+    let twice: [&[(&str, f64)]; 1] = [&[("a", 2.0), ("b", 1.0), ("c", 1.2), ("c", 1.5)]];
+    let levels = heights(&record(50.0, &twice));
+    assert!(doubt(&levels, "c") && !doubt(&levels, "b") && !doubt(&levels, "a"));
+}
+
+/// Two misreads at a time: the one that is named does not hide the other.
+#[test]
+fn a_second_misread_puts_its_point_in_doubt_too() {
+    let rods: [&[(&str, f64)]; 1] =
+        [&[("a", 2.0), ("b", 1.0), ("b", 1.9), ("c", 1.2), ("c", 1.5), ("d", 1.1), ("d", 1.1)]];
+    let levels = heights(&record(50.0, &rods));
+    let doubt: Vec<bool> = ["a", "b", "c", "d"].map(|p| levels.points[&p.into()].in_doubt).to_vec();
+    assert_eq!(doubt, [false, true, true, false]);
+    // Without what may be wrong the others stand as they were.
+    let without = heights_without(&record(50.0, &rods), &levels.doubted);
+    assert!(without.doubted.is_empty() && near(without.points[&"d".into()].above, 50.9));
+    assert!(!without.points.contains_key(&"b".into()));
+}
+
+/// Eight points read twice, each pair 8 mm apart: 2.83 standard deviations of their difference, none alone beyond chance,
+/// all together far beyond (chi-square of eight is above 17.5 once in forty, from the table; here it is 64).
+#[test]
+fn what_scatters_beyond_chance_is_less_sure_than_said() {
+    let names = ["b", "c", "d", "e", "f", "g", "h", "i"];
+    let read = |apart: f64| {
+        let mut rods = vec![("a", 2.0)];
+        rods.extend(names.iter().flat_map(|name| [(*name, 1.0), (*name, 1.0 + apart)]));
+        heights(&record(50.0, &[&rods]))
+    };
+    let (calm, rough) = (read(0.002), read(0.008));
+    let sd = |levels: &Levels| levels.points[&"b".into()].sd;
+    assert!(calm.findings.is_empty() && rough.findings.is_empty(), "{:?}", rough.findings);
+    assert!((rough.scatter * rough.scatter - 8.0).abs() < 1e-6, "{}", rough.scatter);
+    assert!((sd(&rough) / sd(&calm) - rough.scatter).abs() < 1e-9);
+    let rise = |levels: &Levels| levels.rise(&"a".into(), &"b".into()).unwrap().1;
+    assert!((rise(&rough) / rise(&calm) - rough.scatter).abs() < 1e-9);
+}

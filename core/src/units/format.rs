@@ -96,12 +96,24 @@ pub fn fixed(number: f64, decimals: u8) -> String {
     }
 }
 
+/// As [`fixed`], halves away from nothing: 4.125 is 4.13. A half that went through metres and back counts as one.
+#[must_use]
+pub fn half_up(number: f64, decimals: u8) -> String {
+    let unit = powi10(decimals);
+    let rounded = (number.abs() * unit + 1e-6).round() / unit;
+    fixed(if number < 0.0 { -rounded } else { rounded }, decimals)
+}
+
+fn powi10(decimals: u8) -> f64 {
+    (0..decimals).fold(1.0, |unit, _| unit * 10.0)
+}
+
 /// Writes a height above the datum as plans do, in decimal feet or metres without the unit: `98.49`, `30.02`.
 #[must_use]
 pub fn format_height(height: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metres => fixed(height.metres(), 2),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => fixed(height.feet(), 2),
+        UnitSystem::Metres => half_up(height.metres(), 2),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => half_up(height.feet(), 2),
     }
 }
 
