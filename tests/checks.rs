@@ -38,6 +38,7 @@ fn the_first_yards_wet_spot_lies_in_a_hollow_that_a_downspout_feeds() {
     // By the file's true heights 97.341 at the bottom and 97.77 at FR3; a hand level reads to a quarter of an inch.
     let low = Ground::of(&record, &plan).low;
     assert_eq!(low.len(), 1);
+    assert!(hollow.what.contains("up to about 5\" could stand"), "0.429 ft are 5.1 in: {}", hollow.what);
     assert!((low[0].depth().feet() - (97.77 - 97.341)).abs() < 0.06, "{low:?}");
     let list = lines(&record, &adjust(&record), &plan);
     let line = list.iter().find(|line| line.what == hollow.what).unwrap();

@@ -28,7 +28,7 @@ static FLOOR: Row = Row {
     key: "fill_floor",
     name: "floor of the hole",
     sort: Sort::Percent { most: 100 },
-    help: "How much of the rim its floor is; 100 where the sides are upright",
+    help: "Where it is narrower at the bottom, the hole's floor: how much of the rim it is; 100 where the sides are upright",
 };
 /// What is asked of an area that is filled or dug.
 pub static FILL_FORM: Form = Form { first: &[&DEPTH as &Row, &WASTE, &FLOOR], more: &[] };

@@ -1,7 +1,9 @@
 //! The list itself, in order.
 
 use super::words::listed;
-use super::{Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, house, said, unlaid, unmade};
+use super::{
+    Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, heights, house, said, unlaid, unmade,
+};
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::{Ground, Plan};
 use crate::record::{
@@ -25,6 +27,7 @@ pub fn lines_on(record: &Record, adjustment: &Adjustment, plan: &Plan, ground: &
         list.start();
         return list.lines;
     }
+    heights::add(&mut list, record, ground);
     list.contradictions(adjustment);
     list.findings(adjustment);
     list.loose(adjustment);

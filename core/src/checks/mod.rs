@@ -8,6 +8,7 @@ mod closing;
 mod concerns;
 mod forgotten;
 pub mod grade;
+mod heights;
 mod house;
 mod list;
 pub mod post;

@@ -173,21 +173,27 @@ impl Yard {
 
     /// One set-up of a level that reads exactly, on points of these heights in feet; the first is the bench mark.
     pub(super) fn levels(&mut self, heights: &[(&str, f64)]) -> &mut Self {
-        for (n, (point, feet)) in heights.iter().enumerate() {
-            if n == 0 {
-                let (point, height) = ((*point).into(), Length::from_feet(*feet));
-                self.say("bench", Statement::BenchMark(BenchMark { point, height, source: String::new() }));
-            }
+        if let Some((point, feet)) = heights.first() {
+            let (point, height) = ((*point).into(), Length::from_feet(*feet));
+            self.say("bench", Statement::BenchMark(BenchMark { point, height, source: String::new() }));
+        }
+        let rods: Vec<(&str, f64)> = heights.iter().map(|(point, feet)| (*point, 200.0 - feet)).collect();
+        self.rods("rod", &rods, Length::from_metres(1e-5))
+    }
+
+    /// One set-up of a level: what was read on these points, in feet, and how well.
+    pub(super) fn rods(&mut self, id: &str, rods: &[(&str, f64)], sd: Length) -> &mut Self {
+        for (n, (point, feet)) in rods.iter().enumerate() {
             let level = LevelReading {
-                setup: (n > 0).then(|| EntryId("rod 0".to_owned())),
+                setup: (n > 0).then(|| EntryId(format!("{id} 0"))),
                 point: (*point).into(),
-                reading: reading(&format!("{} ft", 200.0 - feet)),
+                reading: reading(&format!("{feet} ft")),
                 overhead: false,
                 stood: None,
                 with: LevelWith::BuildersLevel,
-                sd: Some(Length::from_metres(1e-5)),
+                sd: Some(sd),
             };
-            self.say(&format!("rod {n}"), Statement::Level(level));
+            self.say(&format!("{id} {n}"), Statement::Level(level));
         }
         self
     }

@@ -13,6 +13,12 @@ use crate::units::{Length, PlanPoint, PlanVec};
 
 const SOURCE: &str = "International Residential Code R401.3: 6 in within the first 10 ft; paved, 2 %";
 
+/// Where the next height out lies farther (metres) from the wall than this, the ground between was not read: 12 ft 6 in,
+/// a quarter more than codes ask a fall over. Our choice.
+const BETWEEN: f64 = 3.81;
+/// No more than this (metres) is a rounding.
+const ROUND: f64 = 1e-6;
+
 /// Corners of a house, each with its place.
 type Corners<'a> = Vec<(&'a PointId, PlanPoint)>;
 
@@ -33,8 +39,8 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             .filter(|f| look.is_read(f.foot) && look.is_read(f.out))
             .collect();
         let mut bare = Vec::new();
-        for (side, ((from, _), (to, _))) in corners.iter().zip(corners.iter().cycle().skip(1)).enumerate() {
-            let wall = [*from, *to];
+        for (side, (from, to)) in corners.iter().zip(corners.iter().cycle().skip(1)).enumerate() {
+            let wall = Wall { from: *from, to: *to };
             let paved = |fall: &WallFall| {
                 let middle = fall.foot + half(fall.out - fall.foot);
                 let spot = Body::spot(middle, Length::ZERO);
@@ -42,13 +48,52 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             };
             // The worst is what lacks most of what is asked there.
             let lacks = |fall: &WallFall| asked(paved(fall)) - fall.slope().map_or(0.0, Slope::percent);
-            let own = all.iter().filter(|fall| fall.side == side);
-            match own.max_by(|a, b| lacks(a).total_cmp(&lacks(b))) {
-                Some(worst) => found.extend(wall_falls(look, wall, *worst, paved(worst), &house.entry)),
-                None => bare.push(wall),
+            let own: Vec<&WallFall> = all.iter().filter(|fall| fall.side == side).collect();
+            match own.iter().max_by(|a, b| lacks(a).total_cmp(&lacks(b))) {
+                Some(worst) => {
+                    let seen = wall.seen(look, &own);
+                    found.extend(wall_falls(look, &wall, seen, **worst, paved(worst), &house.entry));
+                }
+                None => bare.push([wall.from.0, wall.to.0]),
             }
         }
         found.extend(unknown(look, &bare, &house.entry));
+    }
+}
+
+/// A wall, from corner to corner.
+struct Wall<'a> {
+    from: (&'a PointId, PlanPoint),
+    to: (&'a PointId, PlanPoint),
+}
+
+impl Wall<'_> {
+    /// Whether each end's fall is known: a height at its corner, and a fall seen no farther off than walls are looked at.
+    fn seen(&self, look: &Look, own: &[&WallFall]) -> [bool; 2] {
+        [self.from.1, self.to.1].map(|end| {
+            let near = |fall: &&WallFall| fall.wall.distance(end).metres() <= OVER.metres() + ROUND;
+            look.is_corner_read(end) && own.iter().any(near)
+        })
+    }
+
+    /// Of which part of it a fall speaks when so much was seen, and what would have to be read for the rest.
+    fn part(&self, look: &Look, seen: [bool; 2], worst: &WallFall) -> (String, Vec<String>) {
+        let [from, to] = [self.from.0, self.to.0].map(|id| look.record.label(id));
+        let nearer = |end: PlanPoint, other: PlanPoint| {
+            worst.wall.distance(end).metres() <= worst.wall.distance(other).metres() + ROUND
+        };
+        let place = match seen {
+            [true, true] => format!("Along the wall {from} to {to}"),
+            [true, false] if nearer(self.from.1, self.to.1) => {
+                format!("At the {from} end of the wall {from} to {to}")
+            }
+            [false, true] if nearer(self.to.1, self.from.1) => {
+                format!("At the {to} end of the wall {from} to {to}")
+            }
+            _ => format!("At the wall {from} to {to}, near {},", look.spot_at(worst.foot)),
+        };
+        let ends = [from, to].into_iter().zip(seen).filter(|(_, seen)| !seen);
+        (place, ends.map(|(end, _)| format!("heights along the wall toward {end}")).collect())
     }
 }
 
@@ -58,7 +103,8 @@ fn half(way: PlanVec) -> PlanVec {
 
 fn wall_falls(
     look: &Look,
-    wall: [&PointId; 2],
+    wall: &Wall,
+    seen: [bool; 2],
     worst: WallFall,
     paved: bool,
     house: &EntryId,
@@ -67,7 +113,6 @@ fn wall_falls(
     if grade == Grade::Enough {
         return None;
     }
-    let [from, to] = wall.map(|id| look.record.label(id));
     let doubt = look.doubt_between(worst.foot, worst.out);
     // What is wanting may be no more than what the heights are off.
     if worst.run * (asked(paved) / 100.0) - worst.fall <= doubt {
@@ -84,16 +129,26 @@ fn wall_falls(
         )
     };
     let fall = look.write(worst.fall.abs());
-    let what = if worst.fall.abs() <= doubt {
-        format!("Along the wall {from} to {to} the {ground} is about level over {run}")
+    let (place, lacking) = wall.part(look, seen, &worst);
+    let mut what = if worst.fall.abs() <= doubt {
+        format!("{place} the {ground} is about level over {run}")
     } else if grade == Grade::TowardHouse {
-        format!("Along the wall {from} to {to} the {ground} falls toward the house: {fall} in {run}")
+        format!("{place} the {ground} falls toward the house: {fall} in {run}")
     } else {
-        format!("Along the wall {from} to {to} the {ground} falls away by only {fall} in {run}")
+        format!("{place} the {ground} falls away by only {fall} in {run}")
     };
+    let far = look.runs_to(worst.foot, worst.out).filter(|(_, out)| out.metres() > BETWEEN);
+    if let Some((spot, out)) = far {
+        let out = look.about(out);
+        what = format!(
+            "{what}, if it runs evenly to {}, {out} out: the ground between was not read",
+            spot.label
+        );
+    }
     let slope = worst.slope().map_or(0.0, Slope::percent);
     let how = format!("{asks}: worth a note to whoever grades, since water at a foundation does harm.");
-    let mut c = concern(Topic::Water, look.key("fall", &wall.map(Clone::clone)), what, &how);
+    let mut c =
+        concern(Topic::Water, look.key("fall", &[wall.from.0.clone(), wall.to.0.clone()]), what, &how);
     c.numbers = vec![
         ("fall away from the wall", format!("{} ± {}", look.write(worst.fall), look.write(doubt))),
         ("over", run),
@@ -101,6 +156,12 @@ fn wall_falls(
         ("asked", format!("{} %", asked(paved))),
     ];
     c.used = look.heights_near(&[worst.foot, worst.out]);
+    c.missing = lacking;
+    c.missing.extend(
+        far.map(|(spot, _)| {
+            format!("heights between the wall and {}: the ± counts only the rod", spot.label)
+        }),
+    );
     if worst.run < OVER * 0.9 {
         c.missing.push(format!("heights {} out from the wall", look.write(OVER)));
     }

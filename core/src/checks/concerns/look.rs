@@ -12,6 +12,9 @@ use crate::units::{Length, LengthStyle, PlanPoint, PlanVec, UnitSystem, float, f
 /// Ground further (metres) than this from every reading is a guess: 15 ft, our choice, as on the drawing.
 const FAR: f64 = 4.572;
 
+/// A height this near (metres) to a wall's end is that end's: 5 ft, our choice.
+const CORNER: f64 = 1.524;
+
 /// No more than this (metres) is a rounding of what was taped.
 const ROUND: f64 = 1e-6;
 
@@ -109,6 +112,24 @@ impl<'a> Look<'a> {
         self.nearest(at).is_some_and(|spot| spot.at.distance(at).metres() <= FAR)
     }
 
+    /// Whether a height was read as near to this end of a wall as where one levels a corner.
+    pub(super) fn is_corner_read(&self, at: PlanPoint) -> bool {
+        self.nearest(at).is_some_and(|spot| spot.at.distance(at).metres() <= CORNER)
+    }
+
+    /// The height read that ground running from the first place to the second runs on to, and how far out that way it
+    /// lies: the nearest to the second of those that lie half the way out or farther.
+    pub(super) fn runs_to(&self, from: PlanPoint, to: PlanPoint) -> Option<(&'a SpotHeight, Length)> {
+        let ((x, y), run) = ((to - from).metres(), from.distance(to).metres());
+        let out = |spot: &'a SpotHeight| {
+            let (dx, dy) = (spot.at - from).metres();
+            let out = (dx * x + dy * y) / run;
+            (spot.stood == Stood::Ground && out >= 0.5 * run).then_some((spot, Length::from_metres(out)))
+        };
+        let own = self.ground.spots.iter().filter_map(out);
+        own.min_by(|a, b| a.0.at.distance(to).metres().total_cmp(&b.0.at.distance(to).metres()))
+    }
+
     /// What to call the height read at a place.
     pub(super) fn spot_at(&self, at: PlanPoint) -> String {
         self.nearest(at).map_or_else(String::new, |spot| spot.label.clone())
@@ -189,6 +210,17 @@ impl<'a> Look<'a> {
         };
         self.things(ROOTED).filter_map(dig).collect()
     }
+}
+
+/// How deep water can stand: whole inches, centimetres, halves up, as the plan says it.
+pub(super) fn deep(depth: Length, units: UnitSystem) -> String {
+    let (step, style) = match units {
+        UnitSystem::FeetInches => (Length::from_inches(1.0), LengthStyle::FeetInches { finest: 1 }),
+        UnitSystem::DecimalFeet => (Length::from_feet(0.1), LengthStyle::DecimalFeet { decimals: 1 }),
+        UnitSystem::Metres => (Length::from_metres(0.01), LengthStyle::Metres { decimals: 2 }),
+    };
+    let steps = (depth.metres() / step.metres() + 0.5 + ROUND).floor();
+    format!("about {}", format_length(step * steps, style))
 }
 
 /// Whether it is more by more than a rounding.

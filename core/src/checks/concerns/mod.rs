@@ -23,11 +23,11 @@ mod way;
 mod tests;
 
 use super::list::List;
-use super::{Mend, Weight};
+use super::{Mend, Weight, heights};
 use crate::plan::{Ground, Plan};
 use crate::record::{EntryId, Record};
 use crate::units::PlanPoint;
-use look::Look;
+use look::{Look, concern};
 
 /// What a concern is about, in the order in which they are listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -83,24 +83,50 @@ pub struct Concern {
     pub mend: Mend,
 }
 
+const HELD: &str =
+    "Nothing is said of how water runs here. Local code and licensed people decide how it is led.";
+
 /// Everything worth a look, by topic.
 #[must_use]
 pub fn concerns(record: &Record, plan: &Plan, ground: &Ground) -> Vec<Concern> {
     let look = Look { record, plan, ground };
     let mut found = Vec::new();
     dig::find(&look, &mut found);
-    water::find(&look, &mut found);
-    fall::find(&look, &mut found);
     spout::find(&look, &mut found);
     gate::find(&look, &mut found);
     fence::find(&look, &mut found);
     deck::find(&look, &mut found);
     stair::find(&look, &mut found);
     threshold::find(&look, &mut found);
-    slope::find(&look, &mut found);
     root::find(&look, &mut found);
     way::find(&look, &mut found);
+    found.extend(by_heights(&look));
     found.sort_by_key(|concern| concern.topic);
+    found
+}
+
+/// Hollows, falls and slopes. Those that rest on heights are held back while a level reading is in doubt.
+fn by_heights(look: &Look) -> Vec<Concern> {
+    let mut found = Vec::new();
+    water::find(look, &mut found);
+    fall::find(look, &mut found);
+    slope::find(look, &mut found);
+    let rests = |concern: &Concern| !concern.used.is_empty();
+    if heights::doubtful(look.record, look.ground) && found.iter().any(rests) {
+        let (held_back, rest): (Vec<Concern>, Vec<Concern>) = found.into_iter().partition(rests);
+        found = rest;
+        let what = "Falls, hollows and slopes are not told while a level reading is in doubt".to_owned();
+        let how = "Read the point in doubt again, or say why it stays: they are told then.";
+        let mut held = concern(Topic::Water, "heights in doubt".to_owned(), what, how);
+        held.missing = vec!["a level reading that settles which one is wrong".to_owned()];
+        (held.caution, held.source) = (HELD, "Our choice: what rests on a doubtful height is no finding");
+        for entry in held_back.into_iter().flat_map(|concern| concern.about) {
+            if !held.about.contains(&entry) {
+                held.about.push(entry);
+            }
+        }
+        found.push(held.mended(Mend::Levels));
+    }
     found
 }
 

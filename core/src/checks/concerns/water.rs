@@ -3,7 +3,7 @@
 //! Hollows, their depth and their catchments are those of the ground between the heights read
 //! ([`crate::levels::Surface::low_points`]).
 
-use super::look::{Look, concern};
+use super::look::{Look, concern, deep};
 use super::near::Body;
 use super::{Concern, Topic};
 use crate::checks::list::few;
@@ -18,6 +18,9 @@ const NEAR: Length = Length::from_inches(72.0);
 const DEEP: f64 = 0.0254;
 /// A pipe at a wall may end outside of what is known: heights this far about it count (metres). Our choice.
 const BESIDE: f64 = 1.5;
+
+/// A catchment of this share of all ground that was read ends where the readings do. Our choice.
+const NEARLY_ALL: f64 = 0.9;
 
 const CAUTION: &str = "Worked out from the heights read: soil, pipes and what lies beyond them are not in it. Local code \
     and licensed people decide how water is led.";
@@ -128,12 +131,20 @@ fn names(wet: &[&Wet]) -> String {
 
 fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Concern {
     let (bottom, over) = (look.spot_at(low.at), look.spot_at(low.over));
-    let depth = look.write(low.depth());
-    let deep = format!("{depth} deep before it runs over toward {over}");
+    let depth = deep(low.depth(), look.record.site.units);
+    // Beyond the rim the ground may lie higher, or lower: the water may stand deeper, or less deep.
+    let surface = look.ground.surface.as_ref().ok();
+    let at_edge = surface.is_some_and(|surface| surface.on_rim(low.over));
     let mut what = match wet {
-        [] => format!("Water can stand at {bottom}: the ground is a hollow there, {deep}"),
-        wet => format!("{} in a hollow round {bottom}: water stands {deep}", names(wet)),
+        [] => format!("Water can stand at {bottom}: from these readings, up to {depth}"),
+        wet => format!(
+            "{} in a hollow round {bottom}: from these readings, up to {depth} could stand",
+            names(wet)
+        ),
     };
+    if !at_edge {
+        what = format!("{what} before it runs over toward {over}");
+    }
     let labels: Vec<&str> = spouts.iter().map(|spout| spout.label).collect();
     let led = match labels.as_slice() {
         [] => "its water",
@@ -146,15 +157,27 @@ fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Conce
             "the downspouts and the hollow's water"
         }
     };
+    if at_edge {
+        what = format!("{what}; the rim is at {over}, at the edge of what was read");
+    }
     let how = format!("Note where {led} could be led: a place that lies lower.");
     let mut c = concern(Topic::Water, format!("hollow {bottom}"), what, &how);
     let doubt = look.doubt_between(low.at, low.over);
-    let ground = format_area(low.catchment, look.record.site.units);
+    let whole =
+        surface.is_some_and(|all| low.catchment.square_metres() >= NEARLY_ALL * all.area().square_metres());
+    let ground = if whole {
+        "all the ground that was read".to_owned()
+    } else {
+        format!("about {}", format_area(low.catchment, look.record.site.units))
+    };
     c.numbers = vec![
         ("deep at most", format!("{depth} ± {}", look.write(doubt))),
         ("runs over at", over.clone()),
-        ("ground that drains there", format!("about {ground}")),
+        ("ground that drains there", ground),
     ];
+    if at_edge {
+        c.missing.push(format!("heights beyond {over}"));
+    }
     c.used = look.heights_near(&[low.at, low.over]);
     c.about = spouts.iter().map(|spout| spout.entry.clone()).collect();
     finished(c, wet, Some(low.at))

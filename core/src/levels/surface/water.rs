@@ -102,6 +102,12 @@ impl Surface {
         found
     }
 
+    /// Whether a spot at this place is on the rim: nothing is known of the ground beyond it.
+    #[must_use]
+    pub fn on_rim(&self, at: PlanPoint) -> bool {
+        self.spots.iter().zip(&self.rim).any(|(spot, rim)| *rim && spot.at == at)
+    }
+
     /// To which spot water from each of these places drains in the end, by its number; none where nothing is known. A
     /// place goes with that corner of its triangle whose third it lies in, as a catchment counts it.
     #[must_use]

@@ -1,7 +1,9 @@
 //! Checks by heights: falls at the house, hollows, doors, slopes.
 
+use super::super::look::deep;
 use crate::checks::yard::Yard;
 use crate::checks::{Concern, Mend, Topic, Weight};
+use crate::units::{Length, UnitSystem};
 
 /// A house on ground that falls away from its front by so much in a hundred; the front's corners are 100 ft high.
 /// Heights are read 20 ft before it, and on these points besides.
@@ -26,6 +28,13 @@ fn the_fall_at_a_wall_on_either_side_of_what_is_asked() {
     assert!(front(5.1, &[]).concern("Along the wall").is_none());
     let found = front(-1.0, &[]).concern("falls toward the house").unwrap();
     assert!(found.what.contains("1 1/4\" in 10' 0\""), "{}", found.what);
+    // The pegs stand 20 ft before the wall, from whose face the fall is taken 2 in out.
+    assert!(
+        found.what.ends_with("evenly to A1, 19' 10\" out: the ground between was not read"),
+        "{}",
+        found.what
+    );
+    assert!(found.missing.iter().any(|m| m.contains("± counts only the rod")), "{found:?}");
     assert!(front(0.0, &[]).concern("about level").is_some());
     let paved = |percent| {
         let mut yard = front(percent, &[]);
@@ -39,8 +48,72 @@ fn the_fall_at_a_wall_on_either_side_of_what_is_asked() {
     assert_eq!((bare.weight, bare.mend), (Weight::Visit, Mend::Levels));
 }
 
+/// Heights at the far end of the front alone: H2 and, at this distance before it, B1; A1 only opens the triangle.
+fn one_end(out: f64, more: &[(&str, f64)]) -> Concern {
+    let mut yard = Yard::default();
+    yard.house().put("a", "peg", &[(20.0, -15.0)], &[]).put("b", "peg", &[(42.0, -out)], &[]);
+    yard.levels(&[&[("H2", 100.0), ("A1", 99.9), ("B1", 99.9)], more].concat());
+    yard.concern("wall H1 to H2").unwrap()
+}
+
+#[test]
+fn a_fall_read_at_one_end_is_told_of_that_end() {
+    let found = one_end(20.0, &[]);
+    assert!(
+        found.what.starts_with("At the H2 end of the wall H1 to H2 the ground falls away"),
+        "{}",
+        found.what
+    );
+    assert!(found.what.contains("if it runs evenly to B1"), "{}", found.what);
+    assert_eq!(found.missing[0], "heights along the wall toward H1");
+    // Nothing to say of the ground between where the next height is 10 ft out.
+    let near = one_end(10.5, &[]);
+    assert!(
+        !near.what.contains("not read") && near.missing == ["heights along the wall toward H1"],
+        "{near:?}"
+    );
+    // With a height at the other corner too it is the whole wall, as far as the surface reaches along it.
+    let whole = one_end(20.0, &[("H1", 100.0)]);
+    assert!(whole.what.starts_with("Along the wall H1 to H2"), "{}", whole.what);
+    assert!(!whole.missing.iter().any(|m| m.contains("along the wall")), "{whole:?}");
+}
+
+#[test]
+fn where_neither_end_was_read_the_nearest_height_says_where() {
+    let mut yard = Yard::default();
+    yard.house();
+    for (id, along, off) in [("a", 20.0, -0.5), ("b", 10.0, -15.0), ("c", 30.0, -15.0)] {
+        yard.put(id, "peg", &[(along, off)], &[]);
+    }
+    yard.levels(&[("A1", 100.0), ("B1", 99.9), ("C1", 99.9)]);
+    let found = yard.concern("wall H1 to H2").unwrap();
+    assert!(found.what.starts_with("At the wall H1 to H2, near A1, the ground falls away"), "{}", found.what);
+    assert_eq!(found.missing[..2], ["heights along the wall toward H1", "heights along the wall toward H2"]);
+}
+
+/// Arithmetic: halves go up, as with whoever rounds by hand.
+#[test]
+fn a_depth_is_told_in_whole_inches_and_centimetres() {
+    let inches = |inches| deep(Length::from_inches(inches), UnitSystem::FeetInches);
+    assert_eq!(
+        [3.49, 3.5, 3.75, 3.996, 12.4].map(inches),
+        ["3\"", "4\"", "4\"", "4\"", "1' 0\""].map(|d| format!("about {d}"))
+    );
+    let metres = |metres| deep(Length::from_metres(metres), UnitSystem::Metres);
+    assert_eq!(
+        [0.124, 0.125, 0.135].map(metres),
+        ["0.12 m", "0.13 m", "0.14 m"].map(|d| format!("about {d}"))
+    );
+    assert_eq!(deep(Length::from_feet(0.25), UnitSystem::DecimalFeet), "about 0.3 ft");
+}
+
 /// Ground with a hollow of half a foot, 30 ft before the front: its rim runs over at R1, 4 in above the bottom.
 fn bowl(bottom: f64) -> Yard {
+    bowl_in(bottom, &[])
+}
+
+/// The same with heights beyond it: name, along the front, off it, height.
+fn bowl_in(bottom: f64, beyond: &[(&str, f64, f64, f64)]) -> Yard {
     let mut yard = Yard::default();
     yard.house();
     let rim = [
@@ -49,13 +122,14 @@ fn bowl(bottom: f64) -> Yard {
         ("s", 50.0, -60.0, 101.0),
         ("t", -10.0, -60.0, 101.0),
     ];
-    for (id, along, off, _) in rim {
-        yard.put(id, "peg", &[(along, off)], &[]);
+    let rim = [&rim[..], beyond].concat();
+    for (id, along, off, _) in &rim {
+        yard.put(id, "peg", &[(*along, *off)], &[]);
     }
     yard.put("lp", "peg", &[(20.0, -40.0)], &[]);
     let labels: Vec<String> = rim.iter().map(|(id, ..)| format!("{}1", id.to_uppercase())).collect();
     let mut heights: Vec<(&str, f64)> =
-        labels.iter().zip(rim).map(|(label, (.., z))| (label.as_str(), z)).collect();
+        labels.iter().zip(&rim).map(|(label, (.., z))| (label.as_str(), *z)).collect();
     heights.push(("LP1", bottom));
     yard.levels(&heights);
     yard
@@ -68,20 +142,38 @@ fn a_wet_spot_is_explained_by_the_hollow_it_lies_in() {
     yard.problem("wet", "wet_spot", "W1", &[]);
     let found = yard.concern("Problem 1 lies in a hollow round LP1").unwrap();
     assert!(
-        found.what.contains("4\" deep before it runs over toward R1; downspout DS1 drains toward it"),
+        found.what.ends_with(
+            "from these readings, up to about 4\" could stand; downspout DS1 drains toward it; \
+             the rim is at R1, at the edge of what was read"
+        ),
         "{}",
         found.what
     );
     assert_eq!(found.about, ["wet".into(), "ds".into()]);
-    // The rim is 60 by 40 ft, and all of it drains in but the thirds at the rim's own corners: those drain to the
-    // bottom too, save the lowest, which has lower ground only beyond the rim.
-    assert!(number(&found, "ground that drains there").starts_with("about "), "{found:?}");
+    assert!(number(&found, "deep at most").starts_with("about 4\" ±"), "{found:?}");
+    assert_eq!(found.missing, ["heights beyond R1"]);
+    // From each corner of the rim the way down is to the bottom: all there is drains in.
+    assert_eq!(number(&found, "ground that drains there"), "all the ground that was read");
     assert!(yard.line("lies in a hollow round LP1").is_some_and(|line| line.weight == Weight::Note));
     // The same place on ground that falls steadily: no hollow.
     let mut plane = bowl(100.5);
     plane.put("w", "peg", &[(22.0, -41.0)], &[]).problem("wet", "wet_spot", "W1", &[]);
     assert!(plane.concern("in a hollow").is_none());
     assert!(plane.concern("Problem 1 lies in no hollow").unwrap().what.contains("toward R1"));
+}
+
+/// Lower ground beyond R1 was read: water runs over there, and part of the ground drains away.
+#[test]
+fn a_hollow_within_what_was_read_runs_over_into_lower_ground() {
+    let found = bowl_in(100.0, &[("u", 100.0, 0.0, 98.0), ("v", 100.0, -80.0, 98.0)]).concern("LP1").unwrap();
+    assert_eq!(
+        found.what,
+        "Water can stand at LP1: from these readings, up to about 4\" before it runs over toward R1"
+    );
+    assert!(
+        found.missing.is_empty() && number(&found, "ground that drains there").starts_with("about "),
+        "{found:?}"
+    );
 }
 
 #[test]
