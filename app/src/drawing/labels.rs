@@ -13,12 +13,18 @@ pub enum Corner {
     UpLeft,
     /// Below, to the left.
     DownLeft,
+    /// Right above, clear of neighbours to both sides.
+    Above,
+    /// Right below.
+    Below,
 }
 
 impl Corner {
-    const ALL: [Self; 4] = [Self::UpRight, Self::DownRight, Self::UpLeft, Self::DownLeft];
+    const ALL: [Self; 6] =
+        [Self::UpRight, Self::DownRight, Self::UpLeft, Self::DownLeft, Self::Above, Self::Below];
     /// At the drawing's right edge.
-    const INWARD: [Self; 4] = [Self::UpLeft, Self::DownLeft, Self::UpRight, Self::DownRight];
+    const INWARD: [Self; 6] =
+        [Self::UpLeft, Self::DownLeft, Self::UpRight, Self::DownRight, Self::Above, Self::Below];
 
     /// Where the text starts, CSS pixels from the point, and its anchor.
     #[must_use]
@@ -28,6 +34,8 @@ impl Corner {
             Self::DownRight => (9.0, 17.0, "start"),
             Self::UpLeft => (-9.0, -7.0, "end"),
             Self::DownLeft => (-9.0, 17.0, "end"),
+            Self::Above => (0.0, -14.0, "middle"),
+            Self::Below => (0.0, 24.0, "middle"),
         }
     }
 }
@@ -61,7 +69,11 @@ fn label_box(at: Spot, letters: usize, corner: Corner) -> Box {
     #[allow(clippy::cast_precision_loss, reason = "a label has a few letters")]
     let width = LETTER * letters as f64;
     let (dx, dy, anchor) = corner.place();
-    let left = if anchor == "start" { at.x + dx } else { at.x + dx - width };
+    let left = match anchor {
+        "start" => at.x + dx,
+        "middle" => at.x + dx - width / 2.0,
+        _ => at.x + dx - width,
+    };
     let bottom = at.y + dy + 3.0;
     Box { left, top: bottom - HEIGHT, right: left + width, bottom }
 }

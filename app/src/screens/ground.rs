@@ -123,8 +123,10 @@ impl Layer {
 
     /// An arrow downhill with how steep it is; none where there is no room.
     fn arrow(&mut self, fall: &Fall) -> Option<AnyView> {
-        let free = self.room.take_around(self.view.glass_from_plan(fall.at), ARROW, ARROW * 0.8);
-        free.then(|| arrow(fall))
+        let mut places = std::iter::once(fall.at).chain(fall.others);
+        let free =
+            places.find(|at| self.room.take_around(self.view.glass_from_plan(*at), ARROW, ARROW * 0.8));
+        free.map(|at| arrow(fall, at))
     }
 
     /// Where water stands, and how deep before it runs over.
@@ -177,7 +179,7 @@ fn moved(at: PlanPoint) -> String {
     format!("translate({x:.3} {y:.3})")
 }
 
-fn arrow(fall: &Fall) -> AnyView {
+fn arrow(fall: &Fall, at: PlanPoint) -> AnyView {
     // On the glass y counts downwards.
     let (ux, uy) = (cos(fall.toward.radians()), -sin(fall.toward.radians()));
     let place = |along: f64, across: f64| (along * ux - across * uy, along * uy + across * ux);
@@ -199,6 +201,6 @@ fn arrow(fall: &Fall) -> AnyView {
     let (x, y, anchor) = if ux.abs() > uy.abs() { ("0", "-8", "middle") } else { ("9", "4", "start") };
     let class = if fall.far { "upright fall fall-far" } else { "upright fall" };
     markup! {
-        <g transform=moved(fall.at)><g class=class><path d=d /><text x=x y=y text-anchor=anchor>{text}</text></g></g>
+        <g transform=moved(at)><g class=class><path d=d /><text x=x y=y text-anchor=anchor>{text}</text></g></g>
     }
 }

@@ -62,6 +62,8 @@ pub struct SpotHeight {
 pub struct Fall {
     /// Where.
     pub at: PlanPoint,
+    /// Elsewhere on the same even stretch, where it is as true.
+    pub others: [PlanPoint; 3],
     /// Downhill, counterclockwise from the plan's x.
     pub toward: Angle,
     /// How steeply; positive.
@@ -190,6 +192,11 @@ fn interval(spots: &[&SpotHeight], units: UnitSystem) -> Option<Length> {
     None
 }
 
+fn between(a: PlanPoint, b: PlanPoint) -> PlanPoint {
+    let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
+    PlanPoint::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by))
+}
+
 /// One arrow for each stretch of ground, the largest triangles first.
 fn falls(surface: &Surface) -> Vec<Fall> {
     let mut order: Vec<usize> = (0..surface.triangles.len()).collect();
@@ -200,7 +207,10 @@ fn falls(surface: &Surface) -> Vec<Fall> {
         let Some(((slope, toward), at)) = surface.fall(t).zip(surface.middle(t)) else { continue };
         let Some(toward) = toward.filter(|_| slope.percent() >= LEVEL) else { continue };
         if falls.iter().all(|f| f.at.distance(at).metres() >= APART) {
-            falls.push(Fall { at, toward, slope, far: surface.is_far(t) });
+            let others = surface.triangles.get(t).map_or([at; 3], |corners| {
+                corners.map(|c| surface.spots.get(c).map_or(at, |spot| between(at, spot.at)))
+            });
+            falls.push(Fall { at, others, toward, slope, far: surface.is_far(t) });
         }
     }
     falls
