@@ -78,7 +78,7 @@ pub fn GroundLayer() -> impl IntoView {
 fn written(ground: &Ground, record: &Record) -> Vec<HeightLabel> {
     let label = |s: &SpotHeight| HeightLabel {
         point: s.point.clone(),
-        text: format_height(s.height, record.site.units),
+        text: words::height(format_height(s.height, record.site.units), s.in_doubt),
         above: s.stood == Stood::Above,
     };
     let mut all: Vec<HeightLabel> = ground.spots.iter().map(label).collect();

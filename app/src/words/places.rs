@@ -268,6 +268,11 @@ pub fn site_title(site: &Site) -> &str {
     if site.name.is_empty() { "Unnamed site" } else { &site.name }
 }
 
+/// A height on the drawing; readings may contradict each other on which it rests.
+pub fn height(figure: String, in_doubt: bool) -> String {
+    if in_doubt { figure + "?" } else { figure }
+}
+
 /// How deep water stands in a hollow before it runs over, as coarse as levels are read.
 pub fn deep(depth: Length, units: UnitSystem) -> String {
     let style = match units {

@@ -53,6 +53,8 @@ pub struct SpotHeight {
     pub sd: Length,
     /// Whether a misread of its readings would show.
     pub checked: bool,
+    /// Whether readings contradict each other on which it rests.
+    pub in_doubt: bool,
     /// Whether it is the ground's height, or that of something over it.
     pub stood: Stood,
 }
@@ -133,6 +135,7 @@ fn spots(record: &Record, plan: &Plan, levels: &Levels) -> Vec<SpotHeight> {
             height: height.above,
             sd: height.sd,
             checked: height.checked,
+            in_doubt: height.in_doubt,
             stood: stood(record, &p.id),
         })
     };
