@@ -26,7 +26,7 @@ fn furniture_is_complete() {
         "Demo yard 1",
         "The Averys",
         "R. Avery",
-        "2026-05-16",
+        "16 May 2026",
         "feet and inches",
         "Scale at sheet size",
         "11 × 17 in",

@@ -105,9 +105,9 @@ fn everything_recorded_is_in_a_list() {
         "Photo 1.",
         "Structure is for licensed people",
         "From the street. Shows problem 1.",
-        "Ticket 26-0117, marked on 2026-05-14",
+        "Ticket 26-0117, marked on 14 May 2026",
         "Letters GAS.",
-        "Wishes, 2026-05-16 10:20: a place to eat outside",
+        "Wishes, 16 May 2026 10:20: a place to eat outside",
     ] {
         assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
     }

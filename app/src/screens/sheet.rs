@@ -100,9 +100,10 @@ fn Drawn(files: Shared<PlanFiles>) -> impl IntoView {
 /// The downloads, the same bytes the desk command writes.
 #[component]
 fn Files(made: MadeSignal) -> impl IntoView {
-    const OTHERS: [(&str, &str, &str); 4] = [
+    const OTHERS: [(&str, &str, &str); 5] = [
         ("plan.svg", "image/svg+xml", words::GET_SVG),
         ("plan.geojson", "application/geo+json", words::GET_GEOJSON),
+        ("plan.fg.json", "application/vnd.ogc.fg+json", words::GET_LOCAL),
         ("points.csv", "text/csv", words::GET_POINTS),
         ("measurements.csv", "text/csv", words::GET_MEASUREMENTS),
     ];

@@ -132,6 +132,7 @@ pub const SHEET_OPEN: &str = "Open large";
 pub const FILES: &str = "Files";
 pub const GET_SVG: &str = "Plan, to scale (SVG)";
 pub const GET_GEOJSON: &str = "Map layer (GeoJSON)";
+pub const GET_LOCAL: &str = "Plan in metres (JSON-FG), for programs that draw without a place on earth";
 pub const GET_POINTS: &str = "Points (CSV)";
 pub const GET_MEASUREMENTS: &str = "Measurements (CSV)";
 pub const GET_BOOK: &str = "Field book (JSON Lines)";

@@ -1,6 +1,6 @@
 //! What the adjustment says, in plain sentences for the sheet.
 
-use super::furniture::Subject;
+use super::furniture::{Subject, day};
 use crate::network::{Agreement, Finding, PointState, Quantity};
 use crate::plan::PlacedPoint;
 use crate::record::{EntryId, PointId, UnitSystem};
@@ -46,7 +46,7 @@ fn counts(subject: &Subject<'_>) -> String {
     ];
     let parts: Vec<String> =
         words.iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}")).collect();
-    let date = subject.record.site.date.trim();
+    let date = day(&subject.record.site.date);
     let taped = if date.is_empty() { String::new() } else { format!("Taped on {date}. ") };
     match (total, parts.is_empty()) {
         (0, _) => format!("{taped}No points yet."),

@@ -148,7 +148,13 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
             let cost = (off.abs() - 5.5) * 0.8 + within + (share - 0.5).abs() * 2.0 + outside;
             let candidate = Candidate::plain(along_box(middle, (ux, uy), &wall.text, Face::of(TEXT)), cost);
             // Words may stand over the thin lines from the wall to it, on their white ground, not over it.
-            let thin = vec![(strokes.line.0, strokes.line.1, Thin::Work)];
+            let mut thin = vec![(strokes.line.0, strokes.line.1, Thin::Work)];
+            // A word right before or behind would be read as one with it.
+            for way in [1.0, -1.0] {
+                let (near, far) = (long / 2.0 * way, (long / 2.0 + TEXT) * way);
+                let end = |by: f64| middle.plus(ux * by, uy * by);
+                thin.push((end(near), end(far), Thin::Work));
+            }
             all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
         }
     }

@@ -130,12 +130,12 @@ impl<'a> Scene<'a> {
             self.problems(&mut outlines, &mut board);
         }
         photos::place(&mut board, self);
-        let (mut heights, mut falls) = (Svg::default(), Svg::default());
+        let mut heights = Svg::default();
         if layers.heights {
             heights::spots(&mut heights, &mut board, self, self.ground);
         }
         if layers.fall {
-            heights::falls(&mut falls, &mut board, self, self.ground);
+            heights::falls(&mut board, self, self.ground);
         }
         let mut ties = Svg::default();
         if layers.taped_lines {
@@ -147,8 +147,7 @@ impl<'a> Scene<'a> {
             })
         });
         out.group("id=\"layer-contour-figures\"", &solved.layer(Group::Contours));
-        falls.append(&solved.layer(Group::Falls));
-        out.group("id=\"layer-fall\"", &falls);
+        out.group("id=\"layer-fall\"", &solved.layer(Group::Falls));
         ties.append(&solved.layer(Group::Ties));
         out.group("id=\"layer-taped\"", &ties);
         out.group("id=\"layer-dimensions\"", &solved.layer(Group::Dimensions));
@@ -201,15 +200,13 @@ impl<'a> Scene<'a> {
                 }
             }
             if item.manner.remove {
+                let half = symbols::cross_reach(key, &item.figure);
                 let crosses = symbols::crosses(&item.figure).into_iter();
-                crosses.for_each(|at| board.take(Slab::upright(at, symbols::CROSS, symbols::CROSS)));
+                crosses.for_each(|at| board.take(Slab::upright(at, half, half)));
             }
         }
         for spot in self.ground.spots.iter().filter(|_| self.options.layers.heights) {
             board.take(Slab::upright(self.view.place(spot.at), heights::CROSS, heights::CROSS));
-        }
-        for low in self.ground.low.iter().filter(|_| self.options.layers.fall) {
-            board.take(Slab::of(&fittings::reach("low_point", self.view.place(low.at))));
         }
         if self.options.layers.points {
             for point in &self.plan.points {
@@ -245,7 +242,7 @@ impl<'a> Scene<'a> {
         let point = self.plan.points.iter().find(|p| p.at == at);
         let mut all = point.map_or_else(|| Frame::around(here, 0.0, 0.0), |p| points::reach(here, p.state));
         let layers = &self.options.layers;
-        let height = if layers.heights || layers.fall { heights::room(self.ground, at, here) } else { None };
+        let height = if layers.heights { heights::room(self.ground, at, here) } else { None };
         for corner in height.iter().flat_map(Frame::corners) {
             all.extend(corner);
         }
@@ -258,7 +255,12 @@ impl<'a> Scene<'a> {
             };
             own.corners().into_iter().for_each(|corner| all.extend(corner));
             if item.manner.remove {
-                let cross = Frame::around(here, symbols::CROSS, symbols::CROSS);
+                let key = match &item.shape.what {
+                    What::Feature(key) => key.as_str(),
+                    What::Mark { .. } => "",
+                };
+                let half = symbols::cross_reach(key, &item.figure);
+                let cross = Frame::around(here, half, half);
                 cross.corners().into_iter().for_each(|corner| all.extend(corner));
             }
         }

@@ -34,10 +34,11 @@ pub(super) fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
             svg.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
         }
         "drain" => {
-            svg.circle(at, 1.6, pen);
+            // The plus stands out around the point's mark.
+            svg.circle(at, 1.9, pen);
             svg.lines(
-                &[(at.plus(-1.6, 0.0), at.plus(1.6, 0.0)), (at.plus(0.0, -1.6), at.plus(0.0, 1.6))],
-                Pen::line(0.18),
+                &[(at.plus(-1.9, 0.0), at.plus(1.9, 0.0)), (at.plus(0.0, -1.9), at.plus(0.0, 1.9))],
+                Pen::line(0.25),
             );
         }
         "valve" => polygon(svg, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),

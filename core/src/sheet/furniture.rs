@@ -7,7 +7,7 @@ use super::paper::Scale;
 use super::svg::{Face, Hang, INK, Pen, Svg, num};
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
-use super::{Options, accuracy, heights, legend, lists};
+use super::{Options, accuracy, legend, levelled, lists};
 use crate::checks::{Concern, Line};
 use crate::network::Adjustment;
 use crate::plan::{Ground, PlacedPhoto, Plan};
@@ -72,7 +72,7 @@ pub(super) fn blocks(
     all.push(heading("How well this is known"));
     all.extend(accuracy::sentences(subject).iter().map(|words| paragraph(words, wide)));
     let layers = &subject.options.layers;
-    let heights = heights::sentences(subject);
+    let heights = levelled::sentences(subject);
     if !heights.is_empty() && (layers.heights || layers.contours || layers.fall) {
         all.push(heading("Heights"));
         all.extend(heights.iter().map(|words| paragraph(words, wide)));
@@ -246,6 +246,38 @@ pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
     diamond_half(number) + if severity == Severity::Danger { 0.8 } else { 0.0 } + 0.2
 }
 
+/// A day as people write it, `9 May 2026`, where it was given as `2026-05-09`, with or without an hour; anything else as it is.
+pub(super) fn day(said: &str) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    let number = |text: &str, digits: usize| {
+        let plain = text.len() == digits && text.bytes().all(|b| b.is_ascii_digit());
+        plain.then(|| text.parse::<usize>().ok()).flatten()
+    };
+    let read = || {
+        let (date, rest) = said.trim().split_once(' ').unwrap_or((said.trim(), ""));
+        let mut parts = date.split('-');
+        let (year, month, date) = (parts.next()?, parts.next()?, parts.next()?);
+        let (month, date) = (number(month, 2)?, number(date, 2).filter(|date| (1..=31).contains(date))?);
+        number(year, 4).filter(|_| parts.next().is_none())?;
+        let words = format!("{date} {} {year} {rest}", MONTHS.get(month.checked_sub(1)?)?);
+        Some(words.trim_end().to_owned())
+    };
+    read().unwrap_or_else(|| said.to_owned())
+}
+
 /// A key such as `wet_spot` in plain words.
 pub(super) fn plain(key: &str) -> String {
     let words = key.replace('_', " ");
@@ -277,7 +309,7 @@ fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>
     let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
     let scale = scale.words(site.units);
     let rows: [[(&str, &str); 2]; 3] = [
-        [("Client", &site.client), ("Measured on", &site.date)],
+        [("Client", &site.client), ("Measured on", &day(&site.date))],
         [("Measured by", &site.surveyor), ("Units", units)],
         [("Scale at sheet size", &scale), ("Revision", revision)],
     ];

@@ -1,20 +1,20 @@
 //! Heights on the plan: spot heights, contours, falls, and where water stands.
 //!
-//! General drafting practice: what exists is contoured with dashed lines, every fifth heavier and with its
-//! figure; a spot height is a cross with its figure beside, underlined where it is not the ground's; arrows
+//! General drafting practice: contours are thin lines, every fifth heavier and with its figure. Here they are
+//! solid, since dashes tell of doubt on this sheet: dashed and grey is what lies far from readings; a spot height is a cross with its figure beside, underlined where it is not the ground's; arrows
 //! point downhill. All of it in one dark brown, which prints as a dark grey.
 
 use super::drawing::Scene;
 use super::fittings::fitting;
-use super::furniture::{Subject, TEXT};
+use super::furniture::TEXT;
 use super::geometry::{Frame, Spot, along};
-use super::labels::{Beside, Board, Candidate, Group, Kind, Pose, Slab, Words, along_box, write_along};
+use super::labels::{Beside, Board, Candidate, Group, Kind, Pose, Slab, Words, along_box, tied, write_along};
 use super::svg::{Dash, Face, PALE, Pen, Svg};
 use super::symbols::upright;
 use super::text::width;
-use crate::levels::{Contour, LevelFinding, NoSurface};
-use crate::plan::{Fall, Ground, SpotHeight};
-use crate::record::{PointId, Record, Stood, UnitSystem};
+use crate::levels::{Contour, LowPoint, Surface};
+use crate::plan::{Fall, Ground};
+use crate::record::{Stood, UnitSystem};
 use crate::units::{Length, LengthStyle, PlanPoint, format_length};
 
 /// Contrast on white 9.6 : 1.
@@ -34,7 +34,7 @@ pub(super) fn figure(height: Length, units: UnitSystem, decimals: usize) -> Stri
 }
 
 /// Decimals that an interval needs.
-fn decimals(interval: Length, units: UnitSystem) -> usize {
+pub(super) fn decimals(interval: Length, units: UnitSystem) -> usize {
     let unit = if units == UnitSystem::Metres { 1.0 } else { Length::from_feet(1.0).metres() };
     match interval.metres() / unit {
         step if step > 0.99 => 0,
@@ -45,27 +45,26 @@ fn decimals(interval: Length, units: UnitSystem) -> usize {
 
 // ---- contours --------------------------------------------------------------------------------------
 
+/// A contour's pen. Far from readings it is told by shape as well as by colour, since prints go grey.
 pub(super) fn contour_pen(index: bool, far: bool) -> Pen {
-    Pen::line(if index { 0.35 } else { 0.18 }).dashed(Dash::Contour).coloured(if far { PALE } else { EARTH })
+    let width = if index { 0.35 } else { 0.18 };
+    if far {
+        Pen::line(width * 0.7).dashed(Dash::Far).coloured(PALE)
+    } else {
+        Pen::line(width).coloured(EARTH)
+    }
 }
 
 /// Draws the contours and takes in their figures.
 pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
     let (Ok(surface), Some(interval)) = (&ground.surface, ground.interval) else { return };
-    let far: Vec<[PlanPoint; 3]> = (0..surface.triangles.len())
-        .filter(|t| surface.is_far(*t))
-        .filter_map(|t| {
-            let [a, b, c] = surface.triangles.get(t)?.map(|spot| surface.spots.get(spot).map(|s| s.at));
-            Some([a?, b?, c?])
-        })
-        .collect();
     let decimals = decimals(interval, scene.units);
     // With few lines every one has its figure.
     let every = ground.contours.iter().filter(|c| c.index).count() < 2;
     for contour in &ground.contours {
         for line in &contour.lines {
             let places: Vec<Spot> = line.iter().map(|at| scene.view.place(*at)).collect();
-            for (run, far) in runs(line, &far) {
+            for (run, far) in runs(line, surface) {
                 let places: Vec<Spot> = run.iter().map(|at| scene.view.place(*at)).collect();
                 svg.polyline(&places, false, contour_pen(contour.index, far));
             }
@@ -78,28 +77,48 @@ pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'
     }
 }
 
+/// Further than this (metres) from every reading a contour is a guess: 15 ft, our choice, as for the falls.
+const FAR: f64 = 4.572;
+/// What is near and what is far is told apart in pieces of this length (metres), our choice.
+const PIECE: f64 = 0.5;
+
 /// A line in runs near to readings and far from them.
-fn runs(line: &[PlanPoint], far: &[[PlanPoint; 3]]) -> Vec<(Vec<PlanPoint>, bool)> {
+fn runs(line: &[PlanPoint], surface: &Surface) -> Vec<(Vec<PlanPoint>, bool)> {
     let mut runs: Vec<(Vec<PlanPoint>, bool)> = Vec::new();
     for (a, b) in line.iter().zip(line.iter().skip(1)) {
         let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-        let middle = PlanPoint::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by));
-        let guess = far.iter().any(|triangle| holds(triangle, middle));
-        match runs.last_mut().filter(|(_, far)| *far == guess) {
-            Some((run, _)) => run.push(*b),
-            None => runs.push((vec![*a, *b], guess)),
+        let at = |share: f64| PlanPoint::from_metres(ax + (bx - ax) * share, ay + (by - ay) * share);
+        let pieces = (a.distance(*b).metres() / PIECE).ceil().clamp(1.0, 1000.0);
+        let mut n = 0.0;
+        while n < pieces {
+            let middle = at((n + 0.5) / pieces);
+            let far = surface.spots.iter().all(|spot| spot.at.distance(middle).metres() > FAR);
+            let first = n < 1.0;
+            n += 1.0;
+            let end = if n < pieces { at(n / pieces) } else { *b };
+            match runs.last_mut().filter(|(_, known)| *known == far) {
+                // One straight piece goes on from another.
+                Some((run, _)) => {
+                    if !first {
+                        run.pop();
+                    }
+                    run.push(end);
+                }
+                None => {
+                    let start = runs.last().and_then(|(run, _)| run.last()).copied().unwrap_or(*a);
+                    runs.push((vec![start, end], far));
+                }
+            }
         }
     }
     runs
 }
 
-/// Whether a triangle, counterclockwise, holds a place.
-fn holds(&[a, b, c]: &[PlanPoint; 3], at: PlanPoint) -> bool {
-    let left = |p: PlanPoint, q: PlanPoint| {
-        let ((px, py), (qx, qy), (x, y)) = (p.metres(), q.metres(), at.metres());
-        (qx - px) * (y - py) - (qy - py) * (x - px) >= 0.0
-    };
-    left(a, b) && left(b, c) && left(c, a)
+/// Whether any contour runs far from readings.
+pub(super) fn any_far(ground: &Ground) -> bool {
+    let Ok(surface) = &ground.surface else { return false };
+    let mut lines = ground.contours.iter().flat_map(|contour| &contour.lines);
+    lines.any(|line| runs(line, surface).iter().any(|(_, far)| *far))
 }
 
 /// Figures in a contour, one for each 150 mm of it, where it is straightest and freest.
@@ -171,26 +190,17 @@ pub(super) fn spots<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>,
 
 // ---- falls and low points --------------------------------------------------------------------------
 
-/// Draws where water stands, takes in what it says there and the arrows of fall.
-pub(super) fn falls<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
-    let style = match LengthStyle::from(scene.units) {
-        LengthStyle::FeetInches { .. } => LengthStyle::FeetInches { finest: 2 },
-        other => other,
-    };
+/// Takes in where water stands, what is said of it, and the arrows of fall.
+pub(super) fn falls<'a>(board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
     for low in &ground.low {
         let (at, over) = (scene.view.place(low.at), scene.view.place(low.over));
-        fitting(svg, "low_point", at);
+        sink(board, at, scene.sign(low.at));
         if let Some((ux, uy, _)) = at.direction(over).filter(|(.., length)| *length > 4.0) {
-            spill(svg, over, (ux, uy));
-            board.take(Slab::upright(over, 1.4, 1.4));
+            way_out(board, over, (ux, uy));
         }
-        let words = format!(
-            "Water stands {} deep, runs over at {}",
-            format_length(low.depth(), style),
-            figure(low.spills, scene.units, 2)
-        );
+        let words = water(low, ground, scene.units);
         let face = Face::of(TEXT).coloured(EARTH).bold();
-        let wraps = [27.0, 34.0, 70.0].map(|room| Words::wrapped(&words, face, room, 3)).to_vec();
+        let wraps = [27.0, 34.0, 46.0, 70.0].map(|room| Words::wrapped(&words, face, room, 6)).to_vec();
         let beside = Beside { sign: scene.sign(low.at), favour: (-0.7, 0.7) };
         board.label((Group::Falls, Kind::Height, LOW), beside, wraps);
     }
@@ -199,12 +209,60 @@ pub(super) fn falls<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>,
     }
 }
 
+/// How deep water could stand, no surer than the readings it is worked out from.
+fn water(low: &LowPoint, ground: &Ground, units: UnitSystem) -> String {
+    let style = match LengthStyle::from(units) {
+        LengthStyle::FeetInches { .. } => LengthStyle::FeetInches { finest: 2 },
+        other => other,
+    };
+    let edge = ground.surface.as_ref().is_ok_and(|surface| at_rim(surface, low.over));
+    format!(
+        "Up to {} of water could stand (from these readings); runs over at {}{}",
+        format_length(low.depth(), style),
+        figure(low.spills, units, 2),
+        if edge { ", rim at the edge of what was read" } else { "" }
+    )
+}
+
+/// Whether a spot lies on the hull of all: then some line through it and another has none on one side.
+fn at_rim(surface: &Surface, at: PlanPoint) -> bool {
+    let (x, y) = at.metres();
+    let side = |to: PlanPoint, other: PlanPoint| {
+        let ((ax, ay), (bx, by)) = (to.metres(), other.metres());
+        (ax - x) * (by - y) - (ay - y) * (bx - x)
+    };
+    let spots = || surface.spots.iter().map(|spot| spot.at).filter(|spot| *spot != at);
+    spots().any(|to| {
+        spots().all(|other| side(to, other) >= -1e-9) || spots().all(|other| side(to, other) <= 1e-9)
+    })
+}
+
+/// The sign of a low point beside its place, whose own signs it would hide.
+fn sink(board: &mut Board<'_>, at: Spot, sign: Frame) {
+    if board.shows(at) {
+        let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
+        let candidates: Vec<_> = tied(at, sign, 2.0, clear).collect();
+        let about = (Group::Falls, Kind::Height, "low point", LOW);
+        board.add(about, (candidates, None), |svg, pose| fitting(svg, "low_point", pose.middle));
+    }
+}
+
+/// The arrow where a hollow runs over, beyond its place, where fences and points often stand.
+fn way_out(board: &mut Board<'_>, over: Spot, (ux, uy): (f64, f64)) {
+    let candidates = [3.4, 4.6, 6.0, 8.0, -3.4, -5.0].map(|by: f64| {
+        let slab = Slab { centre: over.plus(ux * by, uy * by), along: (ux, uy), half: (1.9, 1.9) };
+        Candidate::plain(slab, by.abs())
+    });
+    let about = (Group::Falls, Kind::Fall, "", LOW / 2.0);
+    board.add(about, (candidates, None), move |svg, pose| spill(svg, pose.middle, (ux, uy)));
+}
+
 /// Where a hollow runs over: a short bar across the way out and a point beyond it.
 pub(super) fn spill(svg: &mut Svg, at: Spot, (ux, uy): (f64, f64)) {
     let place = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
-    let pen = Pen::line(0.25).coloured(EARTH);
-    svg.lines(&[(place(-0.6, -1.2), place(-0.6, 1.2))], pen);
-    svg.polyline(&[place(0.0, -0.8), place(1.4, 0.0), place(0.0, 0.8)], true, pen.filled(EARTH));
+    let pen = Pen::line(0.35).coloured(EARTH);
+    svg.lines(&[(place(-1.3, -1.8), place(-1.3, 1.8))], pen);
+    svg.polyline(&[place(-0.7, -1.4), place(1.8, 0.0), place(-0.7, 1.4)], true, pen.filled(EARTH));
 }
 
 fn percent(fall: &Fall) -> String {
@@ -254,95 +312,7 @@ pub(super) fn fall_arrow(svg: &mut Svg, middle: Spot, (ux, uy): (f64, f64), colo
     svg.polyline(&[place(ARROW - 1.8, 0.6), place(ARROW, 0.0), place(ARROW - 1.8, -0.6)], false, pen);
 }
 
-// ---- words -----------------------------------------------------------------------------------------
-
-/// What the notes say of the heights; nothing where none were read.
-pub(super) fn sentences(subject: &Subject<'_>) -> Vec<String> {
-    let (record, ground) = (subject.record, subject.ground);
-    let (units, layers) = (record.site.units, &subject.options.layers);
-    if ground.spots.is_empty() {
-        return Vec::new();
-    }
-    let unit = if units == UnitSystem::Metres { "metres" } else { "feet and decimals" };
-    let mut all = vec![format!("Heights in {unit}, {}.", datum(record, ground))];
-    all.push(known(&ground.spots, units));
-    if layers.contours {
-        all.push(match (&ground.surface, ground.interval) {
-            (Err(NoSurface::TooFew), _) => "No contours: they need the heights of three points on the ground.".to_owned(),
-            (Err(NoSurface::InLine), _) => "No contours: all heights on the ground lie on one line.".to_owned(),
-            (Ok(_), None) => "No contours: the ground is flat within the doubt of the readings.".to_owned(),
-            (Ok(_), Some(interval)) => {
-                let decimals = decimals(interval, units);
-                let unit = if units == UnitSystem::Metres { "m" } else { "ft" };
-                format!(
-                    "Contours every {} {unit}, straight between readings and nowhere else; grey where the next reading is far.",
-                    figure(interval, units, decimals)
-                )
-            }
-        });
-    }
-    for finding in &ground.levels.findings {
-        match finding {
-            LevelFinding::Apart { points } => {
-                let names: Vec<&str> = points.iter().map(|p| record.label(p)).collect();
-                all.push(format!(
-                    "Levelled, but joined to no known height and left out: {}.",
-                    names.join(", ")
-                ));
-            }
-            LevelFinding::Suspect { point, .. } => {
-                all.push(format!(
-                    "A rod reading on {} does not fit the others: read it again.",
-                    record.label(point)
-                ));
-            }
-            LevelFinding::DatumAssumed { .. } | LevelFinding::MixedUnits { .. } => {}
-        }
-    }
-    all
-}
-
-/// `above H1, front door threshold, taken as 100.00 (assumed)`.
-fn datum(record: &Record, ground: &Ground) -> String {
-    let units = record.site.units;
-    let assumed = ground.levels.findings.iter().find_map(|finding| match finding {
-        LevelFinding::DatumAssumed { point } => Some(point),
-        _ => None,
-    });
-    let named = |id: &PointId| {
-        let note = record.points.iter().find(|p| p.id == *id).map_or("", |p| p.note.trim());
-        let label = record.label(id);
-        if note.is_empty() { label.to_owned() } else { format!("{label} ({note})") }
-    };
-    match (&record.bench_mark, assumed) {
-        (_, Some(point)) => format!("{} taken as 100, since nobody stated a height", named(point)),
-        (Some(mark), None) => {
-            let source = mark.source.trim();
-            let source = if source.is_empty() { "source not said" } else { source };
-            format!("{} taken as {} ({source})", named(&mark.point), figure(mark.height, units, 2))
-        }
-        (None, None) => "datum not stated".to_owned(),
-    }
-}
-
-/// How well the heights are known.
-fn known(spots: &[SpotHeight], units: UnitSystem) -> String {
-    let mut spreads: Vec<f64> = spots.iter().map(|s| s.sd.metres()).filter(|sd| sd.is_finite()).collect();
-    spreads.sort_by(f64::total_cmp);
-    let middle = spreads.get(spreads.len() / 2).copied().unwrap_or_default();
-    let checked = spots.iter().filter(|s| s.checked).count();
-    let spread = Length::from_metres(middle.max(Length::from_feet(0.01).metres()));
-    format!(
-        "{} heights, {checked} of them checked by a second reading; half of them good to ± {} or better (standard deviation).",
-        spots.len(),
-        figure(spread, units, 2)
-    )
-}
-
 /// The room of what stands on a place because of its height.
 pub(super) fn room(ground: &Ground, at: PlanPoint, here: Spot) -> Option<Frame> {
-    if ground.low.iter().any(|low| low.at == at) {
-        return Some(super::fittings::reach("low_point", here));
-    }
     ground.spots.iter().any(|s| s.at == at).then(|| Frame::around(here, CROSS, CROSS))
 }

@@ -35,6 +35,8 @@ pub(super) struct Layout {
     pub listed: usize,
     /// Whether the drawing fits the window at this scale.
     pub fits: bool,
+    /// Whether no section of the notes is broken across columns.
+    whole: bool,
     slack: f64,
 }
 
@@ -101,8 +103,8 @@ impl Wanted<'_> {
             for arrangement in self.arrangements(paper, way, listed) {
                 let layout = self.arranged(paper, way, arrangement, listed);
                 let better = best.as_ref().is_none_or(|b| {
-                    (layout.fits, std::cmp::Reverse(layout.scale)) > (b.fits, std::cmp::Reverse(b.scale))
-                        || (layout.fits == b.fits && layout.scale == b.scale && layout.slack > b.slack * 1.05)
+                    let rank = |l: &Layout| (l.fits, std::cmp::Reverse(l.scale), l.whole);
+                    rank(&layout) > rank(b) || (rank(&layout) == rank(b) && layout.slack > b.slack * 1.05)
                 });
                 if better {
                     best = Some(layout);
@@ -138,8 +140,14 @@ impl Wanted<'_> {
                 reason = "a handful of columns"
             )]
             let columns = columns as usize;
-            if flow(&blocks, columns, height - 2.0 * INSET).is_some() {
+            // As low as can be, and as low as keeps sections whole, which may leave the plan a smaller scale.
+            let inner = height - 2.0 * INSET;
+            let whole = flow_to(&blocks, columns, inner, inner, true).is_some();
+            let first = !found.iter().any(|a| matches!(a, Arrangement::Band { .. }));
+            if whole || (first && flow(&blocks, columns, inner).is_some()) {
                 found.push(Arrangement::Band { columns, height });
+            }
+            if whole {
                 break;
             }
             height += 2.0;
@@ -163,6 +171,10 @@ impl Wanted<'_> {
             _ => None,
         };
         let scale = self.options.scale.or(largest).unwrap_or_else(|| usual(self.units));
+        let whole = columns.first().is_some_and(|column| {
+            let blocks = (self.notes)(column.width(), listed);
+            flow_to(&blocks, columns.len(), column.height(), column.height(), true).is_some()
+        });
         let slack = f64::from(scale.denominator()) / needed.max(1e-9);
         Layout {
             paper,
@@ -173,6 +185,7 @@ impl Wanted<'_> {
             window,
             columns,
             listed,
+            whole,
             fits: f64::from(scale.denominator()) >= needed,
             slack,
         }
@@ -265,8 +278,11 @@ fn flow_to(
         // A heading goes with its first block, or with all of them.
         let mut needed = block.height;
         if block.keep {
-            let section = rest.iter().skip(index + 1).take_while(|b| !b.keep);
-            needed += section.take(if whole { usize::MAX } else { 1 }).map(|b| b.gap + b.height).sum::<f64>();
+            let section = || rest.iter().skip(index + 1).take_while(|b| !b.keep);
+            let all = section().map(|b| b.gap + b.height).sum::<f64>();
+            let first = section().next().map_or(0.0, |b| b.gap + b.height);
+            // What is longer than a column has to be broken.
+            needed += if whole && needed + all <= height { all } else { first };
         }
         let gap = if y > 0.0 { block.gap } else { 0.0 };
         if y + gap + needed > room(column) {

@@ -252,6 +252,11 @@ fn height_entries(subject: &Subject<'_>) -> Vec<Entry> {
             }
         }));
     }
+    if layers.contours && heights::any_far(ground) {
+        entries.push(entry("Contour far from readings", |svg| {
+            svg.line(spot(0.0, MIDDLE.y), spot(WIDE, MIDDLE.y), heights::contour_pen(true, true));
+        }));
+    }
     if layers.fall && !ground.falls.is_empty() {
         entries.push(entry("Downhill, with its fall", |svg| {
             heights::fall_arrow(svg, MIDDLE, (1.0, 0.0), heights::EARTH);

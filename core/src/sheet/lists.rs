@@ -1,7 +1,7 @@
 //! What was recorded, in words beside the drawing: problems, utility marks, things, notes, photos, and what was
 //! left open with its reason.
 
-use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragraph, plain};
+use super::furniture::{Block, DIAMOND, Subject, TEXT, day, diamond, heading, paragraph, plain};
 use super::geometry::spot;
 use super::labels::LEADING;
 use super::svg::{Face, Svg};
@@ -16,7 +16,7 @@ use crate::record::{
 use crate::units::{LengthStyle, format_length};
 
 /// Between a row's sign and its words, mm.
-const SIGN: f64 = 12.0;
+const SIGN: f64 = 14.5;
 /// The most lines a row takes.
 const LINES: usize = 6;
 
@@ -192,7 +192,7 @@ fn things(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
         rows.extend(told.into_iter().map(|f| thing(subject, f, wide)));
         if !bare.is_empty() {
             let names: Vec<String> = bare.iter().map(|f| points(subject, &f.points)).collect();
-            rows.push(labelled("", &format!("{}: {}", name_of(&first.kind), names.join(", ")), wide));
+            rows.push(keyed(&names.join(", "), &name_of(&first.kind), wide));
         }
         same = rest;
     }
@@ -214,8 +214,7 @@ fn own_name(f: &Feature) -> Option<&str> {
 }
 
 fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
-    let name = name_of(&f.kind);
-    let name = own_name(f).map_or_else(|| name.clone(), |own| format!("{name}, {own}"));
+    let name = full_name(f);
     let mut words = Sentences::default();
     words.add(&with(&name, &known(subject, &f.attributes, asked(&f.kind))));
     words.add(match f.fate {
@@ -232,12 +231,28 @@ fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
         words.add("Sketched, not measured");
     }
     words.add(&capital(f.note.trim()));
-    let label = points(subject, &f.points);
-    // A long label would be cut: it goes into the words.
-    if width(&label, TEXT, true) <= SIGN - 1.2 {
-        labelled(&label, &words.0, wide)
+    keyed(&points(subject, &f.points), &words.0, wide)
+}
+
+/// What a thing is called: its kind and its own name, which stands alone where it ends in the kind's word.
+fn full_name(f: &Feature) -> String {
+    let name = name_of(&f.kind);
+    let Some(own) = own_name(f) else { return name };
+    let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+    let last = own.split_whitespace().next_back().map(plain);
+    if name.split_whitespace().any(|word| Some(plain(word)) == last) {
+        capital(own)
     } else {
-        labelled("", &format!("{label}: {}", words.0), wide)
+        format!("{name}, {own}")
+    }
+}
+
+/// A row whose sign is a label; a long one would be cut and goes into the words.
+fn keyed(label: &str, words: &str, wide: f64) -> Block {
+    if width(label, TEXT, true) <= SIGN - 1.2 {
+        labelled(label, words, wide)
+    } else {
+        labelled("", &format!("{label}: {words}"), wide)
     }
 }
 
@@ -248,7 +263,7 @@ fn note(subject: &Subject<'_>, note: &Recorded<Note>, wide: f64) -> Block {
     let topic = topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| topic.name.to_owned());
     let mut about = vec![topic];
     if !note.when.is_empty() {
-        about.push(note.when.clone());
+        about.push(day(&note.when));
     }
     about.extend(place(subject, &note.at));
     labelled("", &format!("{}: {}", about.join(", "), note.text.trim()), wide)
@@ -341,7 +356,7 @@ fn known(subject: &Subject<'_>, attributes: &Attributes, form: Form) -> String {
     let style = LengthStyle::from(subject.record.site.units);
     let said = |name: &str, value: &Attribute| match value {
         Attribute::Length(reading) => format!("{name} {}", format_length(reading.value, style)),
-        Attribute::Text(text) => format!("{name} {}", text.trim()),
+        Attribute::Text(text) => format!("{name} {}", day(text.trim())),
     };
     let asked = form.rows().filter_map(|row| Some(said(row.name, attributes.get(row.key)?)));
     let others = attributes.iter().filter(|(key, _)| form.row(key).is_none());

@@ -20,6 +20,7 @@ mod heights;
 mod labels;
 mod layout;
 mod legend;
+mod levelled;
 mod lists;
 mod naming;
 mod paper;

@@ -22,8 +22,8 @@ pub(super) enum Dash {
     Canopy,
     /// Where a point may be.
     Doubt,
-    /// A contour of the ground as it is.
-    Contour,
+    /// A contour far from readings: more gap than line.
+    Far,
     /// As told.
     Dots,
     /// Lot line: a long dash and two dots (ISO 128 type 05).
@@ -231,7 +231,7 @@ fn paint(pen: Pen) -> String {
             Dash::Solid => {}
             Dash::Short => attributes.push_str(" stroke-dasharray=\"2 1\""),
             Dash::Canopy => attributes.push_str(" stroke-dasharray=\"6 1.2\""),
-            Dash::Contour => attributes.push_str(" stroke-dasharray=\"4.5 0.8\""),
+            Dash::Far => attributes.push_str(" stroke-dasharray=\"1.2 2\""),
             Dash::Doubt => attributes.push_str(" stroke-dasharray=\"0.7 1.4\""),
             Dash::Dots => {
                 let _ = write!(

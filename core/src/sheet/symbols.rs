@@ -129,12 +129,37 @@ pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner, l
         }
     }
     if manner.remove {
-        crosses(figure).into_iter().for_each(|at| cross(svg, at, CROSS, 0.35));
+        let from = cross_from(kind, figure);
+        let half = cross_reach(kind, figure);
+        for at in crosses(figure) {
+            let corners = [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)];
+            let strokes = corners.map(|(x, y)| (at.plus(x * from, y * from), at.plus(x * half, y * half)));
+            svg.lines(&strokes, Pen::line(0.35));
+        }
     }
 }
 
+/// Where the strokes of the cross on what is to be removed begin: at a sign's edge, so that both can be read.
+fn cross_from(kind: &str, figure: &Figure) -> f64 {
+    let round = |r: f64| r * std::f64::consts::FRAC_1_SQRT_2 + 0.3;
+    match figure {
+        Figure::Line(_) | Figure::Area(_) => 0.0,
+        Figure::Spot(_) => 1.7,
+        Figure::Circle { inner, outer, .. } => match kind {
+            "stump" | "pot" | "tank" => round(inner.or(*outer).unwrap_or(1.4).max(1.4)),
+            "shrub" => round(outer.or(*inner).unwrap_or(2.0).max(1.2)),
+            _ => round(inner.unwrap_or(0.0).max(0.75) + 0.9),
+        },
+    }
+}
+
+/// Half the side of that cross, mm.
+pub(super) fn cross_reach(kind: &str, figure: &Figure) -> f64 {
+    CROSS.max(cross_from(kind, figure) + 1.3)
+}
+
 /// Half the side of the cross on what is to be removed, mm.
-pub(super) const CROSS: f64 = 1.8;
+const CROSS: f64 = 1.8;
 
 /// Where the crosses of a thing that is to be removed stand.
 pub(super) fn crosses(figure: &Figure) -> Vec<Spot> {
