@@ -299,6 +299,11 @@ fn levels_are_drawn_and_explained() {
         "Contour, every fifth heavier",
         "Downhill, with its fall",
         "Where it runs over",
+        "of water could stand (from these readings)",
+        "in decimal feet; D1a",
+        "heights by hand level, 5 set-ups; closed on DW1, D1a within",
+        "checked by a second reading",
+        "(95 %)",
     ] {
         assert!(words.contains(said), "{said:?} is not on the sheet: {words}");
     }
