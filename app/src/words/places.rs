@@ -274,12 +274,12 @@ pub fn height(figure: String, in_doubt: bool) -> String {
     if in_doubt { figure + "?" } else { figure }
 }
 
-/// How deep water stands in a hollow before it runs over, as coarse as levels are read.
+/// How deep water could stand in a hollow before it runs over, as coarse as levels are read.
 pub fn deep(depth: Length, units: UnitSystem) -> String {
     let style = match units {
         UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
         UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
         UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 1 },
     };
-    format!("{} deep", format_length(depth, style))
+    format!("up to {} deep", format_length(depth, style))
 }
