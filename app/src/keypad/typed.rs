@@ -203,6 +203,14 @@ impl Typed {
             return Ok(());
         }
         let parts = self.parts();
+        // "5 ft 9": whoever goes on after whole feet means feet and inches.
+        let tenths = self.pad == Pad::Length(UnitSystem::DecimalFeet);
+        let inches = tenths && parts.feet.as_ref().is_some_and(|feet| !feet.contains('.'));
+        if inches && matches!(key, Key::Digit(_)) {
+            self.pad = Pad::Length(UnitSystem::FeetInches);
+            self.keys.push(key);
+            return Ok(());
+        }
         let closed = parts.closed;
         let figures = if parts.feet.is_some() { parts.inches.as_ref() } else { Some(&parts.pending) };
         let figures = figures.map_or("", String::as_str);

@@ -12,7 +12,7 @@ use super::causes::{LevelCause, causes};
 use super::doubt::{Contradicted, contradicted};
 use super::setups::{SetUp, setups};
 use super::traps::mixed_units;
-use crate::chance::{UNCHECKED, detectable, suspect_limit};
+use crate::chance::{LEAST_LIMIT, UNCHECKED, detectable, suspect_limit};
 use crate::record::{EntryId, PointId, Record};
 use crate::units::float::sqrt;
 use crate::units::{Length, UnitSystem, sort_by};
@@ -52,6 +52,15 @@ pub struct Levelled {
     pub standardised: Option<f64>,
     /// The smallest misread that would show; none where nothing checks it.
     pub smallest_detectable: Option<Length>,
+}
+
+impl Levelled {
+    /// Whether it is further off than chance explains.
+    #[must_use]
+    pub fn strays(&self) -> bool {
+        self.standardised.is_some_and(|w| w.abs() > LEAST_LIMIT)
+            || self.smallest_detectable.is_some_and(|shows| self.residual.abs() > shows)
+    }
 }
 
 /// What the user should know of the levels.

@@ -196,7 +196,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.go("Problems").await?;
     beyond_problems(phone, "Heights and water", "Heights").await?;
     phone.tap_containing("button", "Builder's level").await?;
-    phone.sees("Read first a point read before.").await?;
+    phone.sees("Read first a point read before").await?;
     visit("level-point").await?;
     surveyor.level("D1", "4' 1\"").await?;
     surveyor.level("F1", "5' 9\"").await?;

@@ -180,7 +180,7 @@ async fn string_round_the_house(phone: &Phone, surveyor: Surveyor<'_>) -> Outcom
     surveyor.number("5'").await?;
     // A half typed reading outlives the page.
     phone.reload().await?;
-    surveyor.press("Go on reading: String, set-up 2").await?;
+    surveyor.press("Go on reading: String, pair 2").await?;
     phone.find("button", "on: H2").await?;
     phone.wait("the number typed before", |look| look.says("5'")).await?;
     surveyor.save("H2: 5'").await?;

@@ -150,3 +150,14 @@ fn read_back_as_people_say_it() {
         assert_eq!(typed(units, keys).spoken(), words);
     }
 }
+
+/// By hand: 5 feet 9 inches are 69 inches.
+#[test]
+fn a_figure_after_whole_feet_begins_inches_on_a_pad_of_tenths_too() {
+    let reading = typed(UnitSystem::DecimalFeet, "5f9").reading().unwrap();
+    assert_eq!(reading.text, "5' 9\"");
+    assert!((reading.value.inches() - 69.0).abs() < 1e-9);
+    let mut tenths = typed(UnitSystem::DecimalFeet, "5.6f");
+    assert!(tenths.press(Key::Digit(9)).is_err());
+    assert_eq!(tenths.text(), "5.6 ft");
+}

@@ -51,10 +51,12 @@ impl Booking {
         }
     }
 
-    /// The next reading of the same set-up.
+    /// The next reading of the same set-up, on the pad of this one: as the units key left it. What was typed in other
+    /// units there, once, changes nothing.
     #[must_use]
-    pub fn next(&self, setup: Option<EntryId>, units: UnitSystem) -> Self {
-        Self { setup, ..Self::begun(self.with, units) }
+    pub fn next(&self, setup: Option<EntryId>) -> Self {
+        let typed = Typed::new(self.typed.pad());
+        Self { setup, typed, ..Self::begun(self.with, UnitSystem::default()) }
     }
 
     /// A reading of the book, to be written anew.
@@ -179,13 +181,6 @@ impl Booking {
             correcting: correcting.map(EntryId),
         })
     }
-}
-
-/// The units in which the rod is read: as last, else the site's.
-#[must_use]
-pub fn rod_units(record: &Record) -> UnitSystem {
-    let last = record.levels.last().and_then(|l| written_in(&l.what.reading.text));
-    last.unwrap_or(record.site.units)
 }
 
 #[cfg(test)]

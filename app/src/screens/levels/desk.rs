@@ -1,10 +1,10 @@
 //! The level reading under way: its signals, and saving it.
 
-use super::booking::{Booking, rod_units};
+use super::booking::Booking;
 use super::next::question;
 use crate::capture::{Capture, Panel};
 use crate::device;
-use crate::keypad::Typed;
+use crate::keypad::{Doubt, Typed};
 use crate::markup::effect;
 use crate::routes::{Route, Router, Tab};
 use crate::store::SiteId;
@@ -38,7 +38,7 @@ impl Draft {
 
     /// Sets a level up, and goes to the plan to read.
     pub fn begin(self, with: LevelWith, router: Router, capture: Capture) {
-        let units = capture.site.fold.with_untracked(|fold| rod_units(&fold.record));
+        let units = untrack(|| capture.site.units());
         self.booking.set(Some(Booking::begun(with, units)));
         self.go(router, capture);
     }
@@ -84,7 +84,7 @@ impl Draft {
         self.change(|booking| {
             let last = booking.readings(&fold.record).next_back().map(|l| l.what.point.clone());
             let point = last.filter(|_| !booking.pairs());
-            *booking = Booking { point, ..booking.next(None, rod_units(&fold.record)) };
+            *booking = Booking { point, ..booking.next(None) };
         });
         capture.taken.set(self.booking.with_untracked(|b| b.as_ref().and_then(|b| b.point.clone())));
     }
@@ -94,7 +94,9 @@ impl Draft {
         let fold = capture.site.fold.get_untracked();
         let Some(booking) = self.booking.get_untracked() else { return };
         let Some(said) = booking.statement(&fold.record) else {
-            capture.trouble.set(Some(words::STILL_NEEDED.to_owned()));
+            let unit = booking.typed.doubt() == Some(Doubt::NeedsUnit);
+            let wanted = if unit { words::TAP_UNIT } else { words::STILL_NEEDED };
+            capture.trouble.set(Some(wanted.to_owned()));
             return;
         };
         let asked = if sure { None } else { question(&fold.record, &heights(&fold.record), &booking) };
@@ -117,7 +119,7 @@ impl Draft {
         let fold = capture.site.fold.get_untracked();
         let began = booking.setup.clone().filter(|_| booking.readings(&fold.record).count() > 1);
         let setup = began.or(entry);
-        let units = rod_units(&fold.record);
+        let units = untrack(|| capture.site.units());
         if booking.correcting.is_some() {
             // Whoever corrects goes back to where the last set-up was left.
             let last = fold
@@ -129,9 +131,9 @@ impl Draft {
                 .set(last.map(|(with, setup)| Booking { setup: Some(setup), ..Booking::begun(with, units) }));
             return capture.open(Panel::Idle);
         }
-        let read = booking.next(setup.clone(), units);
+        let read = booking.next(setup);
         let full = read.pairs() && read.readings(&fold.record).count() > 1;
-        self.booking.set(Some(if full { booking.next(None, units) } else { read }));
+        self.booking.set(Some(if full { booking.next(None) } else { read }));
         capture.taken.set(None);
     }
 }

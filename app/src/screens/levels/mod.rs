@@ -43,8 +43,8 @@ pub fn LevelsScreen() -> impl IntoView {
             {back_to_problems()}
             <h1>{words::HEIGHTS}</h1>
             <p class="hint">{words::HEIGHTS_HINT}</p>
-            <Begin />
             <Findings levels />
+            <Begin />
             <Bench />
             {shown(move || any.get(), move || markup! {
                 <Heights levels />
@@ -77,9 +77,11 @@ fn Begin() -> impl IntoView {
     let under_way = move || {
         let fold = capture.site.fold.get();
         let told = draft.booking.with(|b| b.as_ref().map(|b| words::go_on(b, &fold.record)));
+        let corrects = draft.booking.with(|b| b.as_ref().is_some_and(|b| b.correcting.is_some()));
+        let done = if corrects { words::LEAVE_SO } else { words::PACK_UP };
         let told = told.map(|told| markup! {
             <button type="button" class="button button-main button-wide" on:click=move |_| draft.go(router, capture)>{told}</button>
-            <button type="button" class="button button-wide" on:click=move |_| draft.booking.set(None)>{words::PACK_UP}</button>
+            <button type="button" class="button button-wide" on:click=move |_| draft.booking.set(None)>{done}</button>
             <h2>{words::SET_UP_ANEW}</h2>
         });
         told.unwrap_or_else(|| markup! { <h2>{words::SET_UP_FIRST}</h2> })

@@ -3,9 +3,9 @@
 use super::booking::Booking;
 use crate::drawing::place;
 use crate::words::levels as words;
-use swingtie_core::levels::{Levels, written_in};
+use swingtie_core::levels::{LevelFinding, Levels, heights_without, written_in};
 use swingtie_core::plan::Plan;
-use swingtie_core::record::{LevelWith, PointId, Record, UnitSystem};
+use swingtie_core::record::{EntryId, LevelWith, PointId, Record, UnitSystem};
 use swingtie_core::units::float::sqrt;
 use swingtie_core::units::{Length, sort_by};
 
@@ -67,21 +67,33 @@ pub fn question(record: &Record, levels: &Levels, booking: &Booking) -> Option<S
     if reading.value > longest {
         return Some(words::too_long(&reading.text, booking.pairs()));
     }
+    if reading.value <= Length::ZERO {
+        return Some(words::nothing_read(&reading.text));
+    }
     if let Some(other) = other_units(record, booking) {
-        return Some(words::other_units(&reading.text, other));
+        return Some(words::other_units(&reading.text, reading.value, other));
     }
     let below = if booking.overhead { -reading.value } else { reading.value };
+    // What may be wrong says nothing about what is right.
+    let out: Vec<EntryId> = levels.doubted.iter().chain(&booking.correcting).cloned().collect();
+    let without = (!out.is_empty()).then(|| heights_without(record, &out));
+    let levels_ = without.as_ref().unwrap_or(levels);
     let mut expected = None;
-    for read in booking.readings(record) {
+    for read in booking.readings(record).filter(|read| !out.contains(&read.entry)) {
         if read.what.point == *point {
             // Twice from one set-up: the same but for the reading's spread.
             expected = Some((read.what.below_line(), read.what.spread().metres()));
         }
     }
-    if let Some((was, sd)) = expected.or_else(|| from_before(record, levels, booking)) {
+    if let Some((was, sd)) = expected.or_else(|| from_before(record, levels_, booking, &out)) {
         let off = (below - was).abs();
         if off > PETTY && off.metres() > ASKED_FROM * sd * std::f64::consts::SQRT_2 {
-            return Some(words::otherwise(record.label(point), was.abs(), off, record.site.units));
+            let told = words::otherwise(record.label(point), was.abs(), off, record.site.units);
+            let doubt = levels.findings.iter().find_map(|f| match f {
+                LevelFinding::Suspect { point, .. } => Some(words::in_doubt(record.label(point))),
+                _ => None,
+            });
+            return Some(doubt.map_or(told.clone(), |doubt| format!("{told} {doubt}")));
         }
     }
     let last = booking.readings(record).next_back()?;
@@ -90,10 +102,15 @@ pub fn question(record: &Record, levels: &Levels, booking: &Booking) -> Option<S
 }
 
 /// What a point of known height should read from a line of known height, and how well that is known, metres.
-fn from_before(record: &Record, levels: &Levels, booking: &Booking) -> Option<(Length, f64)> {
+fn from_before(
+    record: &Record,
+    levels: &Levels,
+    booking: &Booking,
+    out: &[EntryId],
+) -> Option<(Length, f64)> {
     let known = levels.points.get(booking.point.as_ref()?)?;
     let mut lines = Vec::new();
-    for read in booking.readings(record) {
+    for read in booking.readings(record).filter(|read| !out.contains(&read.entry)) {
         // A height that this set-up alone gives says nothing about its line.
         let elsewhere = |l: &swingtie_core::levels::Levelled| {
             l.point == read.what.point && !booking.readings(record).any(|mine| mine.entry == l.entry)
@@ -168,6 +185,36 @@ mod tests {
         long.typed = typed(UnitSystem::FeetInches, &[Key::Digit(5), Key::Digit(6), Key::Feet]);
         assert!(asked(&record, &long).unwrap().contains("56'"));
         assert_eq!(asked(&record, &booking(Some("0"), "B")), None);
+    }
+
+    #[test]
+    fn a_rod_of_nothing_is_asked_about() {
+        let mut nothing = booking(Some("0"), "B");
+        nothing.typed = typed(UnitSystem::FeetInches, &[Key::Digit(0), Key::Feet]);
+        assert!(asked(&levelled(&[(0, "A", "4'")]), &nothing).unwrap().contains("very foot"));
+    }
+
+    // By hand: B is read twice, one foot apart; over C, read once, the line is 104.5, so that A reads 4' 6".
+    #[test]
+    fn the_right_reading_is_not_called_wrong_for_a_misread_beside_it() {
+        let readings = [
+            (0, "A", "4'"),
+            (0, "C", "5'"),
+            (0, "B", "5'"),
+            (0, "B", "6'"),
+            (4, "B", "5' 6\""),
+            (4, "C", "5' 6\""),
+        ];
+        let record = levelled(&readings);
+        let close = |feet: u8| {
+            let mut close = booking(Some("4"), "A");
+            close.typed = typed(UnitSystem::FeetInches, &[Key::Digit(feet), Key::Feet, Key::Digit(6)]);
+            close
+        };
+        assert!(!heights(&record).doubted.is_empty());
+        assert_eq!(asked(&record, &close(4)), None);
+        let asked = asked(&record, &close(6)).unwrap();
+        assert!(asked.contains("4' 6\"") && asked.contains("B is in doubt"), "{asked}");
     }
 
     #[test]

@@ -17,8 +17,14 @@ pub fn SurveyorsPage() -> impl IntoView {
     let pages = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let (pages, _) = book_pages(&setups(record), stated(record).as_ref());
-        pages.iter().map(|one| page(one, record)).collect_view()
+        let (pages, closings) = book_pages(&setups(record), stated(record).as_ref());
+        let pages = pages.iter().map(|one| page(one, record)).collect_view();
+        let mut errors: Vec<String> = closings.iter().map(|one| words::closing_error(one, record)).collect();
+        if errors.is_empty() {
+            errors.push(words::NO_CLOSING_ERROR.to_owned());
+        }
+        let errors = errors.into_iter().map(|told| markup! { <li>{told}</li> }).collect_view();
+        markup! { {pages} <ul class="closings">{errors}</ul> }
     };
     exact_named(words::FOR_SURVEYORS, markup! { <p class="hint">{words::BOOK_HINT}</p> {live(pages)} })
 }
@@ -26,20 +32,37 @@ pub fn SurveyorsPage() -> impl IntoView {
 fn page(page: &Page, record: &Record) -> AnyView {
     let units = record.site.units;
     let write = |value: Option<Length>| value.map(|value| words::figure(value, units)).unwrap_or_default();
+    // Without a known height there are rises and falls only.
+    let values = |line: &Booked| {
+        let (level, height) = (line.line.filter(|_| page.tied), Some(line.height).filter(|_| page.tied));
+        [line.back, line.between, line.fore, line.rise, line.fall, level, height]
+    };
+    // A column that nothing stands in takes room from the others.
+    let kept = page.lines.iter().fold([false; 7], |mut kept, line| {
+        for (kept, value) in kept.iter_mut().zip(values(line)) {
+            *kept |= value.is_some();
+        }
+        kept
+    });
+    let cells = |values: [Option<Length>; 7]| {
+        let kept = values.into_iter().zip(kept).filter(|(_, kept)| *kept);
+        kept.map(|(value, _)| markup! { <td>{write(value)}</td> }).collect_view()
+    };
     let row = |line: &Booked| {
         let label = record.label(&line.point).to_owned();
-        let cells = [line.back, line.between, line.fore, line.rise, line.fall, line.line, Some(line.height)];
-        let cells = cells.map(|value| markup! { <td>{write(value)}</td> }).collect_view();
+        let cells = cells(values(line));
         markup! { <tr><th scope="row">{label}</th>{cells}</tr> }
     };
     let sums = page.sums;
     let totals = [Some(sums.back), None, Some(sums.fore), Some(sums.rise), Some(sums.fall), None, None];
-    let totals = totals.map(|value| markup! { <td>{write(value)}</td> }).collect_view();
-    let head = words::COLUMNS.map(|name| markup! { <th scope="col">{name}</th> }).collect_view();
+    let totals = cells(totals);
+    let names = words::COLUMNS.into_iter().zip(std::iter::once(true).chain(kept)).filter(|(_, kept)| *kept);
+    let head = names.map(|(name, _)| markup! { <th scope="col">{name}</th> }).collect_view();
     let not_tied = (!page.tied).then(|| markup! { <p class="wrong">{words::NOT_TIED}</p> });
     markup! {
         {not_tied}
         // It may be wider than a phone, and is then pushed on.
+        <p class="hint">{words::PUSH}</p>
         <div class="level-book" tabindex="0" role="region" aria-label=words::FOR_SURVEYORS>
             <table>
                 <thead><tr>{head}</tr></thead>

@@ -26,7 +26,9 @@ pub fn Findings(levels: Memo<Levels>) -> impl IntoView {
         let item = |finding: &LevelFinding| {
             let doings = match finding {
                 LevelFinding::Suspect { entry, rivals, causes, .. } => {
-                    let meant = causes.first().and_then(|cause| meant(entry, cause, &fold.record));
+                    // Where another may be wrong as well, nobody knows what this one was meant to be.
+                    let cause = causes.first().filter(|_| rivals.is_empty());
+                    let meant = cause.and_then(|cause| meant(entry, cause, &fold.record));
                     let all = std::iter::once(entry).chain(rivals);
                     let with = said(&fold.record, entry).map(|said| said.with).unwrap_or_default();
                     let all = all.filter_map(|entry| suspect(entry, &fold.record)).collect_view();

@@ -1,5 +1,6 @@
 //! The slip under the plan on which level readings are booked, one after the other.
 
+use super::bench::stated;
 use super::booking::Booking;
 use super::desk::Draft;
 use super::next::likely;
@@ -10,7 +11,7 @@ use crate::routes::{Route, Tab};
 use crate::screens::Drafts;
 use crate::words::levels as words;
 use leptos::prelude::*;
-use swingtie_core::levels::{Levels, heights};
+use swingtie_core::levels::{Levels, book_pages, heights, setups};
 use swingtie_core::record::{PointId, Stood};
 
 /// The levels as they stand, worked out anew with each reading.
@@ -69,9 +70,23 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
     let last = move || {
         let fold = capture.site.fold.get();
         let found = draft.booking.with(|b| {
-            let last = b.as_ref()?.readings(&fold.record).next_back()?.what.point.clone();
-            let height = levels.with(|levels| levels.points.get(&last).map(|h| h.above))?;
-            Some(words::lies_at(fold.record.label(&last), height, fold.record.site.units))
+            let booking = b.as_ref()?;
+            let record = &fold.record;
+            let (_, closings) = book_pages(&setups(record), stated(record).as_ref());
+            let newest = record.levels.last()?;
+            if let Some(closing) = closings.iter().find(|closing| closing.entry == newest.entry) {
+                return Some(words::back_on(closing, record));
+            }
+            let last = booking.readings(record).next_back()?;
+            let label = record.label(&last.what.point);
+            if booking.pairs() {
+                return Some(words::line_above(booking.with, &last.what.reading.text, label));
+            }
+            let told = |levels: &Levels| {
+                let height = levels.points.get(&last.what.point)?;
+                Some(words::lies_at(label, height, record.site.units))
+            };
+            levels.with(told)
         });
         found.map(|found| format!("{found}. "))
     };
@@ -172,7 +187,10 @@ fn Number(draft: Draft) -> impl IntoView {
                 </button>
             </div>
         </div>
-        <Keypad typed=typed spoken=spoken on_typed=move |typed| draft.typed(typed) signed=derived(|| false) enter=enter
+        <Keypad typed=typed spoken=spoken on_typed=move |typed| {
+                capture.trouble.set(None);
+                draft.typed(typed);
+            } signed=derived(|| false) enter=enter
             on_enter=move |()| draft.save(false, capture) on_units=move |units| draft.switch_units(units) />
     }
 }

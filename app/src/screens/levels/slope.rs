@@ -53,7 +53,8 @@ fn figures(levels: &Levels, ends: &[PointId; 2]) -> Option<AnyView> {
     let certain = rise.abs() > rise_sd * CERTAIN;
     let record = &fold.record;
     let row = |(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> };
-    let rows = words::slope_figures(slope, [rise, rise_sd], [run, run_sd], record.site.units);
+    let in_doubt = ends.iter().any(|end| levels.points.get(end).is_some_and(|h| h.in_doubt));
+    let rows = words::slope_figures(slope, [rise, rise_sd], [run, run_sd], in_doubt, record.site.units);
     Some(markup! {
         <div class="figures" role="status">
             <p>{words::falls(slope, [record.label(from), record.label(to)], certain)}</p>

@@ -1,0 +1,190 @@
+//! Set-ups, closings, the level book and slopes in words.
+
+use super::{NOT_PROVED, lies_at, short, small};
+use crate::words::{count, length};
+use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope, Sums};
+use swingtie_core::record::{EntryId, LevelReading, PointId, Record, UnitSystem};
+use swingtie_core::units::format::{fixed, half_up};
+use swingtie_core::units::{Length, LengthStyle, format_length};
+
+/// A number of the level book, without its unit: the columns are narrow. As fine as a level is read, so that rounding
+/// spoils no sum.
+#[must_use]
+pub fn figure(value: Length, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => half_up(value.feet(), 3),
+        UnitSystem::Metres => half_up(value.metres(), 3),
+    }
+}
+
+/// The same with its unit.
+fn figure_of(value: Length, units: UnitSystem) -> String {
+    let unit = if units == UnitSystem::Metres { "m" } else { "ft" };
+    format!("{} {unit}", figure(value, units).replace('-', "−"))
+}
+
+/// A set-up on its line: `2: hand level, 4 readings`.
+#[must_use]
+pub fn set_up(number: usize, setup: &SetUp, record: &Record) -> String {
+    let labels = |id: &PointId| record.label(id).to_owned();
+    let ends = match (setup.rods.first(), setup.rods.last()) {
+        (Some(first), Some(last)) if setup.rods.len() > 1 => {
+            format!(", {} to {}", labels(&first.point), labels(&last.point))
+        }
+        (Some(first), _) => format!(", {}", labels(&first.point)),
+        _ => String::new(),
+    };
+    format!("{number}: {}, {}{ends}", short(setup.with), count(setup.rods.len(), "reading", "readings"))
+}
+
+/// One reading of a set-up: `PK2 5' 5"`.
+#[must_use]
+pub fn reading(said: &LevelReading, record: &Record) -> String {
+    let above = if said.overhead { ", rod upside down" } else { "" };
+    format!("{} {}{above}", record.label(&said.point), said.reading.text)
+}
+
+/// How well it fits the others.
+#[must_use]
+pub fn fits(levelled: &Levelled, units: UnitSystem) -> String {
+    match levelled.smallest_detectable {
+        None => NOT_PROVED.to_owned(),
+        Some(shows) => format!(
+            "off {}; a misread of {} or more would show",
+            small(levelled.residual.abs(), units),
+            small(shows, units)
+        ),
+    }
+}
+
+/// A point reached a second time.
+#[must_use]
+pub fn closing(closing: &Closing, record: &Record) -> String {
+    let units = record.site.units;
+    let (off, allowed) = (small(closing.by.abs(), units), small(closing.allowed, units));
+    let label = record.label(&closing.point);
+    let after = count(closing.setups, "set-up", "set-ups");
+    if closing.closes() {
+        format!("Back on {label} after {after}: {off} off. Up to {allowed} is fine.")
+    } else {
+        format!(
+            "Back on {label} after {after}: {off} off. Only up to {allowed} is chance: look for a misread."
+        )
+    }
+}
+
+/// The same as surveyors say it, below the level book.
+#[must_use]
+pub fn closing_error(closing: &Closing, record: &Record) -> String {
+    let units = record.site.units;
+    let over = if closing.closes() { "" } else { " A reading is wrong." };
+    format!(
+        "Closing error {} on {}, limit {}.{over}",
+        figure_of(closing.by, units),
+        record.label(&closing.point),
+        figure_of(closing.allowed, units)
+    )
+}
+
+/// A distance no finer than its doubt.
+fn rounded(run: Length, most: Length, units: UnitSystem) -> String {
+    if most.metres() <= 0.0 {
+        return length(run, units);
+    }
+    let decimals = |of: f64| if of < 0.02 { 3 } else { u8::from(of < 1.0) + u8::from(of < 0.1) };
+    match units {
+        UnitSystem::FeetInches => {
+            let finest = [8, 4, 2].into_iter().find(|n| most.inches() * f64::from(*n) < 2.0).unwrap_or(1);
+            format_length(run, LengthStyle::FeetInches { finest })
+        }
+        UnitSystem::DecimalFeet => format!("{} ft", half_up(run.feet(), decimals(most.feet()))),
+        UnitSystem::Metres => format!("{} m", half_up(run.metres(), decimals(most.metres()))),
+    }
+}
+
+/// Which way and how steep, as name and value. No spread where readings contradict.
+#[must_use]
+pub fn slope_figures(
+    slope: Slope,
+    [rise, rise_sd]: [Length; 2],
+    [run, run_sd]: [Length; 2],
+    in_doubt: bool,
+    units: UnitSystem,
+) -> Vec<(&'static str, String)> {
+    let within = |sd: Length| small(sd * 1.96, units);
+    // First order: the slope's own spread from those of rise and run.
+    let share = swingtie_core::units::float::hypot(rise_sd / run, (rise / run) * (run_sd / run)) * 196.0;
+    let decimals = if share < 0.1 { 3 } else { 2 };
+    let and = |value: String, spread: String| {
+        if in_doubt { format!("{value}, in doubt") } else { format!("{value} ± {spread}") }
+    };
+    let (metric, per_foot) = (units == UnitSystem::Metres, slope.inches_per_foot().abs());
+    let steep = if metric {
+        ("Millimetres in a metre", fixed(slope.percent().abs() * 10.0, 0))
+    } else {
+        ("Inches in a foot", fixed(per_foot, 2))
+    };
+    vec![
+        (
+            if rise < Length::ZERO { "Falls by" } else { "Rises by" },
+            and(small(rise.abs(), units), within(rise_sd)),
+        ),
+        ("Level distance", format!("{} ± {}", rounded(run, run_sd * 1.96, units), within(run_sd))),
+        ("Per cent", and(fixed(slope.percent().abs(), decimals), fixed(share, decimals))),
+        steep,
+        (
+            "Ratio",
+            slope.one_in().map_or_else(|| "level".to_owned(), |n| format!("1 in {}", fixed(n.abs(), 0))),
+        ),
+        ("Angle", format!("{}°", fixed(slope.angle().degrees().abs(), 1))),
+    ]
+}
+
+/// Which way it falls.
+#[must_use]
+pub fn falls(slope: Slope, [from, to]: [&str; 2], certain: bool) -> String {
+    let (high, low) = if slope.percent() < 0.0 { (from, to) } else { (to, from) };
+    if certain {
+        format!("It falls from {high} to {low}.")
+    } else {
+        format!("{from} and {to} lie too nearly level to say which way it falls.")
+    }
+}
+
+/// The sums of a page, and whether they agree.
+#[must_use]
+pub fn sums(sums: &Sums, units: UnitSystem) -> String {
+    let write = |by: Length| figure_of(by, units);
+    let agree = if sums.agree() {
+        "The arithmetic agrees; this does not check the readings."
+    } else {
+        "They do not agree."
+    };
+    format!(
+        "Sum of backsights less foresights {}, of rises less falls {}, last less first height {}. {agree}",
+        write(sums.back - sums.fore),
+        write(sums.rise - sums.fall),
+        write(sums.height)
+    )
+}
+
+/// What the book says beside a level reading: the height it gives, and whether the others agree.
+#[must_use]
+pub fn verdict(entry: &EntryId, levels: &Levels, record: &Record) -> Option<(&'static str, String)> {
+    let units = record.site.units;
+    let read = levels.readings.iter().find(|r| r.entry == *entry)?;
+    let known = levels.points.get(&read.point)?;
+    let told = lies_at(record.label(&read.point), known, units);
+    let named = |f: &LevelFinding| matches!(f, LevelFinding::Suspect { entry: e, rivals, .. } if e == entry && rivals.is_empty());
+    Some(if levels.findings.iter().any(named) {
+        ("▲", format!("{told}; does not agree with the others"))
+    } else if levels.doubted.contains(entry) {
+        ("▲", format!("{told}; this or another reading is wrong"))
+    } else if read.strays() {
+        ("…", format!("{told}; pulled aside by the reading in doubt"))
+    } else if read.smallest_detectable.is_some() {
+        ("✓", format!("{told}; agrees within {}", small(read.residual.abs(), units)))
+    } else {
+        ("○", format!("{told}; not checked by another reading"))
+    })
+}
