@@ -4,7 +4,7 @@
 //! solid, since dashes tell of doubt on this sheet: dashed and grey is what lies far from readings; a spot height is a cross with its figure beside, underlined where it is not the ground's; arrows
 //! point downhill. All of it in one dark brown, which prints as a dark grey.
 
-use super::drawing::Scene;
+use super::drawing::{Item, Scene};
 use super::fittings::fitting;
 use super::furniture::TEXT;
 use super::geometry::{Frame, Spot, along};
@@ -13,7 +13,7 @@ use super::svg::{Dash, Face, PALE, Pen, Svg};
 use super::symbols::upright;
 use super::text::width;
 use crate::levels::{Contour, LowPoint, Surface};
-use crate::plan::{Fall, Ground};
+use crate::plan::{Fall, Ground, What};
 use crate::record::{Stood, UnitSystem};
 use crate::units::{Length, LengthStyle, PlanPoint, format_length};
 
@@ -194,7 +194,12 @@ pub(super) fn spots<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>,
 pub(super) fn falls<'a>(board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
     for low in &ground.low {
         let (at, over) = (scene.view.place(low.at), scene.view.place(low.over));
-        sink(board, at, scene.sign(low.at));
+        // Where somebody recorded a low point its sign stands already.
+        let recorded =
+            |item: &Item<'_>| matches!(&item.shape.what, What::Feature(kind) if kind == "low_point");
+        if !scene.items_at(low.at).any(recorded) {
+            sink(board, at, scene.sign(low.at));
+        }
         if let Some((ux, uy, _)) = at.direction(over).filter(|(.., length)| *length > 4.0) {
             way_out(board, over, (ux, uy));
         }
