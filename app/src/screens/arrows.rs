@@ -29,9 +29,14 @@ pub fn Arrows() -> impl IntoView {
 
 /// A view leaves its sign, wind and noise come to it.
 fn path(way: Angle, leaves: bool) -> String {
+    let (tail, head) = if leaves { (NEAR, FAR) } else { (-FAR, -NEAR) };
+    shaft(way, tail, head)
+}
+
+/// An arrow along a direction of the plan, from tail to head, in CSS pixels from where it is put.
+pub fn shaft(way: Angle, tail: f64, head: f64) -> String {
     // On the glass y counts downwards.
     let (ux, uy) = (float::cos(way.radians()), -float::sin(way.radians()));
-    let (tail, head) = if leaves { (NEAR, FAR) } else { (-FAR, -NEAR) };
     let place = |along: f64, across: f64| (along * ux - across * uy, along * uy + across * ux);
     let mut d = String::new();
     for (sign, along, across) in [

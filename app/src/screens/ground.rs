@@ -1,5 +1,6 @@
 //! The ground on the live drawing: heights in place of labels, contours, which way it falls, where water stands.
 
+use super::arrows::shaft;
 use crate::capture::Capture;
 use crate::device::prefs::text_scale;
 use crate::drawing::{HeightLabel, Room, Spot, View, room, zoom_step};
@@ -66,7 +67,14 @@ pub fn GroundLayer() -> impl IntoView {
         // What matters most takes its room first; what is drawn last lies on top.
         let low: Vec<AnyView> = ground.low.iter().map(|low| drawing.hollow(low)).collect();
         let (index, others): (Vec<&Contour>, Vec<&Contour>) = ground.contours.iter().partition(|c| c.index);
-        let contours: Vec<AnyView> = index.into_iter().chain(others).map(|c| drawing.contour(c)).collect();
+        let contours: Vec<AnyView> = ground
+            .surface
+            .iter()
+            .flat_map(|surface| {
+                let all = index.iter().chain(&others);
+                all.map(|c| drawing.contour(c, surface)).collect::<Vec<_>>()
+            })
+            .collect();
         let falls: Vec<AnyView> = ground.falls.iter().filter_map(|fall| drawing.arrow(fall)).collect();
         markup! { <path d=guessed class="guessed" /> {contours} {falls} {low} }
     };
@@ -97,10 +105,10 @@ struct Layer {
 
 impl Layer {
     /// A contour, with its height where there is room on it.
-    fn contour(&mut self, contour: &Contour) -> AnyView {
-        let mut d = String::new();
-        for line in &contour.lines {
-            put(&mut d, line);
+    fn contour(&mut self, contour: &Contour, surface: &Surface) -> AnyView {
+        let (mut d, mut far) = (String::new(), String::new());
+        for (run, guess) in contour.lines.iter().flat_map(|line| surface.near_and_far(line)) {
+            put(if guess { &mut far } else { &mut d }, &run);
         }
         let text = format_height(contour.height, self.units);
         // The middle of a line first, then further out.
@@ -118,7 +126,7 @@ impl Layer {
             markup! { <g transform=moved(at)><g class="upright"><text class="contour-text" y="4" text-anchor="middle">{text}</text></g></g> }
         });
         let class = if contour.index { "contour contour-index" } else { "contour" };
-        markup! { <path d=d class=class /> {text} }
+        markup! { <path d=d class=class /><path d=far class="contour contour-far" /> {text} }
     }
 
     /// An arrow downhill with how steep it is; none where there is no room.
@@ -180,25 +188,12 @@ fn moved(at: PlanPoint) -> String {
 }
 
 fn arrow(fall: &Fall, at: PlanPoint) -> AnyView {
-    // On the glass y counts downwards.
-    let (ux, uy) = (cos(fall.toward.radians()), -sin(fall.toward.radians()));
-    let place = |along: f64, across: f64| (along * ux - across * uy, along * uy + across * ux);
-    let mut d = String::new();
-    for (sign, along, across) in [
-        ('M', -REACH, 0.0),
-        ('L', REACH, 0.0),
-        ('M', REACH - 8.0, 4.0),
-        ('L', REACH, 0.0),
-        ('L', REACH - 8.0, -4.0),
-    ] {
-        let (x, y) = place(along, across);
-        // Writing to a String cannot fail.
-        let _ = write!(d, "{sign}{x:.1} {y:.1}");
-    }
+    let d = shaft(fall.toward, -REACH, REACH);
     let percent = fall.slope.percent();
     let text = format!("{} %", fixed(percent, u8::from(percent < 3.0)));
     // Above an arrow that lies, beside one that stands.
-    let (x, y, anchor) = if ux.abs() > uy.abs() { ("0", "-8", "middle") } else { ("9", "4", "start") };
+    let (across, along) = (sin(fall.toward.radians()).abs(), cos(fall.toward.radians()).abs());
+    let (x, y, anchor) = if along > across { ("0", "-8", "middle") } else { ("9", "4", "start") };
     let class = if fall.far { "upright fall fall-far" } else { "upright fall" };
     markup! {
         <g transform=moved(at)><g class=class><path d=d /><text x=x y=y text-anchor=anchor>{text}</text></g></g>

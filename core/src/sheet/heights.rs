@@ -64,7 +64,7 @@ pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'
     for contour in &ground.contours {
         for line in &contour.lines {
             let places: Vec<Spot> = line.iter().map(|at| scene.view.place(*at)).collect();
-            for (run, far) in runs(line, surface) {
+            for (run, far) in surface.near_and_far(line) {
                 let places: Vec<Spot> = run.iter().map(|at| scene.view.place(*at)).collect();
                 svg.polyline(&places, false, contour_pen(contour.index, far));
             }
@@ -77,48 +77,11 @@ pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'
     }
 }
 
-/// Further than this (metres) from every reading a contour is a guess: 15 ft, our choice, as for the falls.
-const FAR: f64 = 4.572;
-/// What is near and what is far is told apart in pieces of this length (metres), our choice.
-const PIECE: f64 = 0.5;
-
-/// A line in runs near to readings and far from them.
-fn runs(line: &[PlanPoint], surface: &Surface) -> Vec<(Vec<PlanPoint>, bool)> {
-    let mut runs: Vec<(Vec<PlanPoint>, bool)> = Vec::new();
-    for (a, b) in line.iter().zip(line.iter().skip(1)) {
-        let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-        let at = |share: f64| PlanPoint::from_metres(ax + (bx - ax) * share, ay + (by - ay) * share);
-        let pieces = (a.distance(*b).metres() / PIECE).ceil().clamp(1.0, 1000.0);
-        let mut n = 0.0;
-        while n < pieces {
-            let middle = at((n + 0.5) / pieces);
-            let far = surface.spots.iter().all(|spot| spot.at.distance(middle).metres() > FAR);
-            let first = n < 1.0;
-            n += 1.0;
-            let end = if n < pieces { at(n / pieces) } else { *b };
-            match runs.last_mut().filter(|(_, known)| *known == far) {
-                // One straight piece goes on from another.
-                Some((run, _)) => {
-                    if !first {
-                        run.pop();
-                    }
-                    run.push(end);
-                }
-                None => {
-                    let start = runs.last().and_then(|(run, _)| run.last()).copied().unwrap_or(*a);
-                    runs.push((vec![start, end], far));
-                }
-            }
-        }
-    }
-    runs
-}
-
 /// Whether any contour runs far from readings.
 pub(super) fn any_far(ground: &Ground) -> bool {
     let Ok(surface) = &ground.surface else { return false };
     let mut lines = ground.contours.iter().flat_map(|contour| &contour.lines);
-    lines.any(|line| runs(line, surface).iter().any(|(_, far)| *far))
+    lines.any(|line| surface.near_and_far(line).iter().any(|(_, far)| *far))
 }
 
 /// Figures in a contour, one for each 150 mm of it, where it is straightest and freest.

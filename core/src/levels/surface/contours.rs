@@ -7,6 +7,9 @@ use std::collections::BTreeMap;
 /// Contours of one surface at most: an interval a thousandth of the relief is a slip, not a wish.
 const MOST: f64 = 1000.0;
 
+/// What is near to readings and what is far is told apart in pieces of this length (metres), our choice.
+const PIECE: f64 = 0.5;
+
 /// All lines of one height.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Contour {
@@ -40,6 +43,39 @@ impl Surface {
             n += 1.0;
         }
         all
+    }
+
+    /// A line in runs, each near to readings or, where true, far from them: what is drawn there is a guess.
+    #[must_use]
+    pub fn near_and_far(&self, line: &[PlanPoint]) -> Vec<(Vec<PlanPoint>, bool)> {
+        let mut runs: Vec<(Vec<PlanPoint>, bool)> = Vec::new();
+        for (a, b) in line.iter().zip(line.iter().skip(1)) {
+            let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
+            let at = |share: f64| PlanPoint::from_metres(ax + (bx - ax) * share, ay + (by - ay) * share);
+            let pieces = (a.distance(*b).metres() / PIECE).ceil().clamp(1.0, 1000.0);
+            let mut n = 0.0;
+            while n < pieces {
+                let middle = at((n + 0.5) / pieces);
+                let far = self.is_guess_at(middle);
+                let first = n < 1.0;
+                n += 1.0;
+                let end = if n < pieces { at(n / pieces) } else { *b };
+                match runs.last_mut().filter(|(_, known)| *known == far) {
+                    // One straight piece goes on from another.
+                    Some((run, _)) => {
+                        if !first {
+                            run.pop();
+                        }
+                        run.push(end);
+                    }
+                    None => {
+                        let start = runs.last().and_then(|(run, _)| run.last()).copied().unwrap_or(*a);
+                        runs.push((vec![start, end], far));
+                    }
+                }
+            }
+        }
+        runs
     }
 
     /// The lines at one height. A corner exactly as high counts as above, so that each triangle has two crossed

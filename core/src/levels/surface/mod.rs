@@ -165,6 +165,11 @@ impl Surface {
         })
     }
 
+    /// Whether a place is far from every reading.
+    fn is_guess_at(&self, at: PlanPoint) -> bool {
+        self.spots.iter().all(|spot| spot.at.distance(at).metres() > FAR)
+    }
+
     /// Area of a triangle in plan; nothing where there is no such triangle.
     #[must_use]
     pub fn area_of(&self, triangle: usize) -> Area {
