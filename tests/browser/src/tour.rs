@@ -219,7 +219,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     phone.sees("It falls from D1 to F1.").await?;
     phone.tap_containing("button", "3: Builder's level").await?;
     phone.tap_containing("DisclosureTriangle", "The level book").await?;
-    phone.sees("the sums are right").await?;
+    phone.sees("The arithmetic agrees").await?;
     visit("heights").await
 }
 
