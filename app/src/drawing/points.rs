@@ -223,10 +223,13 @@ pub fn room(plan: &Plan, heights: &[HeightLabel], scale: f64) -> Room {
     Room::beside(&spots.collect::<Vec<_>>(), &corners, &standing(plan, view))
 }
 
-/// Texts that stand where they stand, whatever is written beside points: letters of utility marks, names of areas.
+/// What stands where it stands, whatever is written beside points: letters of utility marks, names of areas, numbers
+/// of problems a little above their place. Each with its width in letters.
 fn standing(plan: &Plan, view: View) -> Vec<(Spot, usize)> {
     let texts = plan.shapes.iter().filter_map(|shape| written_in(shape, view.scale));
-    texts.map(|(at, text)| (view.glass_from_plan(at), text.chars().count())).collect()
+    let texts = texts.map(|(at, text)| (view.glass_from_plan(at), text.chars().count()));
+    let signs = plan.problems.iter().filter_map(|problem| Some(view.glass_from_plan(problem.at?)));
+    texts.chain(signs.map(|Spot { x, y }| (Spot { x, y: y - 20.0 }, 3))).collect()
 }
 
 /// Which label goes where at this zoom: chosen points first, then what needs attention, then the rest.

@@ -20,8 +20,11 @@ use swingtie_core::units::{PlanPoint, format_height, sort_by};
 /// Half the length of an arrow, and what it takes with its figure (CSS pixels).
 const REACH: f64 = 17.0;
 const ARROW: f64 = 20.0;
-/// Where the figure of a hollow may stand beside its sign (CSS pixels, downwards).
-const BESIDE: [(f64, f64); 4] = [(0.0, 36.0), (58.0, 20.0), (-58.0, 20.0), (0.0, -34.0)];
+/// Where the words of a hollow may stand: so far from its sign (CSS pixels, downwards), and with which end toward it.
+const BESIDE: [(f64, f64, f64); 4] =
+    [(0.0, 36.0, 0.0), (16.0, 20.0, 1.0), (-16.0, 20.0, -1.0), (0.0, -34.0, 0.0)];
+/// Half the width of one letter of them.
+const HALF_LETTER: f64 = 4.75;
 
 /// The ground with the plan it was worked out for, and what keeps it.
 type Kept = (Memo<Shared<Plan>>, Owner, Memo<Shared<Ground>>);
@@ -141,9 +144,11 @@ impl Layer {
     fn hollow(&mut self, low: &LowPoint) -> AnyView {
         let text = words::deep(low.depth(), self.units);
         let at = self.view.glass_from_plan(low.at);
-        let free = BESIDE
-            .into_iter()
-            .find(|(x, y)| self.room.take(Spot { x: at.x + x, y: at.y + y - 4.0 }, text.chars().count()));
+        let letters = text.chars().count();
+        #[allow(clippy::cast_precision_loss, reason = "a dozen letters")]
+        let half = HALF_LETTER * letters as f64;
+        let mut places = BESIDE.into_iter().map(|(x, y, end)| (x + end * half, y));
+        let free = places.find(|(x, y)| self.room.take(Spot { x: at.x + x, y: at.y + y - 4.0 }, letters));
         let text = free.map(
             |(x, y)| markup! { <text x=x.to_string() y=y.to_string() text-anchor="middle">{text}</text> },
         );
