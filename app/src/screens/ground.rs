@@ -84,19 +84,22 @@ pub fn GroundLayer() -> impl IntoView {
     markup! { <g class="ground" aria-hidden="true">{live(drawn)}</g> }
 }
 
-/// The heights as they are written. What all count from comes first, then what stands over the ground: there is one
-/// sill for many corners.
+/// The heights as they are written, most important first: what all count from, where water stands, then what stands over
+/// the ground, since there is one sill for many corners.
 fn written(ground: &Ground, record: &Record) -> Vec<HeightLabel> {
+    let rank = |s: &SpotHeight| {
+        let counts_from = record.bench_mark.as_ref().is_some_and(|mark| mark.point == s.point);
+        let low = ground.low.iter().any(|low| low.at == s.at);
+        (!counts_from, !low, s.stood != Stood::Above)
+    };
+    let mut spots: Vec<&SpotHeight> = ground.spots.iter().collect();
+    sort_by(&mut spots, |a, b| rank(a).cmp(&rank(b)));
     let label = |s: &SpotHeight| HeightLabel {
         point: s.point.clone(),
         text: words::height(format_height(s.height, record.site.units), s.in_doubt),
         above: s.stood == Stood::Above,
     };
-    let mut all: Vec<HeightLabel> = ground.spots.iter().map(label).collect();
-    let counts_from =
-        |label: &HeightLabel| record.bench_mark.as_ref().is_some_and(|m| m.point == label.point);
-    sort_by(&mut all, |a, b| (!counts_from(a), !a.above).cmp(&(!counts_from(b), !b.above)));
-    all
+    spots.into_iter().map(label).collect()
 }
 
 /// What is being drawn.

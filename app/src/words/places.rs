@@ -281,5 +281,5 @@ pub fn deep(depth: Length, units: UnitSystem) -> String {
         UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
         UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 1 },
     };
-    format!("up to {} deep", format_length(depth, style))
+    format!("up to {}", format_length(depth, style))
 }
