@@ -119,7 +119,8 @@ impl Layer {
         let text = format_height(contour.height, self.units);
         // The middle of a line first, then further out.
         let places = |line: &Vec<PlanPoint>| {
-            let sides: Vec<PlanPoint> = line.windows(2).filter_map(half_way).collect();
+            let sides: Vec<PlanPoint> =
+                line.iter().zip(line.iter().skip(1)).map(|(a, b)| a.midway(*b)).collect();
             let middle = sides.len() / 2;
             let near = |n: &usize| n.abs_diff(middle);
             let mut order: Vec<usize> = (0..sides.len()).collect();
@@ -161,12 +162,6 @@ impl Layer {
             </g></g>
         }
     }
-}
-
-fn half_way(side: &[PlanPoint]) -> Option<PlanPoint> {
-    let [a, b] = side else { return None };
-    let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-    Some(PlanPoint::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by)))
 }
 
 fn put(d: &mut String, places: &[PlanPoint]) {

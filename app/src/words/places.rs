@@ -3,7 +3,7 @@
 use super::Names;
 use swingtie_core::record::{At, MarkColour, Severity, Site, UnitSystem, UtilityMark};
 use swingtie_core::units::format::fixed;
-use swingtie_core::units::{Length, LengthStyle, format_length};
+use swingtie_core::units::{Length, format_depth};
 
 pub use super::entries::units_name;
 
@@ -276,10 +276,5 @@ pub fn height(figure: String, in_doubt: bool) -> String {
 
 /// How deep water could stand in a hollow before it runs over, as coarse as levels are read.
 pub fn deep(depth: Length, units: UnitSystem) -> String {
-    let style = match units {
-        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
-        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
-        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 1 },
-    };
-    format!("up to {}", format_length(depth, style))
+    format!("up to {}", format_depth(depth, units))
 }

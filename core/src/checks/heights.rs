@@ -67,7 +67,7 @@ pub(super) fn add(list: &mut List, record: &Record, ground: &Ground) {
     }
     if !levels.readings.is_empty() && levels.redundancy == 0 {
         let what = "Nothing proves the heights: no level reading is checked by another".to_owned();
-        let how = match record.bench_mark.as_ref().map(|mark| &mark.point).or_else(|| assumed(ground)) {
+        let how = match record.bench_mark.as_ref().map(|mark| &mark.point).or_else(|| levels.assumed()) {
             Some(point) => format!("Close on {}: read it once more at the end.", record.label(point)),
             None => "Close on the reference: read it once more at the end.".to_owned(),
         };
@@ -109,14 +109,6 @@ fn suspect(record: &Record, point: &PointId) -> String {
 
 fn loop_to(record: &Record, closing: &Closing) -> String {
     format!("level loop {}", record.label(&closing.point))
-}
-
-/// The point whose height was assumed.
-fn assumed(ground: &Ground) -> Option<&PointId> {
-    ground.levels.findings.iter().find_map(|finding| match finding {
-        LevelFinding::DatumAssumed { point } => Some(point),
-        _ => None,
-    })
 }
 
 #[cfg(test)]

@@ -141,6 +141,15 @@ impl Levels {
         Some((b.above - a.above, Length::from_metres(sd) * self.scatter))
     }
 
+    /// The point whose height was assumed, since nobody stated one.
+    #[must_use]
+    pub fn assumed(&self) -> Option<&PointId> {
+        self.findings.iter().find_map(|finding| match finding {
+            LevelFinding::DatumAssumed { point } => Some(point),
+            _ => None,
+        })
+    }
+
     /// Takes in what contradictions do to the heights.
     fn doubt(&mut self, found: Contradicted) {
         for (point, height) in self.points.iter_mut() {

@@ -35,5 +35,5 @@ pub use causes::LevelCause;
 pub use lay::{above, lay};
 pub use setups::{Rod, SetUp, setups};
 pub use slope::Slope;
-pub use surface::{Contour, LowPoint, NoSurface, Spot, Surface};
+pub use surface::{Contour, FAR, LowPoint, NoSurface, Spot, Surface};
 pub use traps::{mixed_units, written_in};

@@ -195,11 +195,6 @@ fn interval(spots: &[&SpotHeight], units: UnitSystem) -> Option<Length> {
     None
 }
 
-fn between(a: PlanPoint, b: PlanPoint) -> PlanPoint {
-    let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-    PlanPoint::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by))
-}
-
 /// One arrow for each stretch of ground, the largest triangles first.
 fn falls(surface: &Surface) -> Vec<Fall> {
     let mut order: Vec<usize> = (0..surface.triangles.len()).collect();
@@ -211,7 +206,7 @@ fn falls(surface: &Surface) -> Vec<Fall> {
         let Some(toward) = toward.filter(|_| slope.percent() >= LEVEL) else { continue };
         if falls.iter().all(|f| f.at.distance(at).metres() >= APART) {
             let others = surface.triangles.get(t).map_or([at; 3], |corners| {
-                corners.map(|c| surface.spots.get(c).map_or(at, |spot| between(at, spot.at)))
+                corners.map(|c| surface.spots.get(c).map_or(at, |spot| at.midway(spot.at)))
             });
             falls.push(Fall { at, others, toward, slope, far: surface.is_far(t) });
         }

@@ -30,6 +30,17 @@ pub enum Attribute {
     Text(String),
 }
 
+impl At {
+    /// The points it was said to be at; none where it is a place or the whole site.
+    #[must_use]
+    pub fn points(&self) -> &[PointId] {
+        match self {
+            Self::Points(points) => points,
+            _ => &[],
+        }
+    }
+}
+
 /// Attributes by the keys of the table of rows.
 pub type Attributes = LiteMap<String, Attribute>;
 

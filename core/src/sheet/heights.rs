@@ -12,7 +12,7 @@ use super::labels::{Beside, Board, Candidate, Group, Kind, Pose, Slab, Words, al
 use super::svg::{Dash, Face, PALE, Pen, Svg};
 use super::symbols::upright;
 use super::text::width;
-use crate::levels::{Contour, LowPoint, Surface};
+use crate::levels::{Contour, LowPoint};
 use crate::plan::{Fall, Ground, What};
 use crate::record::{Stood, UnitSystem};
 use crate::units::{Length, LengthStyle, PlanPoint, format_length};
@@ -183,26 +183,13 @@ fn water(low: &LowPoint, ground: &Ground, units: UnitSystem) -> String {
         LengthStyle::FeetInches { .. } => LengthStyle::FeetInches { finest: 2 },
         other => other,
     };
-    let edge = ground.surface.as_ref().is_ok_and(|surface| at_rim(surface, low.over));
+    let edge = ground.surface.as_ref().is_ok_and(|surface| surface.on_rim(low.over));
     format!(
         "Up to {} of water could stand (from these readings); runs over at {}{}",
         format_length(low.depth(), style),
         figure(low.spills, units, 2),
         if edge { ", rim at the edge of what was read" } else { "" }
     )
-}
-
-/// Whether a spot lies on the hull of all: then some line through it and another has none on one side.
-fn at_rim(surface: &Surface, at: PlanPoint) -> bool {
-    let (x, y) = at.metres();
-    let side = |to: PlanPoint, other: PlanPoint| {
-        let ((ax, ay), (bx, by)) = (to.metres(), other.metres());
-        (ax - x) * (by - y) - (ay - y) * (bx - x)
-    };
-    let spots = || surface.spots.iter().map(|spot| spot.at).filter(|spot| *spot != at);
-    spots().any(|to| {
-        spots().all(|other| side(to, other) >= -1e-9) || spots().all(|other| side(to, other) <= 1e-9)
-    })
 }
 
 /// The sign of a low point beside its place, whose own signs it would hide.

@@ -87,11 +87,7 @@ fn doubt(record: &Record, ground: &Ground, closings: &[Closing]) -> Option<Strin
 
 /// The point that counts as known, assumed where nobody stated a height.
 fn start<'a>(record: &'a Record, ground: &'a Ground) -> (Option<&'a PointId>, bool) {
-    let assumed = ground.levels.findings.iter().find_map(|finding| match finding {
-        LevelFinding::DatumAssumed { point } => Some(point),
-        _ => None,
-    });
-    match assumed {
+    match ground.levels.assumed() {
         Some(point) => (Some(point), true),
         None => (record.bench_mark.as_ref().map(|mark| &mark.point), false),
     }

@@ -36,7 +36,7 @@ mod view;
 pub use paper::{Orientation, Paper, Scale};
 pub use turn::Turn;
 
-use crate::checks::{concerns, lines};
+use crate::checks::{concerns, lines_on};
 use crate::network::{Adjustment, Freedom};
 use crate::plan::{Ground, Outline, Plan, placed_photos, with_sketch};
 use crate::record::{PointId, Record};
@@ -154,9 +154,9 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
     // Looking everything over takes a while; without an answer there is nothing to list.
     let answered = record.notes().iter().any(|note| !note.what.settles.is_empty());
-    let mut left = if answered { lines(record, adjustment, plan) } else { Vec::new() };
-    left.retain(|line| !line.is_open());
     let ground = Ground::of(record, &finite(plan));
+    let mut left = if answered { lines_on(record, adjustment, plan, &ground) } else { Vec::new() };
+    left.retain(|line| !line.is_open());
     let worth = if options.layers.worth { concerns(record, plan, &ground) } else { Vec::new() };
     // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
     let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });

@@ -117,6 +117,19 @@ pub fn format_height(height: Length, units: UnitSystem) -> String {
     }
 }
 
+/// Writes a depth of water, no surer than levels are read: whole inches, tenths of a foot, centimetres, halves up.
+#[must_use]
+pub fn format_depth(depth: Length, units: UnitSystem) -> String {
+    let (step, style) = match units {
+        UnitSystem::FeetInches => (Length::from_inches(1.0), LengthStyle::FeetInches { finest: 1 }),
+        UnitSystem::DecimalFeet => (Length::from_feet(0.1), LengthStyle::DecimalFeet { decimals: 1 }),
+        UnitSystem::Metres => (Length::from_metres(0.01), LengthStyle::Metres { decimals: 2 }),
+    };
+    // What only a rounding keeps under a half counts as one.
+    let steps = (depth.metres() / step.metres() + 0.5 + 1e-6).floor();
+    format_length(step * steps, style)
+}
+
 /// Writes an area: `1240 sq ft`, `115.2 m²`.
 #[must_use]
 pub fn format_area(area: Area, units: UnitSystem) -> String {

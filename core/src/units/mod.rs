@@ -13,7 +13,9 @@ mod sort;
 mod system;
 pub mod tape;
 
-pub use format::{LengthStyle, format_angle, format_area, format_bearing, format_height, format_length};
+pub use format::{
+    LengthStyle, format_angle, format_area, format_bearing, format_depth, format_height, format_length,
+};
 pub use point::{PlanPoint, PlanVec};
 pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH, Volume};
 pub use read::{

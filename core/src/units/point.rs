@@ -38,6 +38,12 @@ impl PlanPoint {
     pub fn distance(self, other: Self) -> Length {
         (other - self).length()
     }
+    /// Half way to another place.
+    #[must_use]
+    pub const fn midway(self, other: Self) -> Self {
+        let ((ax, ay), (bx, by)) = (self.metres(), other.metres());
+        Self::from_metres(f64::midpoint(ax, bx), f64::midpoint(ay, by))
+    }
     /// Whether both coordinates are numbers.
     #[must_use]
     pub const fn is_finite(self) -> bool {

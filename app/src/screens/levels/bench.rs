@@ -7,6 +7,7 @@ use crate::screens::parts::{PointSelect, TextField, Wrong};
 use crate::state::saving;
 use crate::words::{self as all, levels as words};
 use leptos::prelude::*;
+use swingtie_core::levels::{Closing, Page, book_pages, setups};
 use swingtie_core::record::{BenchMark, PointId, Record, Statement, UnitSystem};
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::{Length, read_length};
@@ -31,6 +32,11 @@ pub fn stated(record: &Record) -> Option<BenchMark> {
     };
     let point = read.or_else(door)?;
     Some(BenchMark { point, height, source: words::ASSUMED.to_owned() })
+}
+
+/// The level book, from what heights count from, stated or not.
+pub fn level_book(record: &Record) -> (Vec<Page>, Vec<Closing>) {
+    book_pages(&setups(record), stated(record).as_ref())
 }
 
 /// Checks what was typed.

@@ -48,7 +48,7 @@ pub fn LevelsScreen() -> impl IntoView {
             <Bench />
             {shown(move || any.get(), move || markup! {
                 <Heights levels />
-                <Closings />
+                <Closings levels />
                 <SlopeBetween levels />
                 <SetUps levels />
                 <SurveyorsPage />

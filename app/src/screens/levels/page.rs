@@ -1,12 +1,12 @@
 //! The level book as a surveyor keeps it, with its arithmetic check.
 
-use super::bench::stated;
+use super::bench::level_book;
 use crate::capture::Capture;
 use crate::markup::live;
 use crate::screens::exact_named;
 use crate::words::levels as words;
 use leptos::prelude::*;
-use swingtie_core::levels::{Booked, Page, book_pages, setups};
+use swingtie_core::levels::{Booked, Page};
 use swingtie_core::record::Record;
 use swingtie_core::units::Length;
 
@@ -17,7 +17,7 @@ pub fn SurveyorsPage() -> impl IntoView {
     let pages = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let (pages, closings) = book_pages(&setups(record), stated(record).as_ref());
+        let (pages, closings) = level_book(record);
         let pages = pages.iter().map(|one| page(one, record)).collect_view();
         let mut errors: Vec<String> = closings.iter().map(|one| words::closing_error(one, record)).collect();
         if errors.is_empty() {

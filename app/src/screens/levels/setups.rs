@@ -1,6 +1,6 @@
 //! The set-ups with their readings, what does not fit, and where a point was reached twice.
 
-use super::bench::stated;
+use super::bench::level_book;
 use super::desk::Draft;
 use crate::capture::Capture;
 use crate::markup::{live, memo};
@@ -9,7 +9,7 @@ use crate::screens::drafts::Drafts;
 use crate::state::{OpenSite, saving};
 use crate::words::{self as all, levels as words};
 use leptos::prelude::*;
-use swingtie_core::levels::{LevelCause, LevelFinding, Levels, SetUp, book_pages, heights, setups};
+use swingtie_core::levels::{LevelCause, LevelFinding, Levels, SetUp, setups};
 use swingtie_core::record::{EntryId, LevelReading, Record, Statement};
 
 /// What was said in an entry, if it stands.
@@ -154,13 +154,13 @@ pub fn SetUps(levels: Memo<Levels>) -> impl IntoView {
 
 /// How well the set-ups close on each other, with what is allowed.
 #[component]
-pub fn Closings() -> impl IntoView {
+pub fn Closings(levels: Memo<Levels>) -> impl IntoView {
     let site = Capture::here().site;
     let list = move || {
         let fold = site.fold.get();
         let record = &fold.record;
-        let (_, closings) = book_pages(&setups(record), stated(record).as_ref());
-        if closings.is_empty() && heights(record).redundancy == 0 {
+        let (_, closings) = level_book(record);
+        if closings.is_empty() && levels.with(|levels| levels.redundancy) == 0 {
             return markup! { <p class="quiet">{words::NO_CLOSING}</p> };
         }
         let row = |closing: &swingtie_core::levels::Closing| {

@@ -1,6 +1,6 @@
 //! The slip under the plan on which level readings are booked, one after the other.
 
-use super::bench::stated;
+use super::bench::level_book;
 use super::booking::Booking;
 use super::desk::Draft;
 use super::next::likely;
@@ -9,15 +9,16 @@ use crate::keypad::{Enter, Keypad, Typed};
 use crate::markup::{derived, effect, live, memo};
 use crate::routes::{Route, Tab};
 use crate::screens::Drafts;
+use crate::screens::ground::ground_here;
 use crate::words::levels as words;
 use leptos::prelude::*;
-use swingtie_core::levels::{Levels, book_pages, heights, setups};
+use swingtie_core::levels::Levels;
 use swingtie_core::record::{PointId, Stood};
 
-/// The levels as they stand, worked out anew with each reading.
+/// The levels as they stand.
 pub fn levels_now() -> Memo<Levels> {
-    let site = Capture::here().site;
-    memo(move || heights(&site.fold.get().record))
+    let ground = ground_here();
+    memo(move || ground.with(|ground| ground.levels.clone()))
 }
 
 /// Level readings under way.
@@ -72,7 +73,7 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
         let found = draft.booking.with(|b| {
             let booking = b.as_ref()?;
             let record = &fold.record;
-            let (_, closings) = book_pages(&setups(record), stated(record).as_ref());
+            let (_, closings) = level_book(record);
             let newest = record.levels.last()?;
             if let Some(closing) = closings.iter().find(|closing| closing.entry == newest.entry) {
                 return Some(words::back_on(closing, record));

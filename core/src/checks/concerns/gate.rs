@@ -4,7 +4,7 @@ use super::Concern;
 use super::leaf::{Hung, check};
 use super::look::{Look, is_one, length};
 use crate::checks::Mend;
-use crate::record::{At, EntryId, Problem, Recorded};
+use crate::record::{EntryId, Problem, Recorded};
 use crate::units::{Length, PlanPoint, sort_by};
 
 /// A post so near a gate's end carries it (metres). Our choice.
@@ -26,7 +26,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         // The thinnest first: which of them carries the leaf is seldom said.
         let thick = |post: &Recorded<_>| thickness(&post.what);
         sort_by(&mut posts, |a, b| thick(a).total_cmp(&thick(b)));
-        let own = troubles.iter().map(|(_, p)| *p).filter(|p| there(look.places(points_of(&p.what))));
+        let own = troubles.iter().map(|(_, p)| *p).filter(|p| there(look.places(p.what.at.points())));
         let own: Vec<_> = own.collect();
         let (points, at) = (gate.what.points.as_slice(), ends.first().copied());
         let span = if let [a, b] = ends.as_slice() { Some(a.distance(*b)) } else { None };
@@ -64,7 +64,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     });
     let troubles = troubles.iter().map(|(number, p)| {
         let (name, key) = (format!("gate of problem {number}"), format!("post problem {number}"));
-        (name, key, &p.entry, &p.what.attributes, Mend::Problems, points_of(&p.what))
+        (name, key, &p.entry, &p.what.attributes, Mend::Problems, p.what.at.points())
     });
     for (name, key, entry, known, mend, points) in posts.chain(troubles) {
         if !told.contains(&entry) {
@@ -78,12 +78,4 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
 /// For sorting: what was not measured comes last.
 fn thickness(post: &crate::record::Feature) -> f64 {
     length(&post.attributes, "section_width").map_or(f64::INFINITY, Length::metres)
-}
-
-/// The points a problem is said to be at.
-pub(super) fn points_of(problem: &Problem) -> &[crate::record::PointId] {
-    match &problem.at {
-        At::Points(points) => points,
-        _ => &[],
-    }
 }

@@ -3,14 +3,12 @@
 use super::near::Body;
 use super::{Concern, Topic};
 use crate::checks::{Mend, Weight, words};
+use crate::levels::FAR;
 use crate::plan::{Ground, Plan, Shape, SpotHeight};
 use crate::record::{
     Attribute, Attributes, EntryId, Fate, Feature, PointId, Record, Recorded, Stood, YES, kind,
 };
-use crate::units::{Length, LengthStyle, PlanPoint, PlanVec, UnitSystem, float, format_length};
-
-/// Ground further (metres) than this from every reading is a guess: 15 ft, our choice, as on the drawing.
-const FAR: f64 = 4.572;
+use crate::units::{Length, LengthStyle, PlanPoint, PlanVec, UnitSystem, float, format_depth, format_length};
 
 /// A height this near (metres) to a wall's end is that end's: 5 ft, our choice.
 const CORNER: f64 = 1.524;
@@ -109,7 +107,7 @@ impl<'a> Look<'a> {
 
     /// Whether a height was read so near that the ground there is no guess.
     pub(super) fn is_read(&self, at: PlanPoint) -> bool {
-        self.nearest(at).is_some_and(|spot| spot.at.distance(at).metres() <= FAR)
+        self.nearest(at).is_some_and(|spot| spot.at.distance(at) <= FAR)
     }
 
     /// Whether a height was read as near to this end of a wall as where one levels a corner.
@@ -212,15 +210,9 @@ impl<'a> Look<'a> {
     }
 }
 
-/// How deep water can stand: whole inches, centimetres, halves up, as the plan says it.
+/// How deep water can stand, as the plan says it.
 pub(super) fn deep(depth: Length, units: UnitSystem) -> String {
-    let (step, style) = match units {
-        UnitSystem::FeetInches => (Length::from_inches(1.0), LengthStyle::FeetInches { finest: 1 }),
-        UnitSystem::DecimalFeet => (Length::from_feet(0.1), LengthStyle::DecimalFeet { decimals: 1 }),
-        UnitSystem::Metres => (Length::from_metres(0.01), LengthStyle::Metres { decimals: 2 }),
-    };
-    let steps = (depth.metres() / step.metres() + 0.5 + ROUND).floor();
-    format!("about {}", format_length(step * steps, style))
+    format!("about {}", format_depth(depth, units))
 }
 
 /// Whether it is more by more than a rounding.

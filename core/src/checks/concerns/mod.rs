@@ -112,7 +112,7 @@ fn by_heights(look: &Look) -> Vec<Concern> {
     fall::find(look, &mut found);
     slope::find(look, &mut found);
     let rests = |concern: &Concern| !concern.used.is_empty();
-    if heights::doubtful(look.record, look.ground) && found.iter().any(rests) {
+    if found.iter().any(rests) && heights::doubtful(look.record, look.ground) {
         let (held_back, rest): (Vec<Concern>, Vec<Concern>) = found.into_iter().partition(rests);
         found = rest;
         let what = "Falls, hollows and slopes are not told while a level reading is in doubt".to_owned();

@@ -6,7 +6,7 @@
 use super::look::{Look, concern, exceeds, length, word};
 use super::{Concern, Topic};
 use crate::checks::Mend;
-use crate::record::{At, Attributes, EntryId, PointId};
+use crate::record::{Attributes, EntryId, PointId};
 use crate::units::{Length, read_number};
 
 /// No rise is higher.
@@ -32,10 +32,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         check(look, &Flight { name: look.name(&steps.what), points, entry, known, mend }, found);
     }
     for (number, p) in (1..).zip(&look.record.problems).filter(|(_, p)| p.what.kind == "steps") {
-        let points = match &p.what.at {
-            At::Points(points) => points.as_slice(),
-            _ => &[],
-        };
+        let points = p.what.at.points();
         let (entry, known, name) = (&p.entry, &p.what.attributes, format!("steps of problem {number}"));
         check(look, &Flight { name, points, entry, known, mend: Mend::Problems }, found);
     }

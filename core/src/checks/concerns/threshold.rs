@@ -54,10 +54,7 @@ fn clearance(look: &Look, door: &Feature) -> Option<(Length, String)> {
 
 fn middle(look: &Look, door: &Feature) -> Option<PlanPoint> {
     match look.places(&door.points).as_slice() {
-        [a, b] => {
-            let ((ax, ay), (bx, by)) = (a.metres(), b.metres());
-            Some(PlanPoint::from_metres((ax + bx) / 2.0, (ay + by) / 2.0))
-        }
+        [a, b] => Some(a.midway(*b)),
         all => all.first().copied(),
     }
 }

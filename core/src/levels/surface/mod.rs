@@ -27,8 +27,8 @@ const SAME_PLACE: f64 = 1e-3;
 const SAME_HEIGHT: f64 = 0.01;
 /// A triangle thinner than this (height over longest side) at the rim only closes the hull: nothing lies in it.
 const SLIVER: f64 = 1e-6;
-/// Ground further (metres) than this from every reading is a guess: 15 ft, our choice.
-const FAR: f64 = 4.572;
+/// Ground further than this from every reading is a guess: 15 ft, our choice.
+pub const FAR: Length = Length::from_metres(4.572);
 
 /// A height at a place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -161,13 +161,13 @@ impl Surface {
     pub fn is_far(&self, triangle: usize) -> bool {
         self.triangles.get(triangle).is_some_and(|corners| {
             let centre = self.centre(*corners);
-            corners.iter().all(|c| self.spots[*c].at.distance(centre).metres() > FAR)
+            corners.iter().all(|c| self.spots[*c].at.distance(centre) > FAR)
         })
     }
 
     /// Whether a place is far from every reading.
     fn is_guess_at(&self, at: PlanPoint) -> bool {
-        self.spots.iter().all(|spot| spot.at.distance(at).metres() > FAR)
+        self.spots.iter().all(|spot| spot.at.distance(at) > FAR)
     }
 
     /// Area of a triangle in plan; nothing where there is no such triangle.
