@@ -1,10 +1,11 @@
 //! What the adjustment says, in plain sentences for the sheet.
 
-use super::furniture::{Subject, day};
+use super::furniture::Subject;
+use super::words::{about, day};
 use crate::network::{Agreement, Finding, PointState, Quantity};
 use crate::plan::PlacedPoint;
-use crate::record::{EntryId, PointId, UnitSystem};
-use crate::units::{Length, LengthStyle, format_length};
+use crate::record::{EntryId, PointId};
+use crate::units::{Length, format_length};
 
 /// Labels listed before the rest is only counted.
 const NAMED: usize = 12;
@@ -158,19 +159,4 @@ fn labels<'a>(all: impl Iterator<Item = &'a str>) -> Option<String> {
         Some(more) => format!("{named} and {more} more"),
         None => named,
     })
-}
-
-/// A small length in round words: nobody needs the third figure of a doubt.
-fn about(length: Length, units: UnitSystem) -> String {
-    let style = match units {
-        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
-        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 2 },
-        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 2 },
-    };
-    let least = match units {
-        UnitSystem::Metres => Length::from_metres(0.01),
-        UnitSystem::DecimalFeet => Length::from_feet(0.01),
-        UnitSystem::FeetInches => Length::from_inches(0.5),
-    };
-    format_length(if length < least { least } else { length }, style)
 }

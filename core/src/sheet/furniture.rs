@@ -7,6 +7,7 @@ use super::paper::Scale;
 use super::svg::{Face, Hang, INK, Pen, Svg, num};
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
+use super::words::{cautions, day};
 use super::{Options, accuracy, legend, levelled, lists};
 use crate::checks::{Concern, Line};
 use crate::network::Adjustment;
@@ -98,25 +99,6 @@ pub(super) fn paragraph(words: &str, wide: f64) -> Block {
         y += TEXT * LEADING;
     }
     Block { svg, height: y, gap: 0.9, keep: false }
-}
-
-fn cautions(units: UnitSystem) -> Vec<String> {
-    let call = match units {
-        UnitSystem::Metres => "",
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => " (in the United States call 811)",
-    };
-    vec![
-        "Not a boundary survey. Fences, hedges and lot lines as told are not the legal line; a licensed \
-         land surveyor settles that."
-            .to_owned(),
-        format!(
-            "Buried utilities are approximate. Have them marked before any digging{call}; marks expire and \
-             leave out private lines. No mark does not mean no line."
-        ),
-        "Structure, gas, electricity and fire are for licensed people and the local code.".to_owned(),
-        "Not for setting out without measuring again on the ground. Written dimensions go before scaled ones."
-            .to_owned(),
-    ]
 }
 
 // ---- north and scale -------------------------------------------------------------------------------
@@ -244,47 +226,6 @@ fn diamond_half(number: &str) -> f64 {
 /// Half the room of a diamond.
 pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
     diamond_half(number) + if severity == Severity::Danger { 0.8 } else { 0.0 } + 0.2
-}
-
-/// A day as people write it, `9 May 2026`, where it was given as `2026-05-09`, with or without an hour; anything else as it is.
-pub(super) fn day(said: &str) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    let number = |text: &str, digits: usize| {
-        let plain = text.len() == digits && text.bytes().all(|b| b.is_ascii_digit());
-        plain.then(|| text.parse::<usize>().ok()).flatten()
-    };
-    let read = || {
-        let (date, rest) = said.trim().split_once(' ').unwrap_or((said.trim(), ""));
-        let mut parts = date.split('-');
-        let (year, month, date) = (parts.next()?, parts.next()?, parts.next()?);
-        let (month, date) = (number(month, 2)?, number(date, 2).filter(|date| (1..=31).contains(date))?);
-        number(year, 4).filter(|_| parts.next().is_none())?;
-        let words = format!("{date} {} {year} {rest}", MONTHS.get(month.checked_sub(1)?)?);
-        Some(words.trim_end().to_owned())
-    };
-    read().unwrap_or_else(|| said.to_owned())
-}
-
-/// A key such as `wet_spot` in plain words.
-pub(super) fn plain(key: &str) -> String {
-    let words = key.replace('_', " ");
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        std::iter::once(first.to_ascii_uppercase()).chain(letters).collect()
-    })
 }
 
 // ---- title block -----------------------------------------------------------------------------------

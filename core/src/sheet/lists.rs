@@ -1,19 +1,19 @@
 //! What was recorded, in words beside the drawing: problems, utility marks, things, notes, photos, and what was
 //! left open with its reason.
 
-use super::furniture::{Block, DIAMOND, Subject, TEXT, day, diamond, heading, paragraph, plain};
+use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragraph};
 use super::geometry::spot;
 use super::labels::LEADING;
 use super::svg::{Face, Svg};
 use super::text::{fit, width, wrap};
 use super::utilities;
+use super::words::{Sentences, capital, day, fate, full_name, known, name_of, own_name, plain, with};
 use crate::checks::{Concern, Line};
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
-    At, Attribute, Attributes, CATALOGUE, EntryId, Fate, Feature, Form, MARK_FORM, Note, PointId, Recorded,
-    Severity, UtilityMark, asked, caution, evidence, kind, topic_of, trouble,
+    At, CATALOGUE, EntryId, Feature, MARK_FORM, Note, PointId, Recorded, Severity, UtilityMark, asked,
+    caution, evidence, topic_of, trouble,
 };
-use crate::units::{LengthStyle, format_length};
 
 /// Between a row's sign and its words, mm.
 const SIGN: f64 = 14.5;
@@ -117,7 +117,8 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
         words.add("DANGER");
     }
     let found = subject.record.problems.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
-    let measured = found.map(|p| known(subject, &p.attributes, evidence(&p.kind))).unwrap_or_default();
+    let measured =
+        found.map(|p| known(subject.record.site.units, &p.attributes, evidence(&p.kind))).unwrap_or_default();
     words.add(&with(&name, &measured));
     words.add(&capital(placed.note.trim()));
     if found.is_some_and(|p| p.told) {
@@ -164,7 +165,7 @@ fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
     if !m.letters.trim().is_empty() {
         words.add(&format!("Letters {}", m.letters.trim()));
     }
-    words.add(&capital(&known(subject, &m.attributes, MARK_FORM)));
+    words.add(&capital(&known(subject.record.site.units, &m.attributes, MARK_FORM)));
     if !m.attributes.contains_key("ticket") && m.located() {
         words.add("No ticket noted");
     }
@@ -204,26 +205,11 @@ fn is_bare(f: &Feature) -> bool {
     f.attributes.is_empty() && f.fate.is_none() && f.note.is_empty() && !f.told && own_name(f).is_none()
 }
 
-fn name_of(key: &str) -> String {
-    kind(key).map_or_else(|| plain(key), |kind| kind.name.to_owned())
-}
-
-fn own_name(f: &Feature) -> Option<&str> {
-    let name = f.name.trim();
-    (!name.is_empty() && !name.eq_ignore_ascii_case(&name_of(&f.kind))).then_some(name)
-}
-
 fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
     let name = full_name(f);
     let mut words = Sentences::default();
-    words.add(&with(&name, &known(subject, &f.attributes, asked(&f.kind))));
-    words.add(match f.fate {
-        Some(Fate::Keep) => "KEEP",
-        Some(Fate::Move) => "MOVE",
-        Some(Fate::Remove) => "REMOVE",
-        Some(Fate::Ask) => "ASK",
-        None => "",
-    });
+    words.add(&with(&name, &known(subject.record.site.units, &f.attributes, asked(&f.kind))));
+    words.add(fate(f.fate));
     if f.told {
         words.add("As told");
     }
@@ -232,19 +218,6 @@ fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
     }
     words.add(&capital(f.note.trim()));
     keyed(&points(subject, &f.points), &words.0, wide)
-}
-
-/// What a thing is called: its kind and its own name, which stands alone where it ends in the kind's word.
-fn full_name(f: &Feature) -> String {
-    let name = name_of(&f.kind);
-    let Some(own) = own_name(f) else { return name };
-    let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
-    let last = own.split_whitespace().next_back().map(plain);
-    if name.split_whitespace().any(|word| Some(plain(word)) == last) {
-        capital(own)
-    } else {
-        format!("{name}, {own}")
-    }
 }
 
 /// A row whose sign is a label; a long one would be cut and goes into the words.
@@ -306,34 +279,6 @@ fn left(line: &Line, wide: f64) -> Block {
 
 // ---- words -----------------------------------------------------------------------------------------
 
-/// Sentences one after the other, each with its full stop.
-#[derive(Default)]
-struct Sentences(String);
-
-impl Sentences {
-    fn add(&mut self, words: &str) {
-        if words.is_empty() {
-            return;
-        }
-        if !self.0.is_empty() {
-            self.0.push(' ');
-        }
-        self.0.push_str(words);
-        if !words.ends_with(['.', '!', '?']) {
-            self.0.push('.');
-        }
-    }
-}
-
-fn with(name: &str, known: &str) -> String {
-    if known.is_empty() { name.to_owned() } else { format!("{name}: {known}") }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// Where something is, in words; none for the whole site.
 fn place(subject: &Subject<'_>, at: &At) -> Option<String> {
     match at {
@@ -349,20 +294,4 @@ fn points(subject: &Subject<'_>, ids: &[PointId]) -> String {
         [one] => subject.label(one).to_owned(),
         [first, .., last] => format!("{}–{}", subject.label(first), subject.label(last)),
     }
-}
-
-/// What is known of a thing, in the order it is asked: `trunk 9", keep`. Keys nobody asks come last.
-fn known(subject: &Subject<'_>, attributes: &Attributes, form: Form) -> String {
-    let style = LengthStyle::from(subject.record.site.units);
-    let said = |name: &str, value: &Attribute| match value {
-        Attribute::Length(reading) => format!("{name} {}", format_length(reading.value, style)),
-        Attribute::Text(text) => format!("{name} {}", day(text.trim())),
-    };
-    let asked = form.rows().filter_map(|row| Some(said(row.name, attributes.get(row.key)?)));
-    let others = attributes.iter().filter(|(key, _)| form.row(key).is_none());
-    let others = others.map(|(key, value)| {
-        let name = crate::record::row(key).map_or_else(|| key.replace('_', " "), |row| row.name.to_owned());
-        said(&name, value)
-    });
-    asked.chain(others).collect::<Vec<_>>().join(", ")
 }

@@ -32,8 +32,10 @@ mod text;
 mod turn;
 mod utilities;
 mod view;
+pub(crate) mod words;
 
 pub use paper::{Orientation, Paper, Scale};
+use svg::escape;
 pub use turn::Turn;
 
 use crate::checks::{concerns, lines_on};
@@ -46,7 +48,7 @@ use layout::{Layout, Wanted};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
-use svg::{Face, Hang, Pen, Svg, escape, num};
+use svg::{Face, Hang, Pen, Svg, num};
 use view::{Extent, View};
 
 /// What to draw.
@@ -150,8 +152,7 @@ impl Drawing {
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
-    let unread = plan.points.iter().filter(|p| p.freedom == Some(Freedom::Unmeasured)).map(|p| &p.id);
-    let sketched: BTreeSet<PointId> = unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect();
+    let sketched = only_sketched(plan);
     // Looking everything over takes a while; without an answer there is nothing to list.
     let answered = record.notes().iter().any(|note| !note.what.settles.is_empty());
     let ground = Ground::of(record, &finite(plan));
@@ -220,6 +221,12 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
         notices,
         view,
     }
+}
+
+/// The points that only the sketch places.
+fn only_sketched(plan: &Plan) -> BTreeSet<PointId> {
+    let unread = plan.points.iter().filter(|p| p.freedom == Some(Freedom::Unmeasured)).map(|p| &p.id);
+    unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect()
 }
 
 /// The plan without anything whose place is no number, which no reading can cause but a damaged

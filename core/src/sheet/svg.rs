@@ -257,8 +257,9 @@ pub(super) fn num(x: f64) -> String {
 }
 
 /// User text as XML character data: escaped, without the characters XML 1.0 forbids, and without
-/// the invisible ones that would turn the reading order of what stands beside it.
-pub(super) fn escape(words: &str) -> String {
+/// the invisible ones that would turn the reading order of what stands beside it. As good for HTML, whose list of
+/// forbidden characters is longer: non-characters and controls of every plane.
+pub(crate) fn escape(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
     for c in words.chars() {
         match c {
@@ -268,12 +269,18 @@ pub(super) fn escape(words: &str) -> String {
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
             '\t' | '\n' | '\r' => out.push(' '),
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' => {}
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push('\u{fffd}'),
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => {}
+            c if c.is_control() || is_noncharacter(c) => out.push('\u{fffd}'),
             c => out.push(c),
         }
     }
     out
+}
+
+/// The 66 code points that are for no interchange (The Unicode Standard, section 23.7).
+fn is_noncharacter(c: char) -> bool {
+    let code = u32::from(c);
+    code & 0xfffe == 0xfffe || matches!(code, 0xfdd0..=0xfdef)
 }
 
 #[cfg(test)]
