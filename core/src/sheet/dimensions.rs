@@ -4,7 +4,8 @@
 use super::furniture::TEXT;
 use super::geometry::{Frame, Spot, clockwise};
 use super::labels::{Board, Candidate, Far, Group, Kind, Pose, Thin, Words, along_box, write_along};
-use super::svg::{Face, PALE, Pen, Svg};
+use super::pen::{Face, PALE, Pen};
+use super::picture::Picture;
 use super::symbols::upright;
 use super::text::width;
 use super::view::View;
@@ -83,7 +84,7 @@ pub(super) fn walls(board: &mut Board<'_>, plan: &Plan, view: &View, units: Unit
                 let all = candidates(&wall);
                 let name = wall.text.clone();
                 let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);
-                board.add(about, (all, Some(far)), move |svg, pose| draw(svg, &wall, pose));
+                board.add(about, (all, Some(far)), move |picture, pose| draw(picture, &wall, pose));
             }
         }
     }
@@ -161,35 +162,41 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
     all
 }
 
-fn draw(svg: &mut Svg, wall: &Wall, pose: &Pose) {
+fn draw(picture: &mut Picture, wall: &Wall, pose: &Pose) {
     if pose.leader.is_some() {
-        write_along(svg, pose.middle, pose.along, &wall.text, Face::of(TEXT));
+        write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
         return;
     }
     let off = OFFS.get(pose.variant).copied().unwrap_or_default();
     let Some(strokes) = Strokes::of(wall, off, pose.middle) else { return };
     let thin = Pen::line(0.18);
     let (ux, uy) = pose.along;
-    svg.lines(&strokes.extensions, thin);
-    svg.line(strokes.line.0, strokes.line.1, thin);
+    picture.lines(&strokes.extensions, thin);
+    picture.line(strokes.line.0, strokes.line.1, thin);
     // The oblique strokes of architectural drawings.
     let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
     for end in [strokes.from, strokes.to] {
-        svg.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
+        picture.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
     }
-    write_along(svg, pose.middle, pose.along, &wall.text, Face::of(TEXT));
+    write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
 }
 
 /// Draws every taped tie as a thin line with its reading, where the reading finds room.
-pub(super) fn ties(svg: &mut Svg, board: &mut Board<'_>, plan: &Plan, view: &View, units: UnitSystem) {
+pub(super) fn ties(
+    picture: &mut Picture,
+    board: &mut Board<'_>,
+    plan: &Plan,
+    view: &View,
+    units: UnitSystem,
+) {
     for taped in plan.taped.iter().filter(|t| !t.along && t.from_at.is_finite() && t.to_at.is_finite()) {
         let (a, b) = (view.place(taped.from_at), view.place(taped.to_at));
         let Some((ux, uy, _)) = a.direction(b) else { continue };
-        svg.line(a, b, Pen::line(0.13).coloured(PALE));
+        picture.line(a, b, Pen::line(0.13).coloured(PALE));
         for (end, way) in [(a, 1.0), (b, -1.0)] {
             let tip = end.plus(ux * way * 1.0, uy * way * 1.0);
             let wing = |s: f64| tip.plus(ux * way * 1.6 - uy * s, uy * way * 1.6 + ux * s);
-            svg.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
+            picture.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
         }
         board.avoid(&[a, b], false, 0.15);
         let line = Words { text: words(taped, units), face: Face::of(TEXT) };

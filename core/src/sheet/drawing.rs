@@ -9,9 +9,10 @@ use super::heights;
 use super::labels::{Board, Group, Kind, Pose, Slab, Words, tied};
 use super::layout::Layout;
 use super::naming;
+use super::pen::{Dash, Face, INK, Pen};
 use super::photos;
+use super::picture::{Picture, Role};
 use super::points;
-use super::svg::{Dash, Face, INK, Pen, Svg, escape};
 use super::symbols::{self, Figure, Layer, Letter, Manner, free_letters};
 use super::utilities;
 use super::view::View;
@@ -97,25 +98,25 @@ impl<'a> Scene<'a> {
     }
 
     /// All layers of the drawing, each a named group, and the words on labels without room.
-    pub fn draw(&self, layout: &Layout, notices: &[Frame]) -> (Svg, Option<String>) {
+    pub fn draw(&self, layout: &Layout, notices: &[Frame]) -> (Picture, Option<String>) {
         let layers = &self.options.layers;
         let mut board = Board::new(layout.window);
         notices.iter().for_each(|frame| board.take(Slab::of(frame)));
         self.occupy(&mut board);
-        let mut out = Svg::default();
+        let mut out = Picture::default();
         if layers.utilities {
-            out.group("id=\"layer-zones\"", &self.zones());
+            out.named("layer-zones", self.zones());
         }
-        let mut contours = Svg::default();
+        let mut contours = Picture::default();
         if layers.contours {
             heights::contours(&mut contours, &mut board, self, self.ground);
         }
-        out.group("id=\"layer-contours\"", &contours);
+        out.named("layer-contours", contours);
         for layer in Layer::ALL {
-            out.group(&format!("id=\"layer-{}\"", layer.name()), &self.features(layer));
+            out.named(&format!("layer-{}", layer.name()), self.features(layer));
         }
         if layers.utilities {
-            out.group("id=\"layer-utilities\"", &self.utilities());
+            out.named("layer-utilities", self.utilities());
         }
         if layers.labels {
             naming::areas(self, &mut board);
@@ -125,19 +126,19 @@ impl<'a> Scene<'a> {
         if layers.dimensions {
             dimensions::walls(&mut board, self.plan, self.view, self.units);
         }
-        let mut outlines = Svg::default();
+        let mut outlines = Picture::default();
         if layers.problems {
             self.problems(&mut outlines, &mut board);
         }
         photos::place(&mut board, self);
-        let mut heights = Svg::default();
+        let mut heights = Picture::default();
         if layers.heights {
             heights::spots(&mut heights, &mut board, self, self.ground);
         }
         if layers.fall {
             heights::falls(&mut board, self, self.ground);
         }
-        let mut ties = Svg::default();
+        let mut ties = Picture::default();
         if layers.taped_lines {
             dimensions::ties(&mut ties, &mut board, self.plan, self.view, self.units);
         }
@@ -146,21 +147,21 @@ impl<'a> Scene<'a> {
                 Words::wrapped(&words, Face::of(TEXT).bold(), layout.window.width() * 0.6, 3)
             })
         });
-        out.group("id=\"layer-contour-figures\"", &solved.layer(Group::Contours));
-        out.group("id=\"layer-fall\"", &solved.layer(Group::Falls));
-        ties.append(&solved.layer(Group::Ties));
-        out.group("id=\"layer-taped\"", &ties);
-        out.group("id=\"layer-dimensions\"", &solved.layer(Group::Dimensions));
+        out.named("layer-contour-figures", solved.layer(Group::Contours));
+        out.named("layer-fall", solved.layer(Group::Falls));
+        ties.append(solved.layer(Group::Ties));
+        out.named("layer-taped", ties);
+        out.named("layer-dimensions", solved.layer(Group::Dimensions));
         if layers.points {
-            out.group("id=\"layer-points\"", &self.points());
+            out.named("layer-points", self.points());
         }
-        heights.append(&solved.layer(Group::Heights));
-        out.group("id=\"layer-heights\"", &heights);
-        out.group("id=\"layer-labels\"", &solved.layer(Group::Names));
-        out.group("id=\"layer-photos\"", &solved.layer(Group::Photos));
-        outlines.append(&solved.layer(Group::Problems));
-        out.group("id=\"layer-problems\"", &outlines);
-        out.append(&solved.notice);
+        heights.append(solved.layer(Group::Heights));
+        out.named("layer-heights", heights);
+        out.named("layer-labels", solved.layer(Group::Names));
+        out.named("layer-photos", solved.layer(Group::Photos));
+        outlines.append(solved.layer(Group::Problems));
+        out.named("layer-problems", outlines);
+        out.append(solved.notice);
         (out, naming::left_out(&solved.left_out))
     }
 
@@ -267,56 +268,56 @@ impl<'a> Scene<'a> {
         all
     }
 
-    fn features(&self, layer: Layer) -> Svg {
-        let mut svg = Svg::default();
+    fn features(&self, layer: Layer) -> Picture {
+        let mut picture = Picture::default();
         for item in &self.items {
             if let What::Feature(key) = &item.shape.what
                 && Layer::of(key) == layer
             {
-                symbols::draw(&mut svg, key, &item.figure, item.manner, item.places_of_letters());
+                symbols::draw(&mut picture, key, &item.figure, item.manner, item.places_of_letters());
                 if let (Figure::Spot(at), Some(way)) = (&item.figure, item.pointing) {
-                    fittings::arrow(&mut svg, key, *at, way);
+                    fittings::arrow(&mut picture, key, *at, way);
                 }
             }
         }
-        svg
+        picture
     }
 
-    fn utilities(&self) -> Svg {
-        let mut svg = Svg::default();
+    fn utilities(&self) -> Picture {
+        let mut picture = Picture::default();
         for item in &self.items {
             if let What::Mark { colour, .. } = &item.shape.what {
-                utilities::draw(&mut svg, *colour, &item.figure, item.manner, item.places_of_letters());
+                utilities::draw(&mut picture, *colour, &item.figure, item.manner, item.places_of_letters());
             }
         }
-        svg
+        picture
     }
 
     /// Tolerance zones, under everything.
-    fn zones(&self) -> Svg {
-        let mut svg = Svg::default();
+    fn zones(&self) -> Picture {
+        let mut picture = Picture::default();
         for item in &self.items {
             if let Some(reach) = item.shape.zone {
-                utilities::zone(&mut svg, &item.figure, self.view.length(reach));
+                utilities::zone(&mut picture, &item.figure, self.view.length(reach));
             }
         }
-        svg
+        picture
     }
 
-    fn points(&self) -> Svg {
-        let mut svg = Svg::default();
+    fn points(&self) -> Picture {
+        let mut picture = Picture::default();
         for point in &self.plan.points {
-            points::freedom(&mut svg, self.plan, self.view, point);
+            points::freedom(&mut picture, self.plan, self.view, point);
         }
         for point in &self.plan.points {
-            let mut own = Svg::default();
+            let mut own = Picture::default();
             points::mark(&mut own, self.view.place(point.at), point.state);
-            svg.group(&format!("class=\"point\" data-label=\"{}\"", escape(&point.label)), &own);
+            picture.group(Role::Told("point", "label", point.label.clone()), own);
         }
-        svg
+        picture
     }
 
-    fn problems(&self, outlines: &mut Svg, board: &mut Board<'a>) {
+    fn problems(&self, outlines: &mut Picture, board: &mut Board<'a>) {
         for problem in &self.plan.problems {
             let Some(at) = problem.at else { continue };
             if let Some((places, closed)) = problem.outline.as_ref().and_then(|o| edge(o, self.view)) {
@@ -325,8 +326,8 @@ impl<'a> Scene<'a> {
             }
             let (number, severity) = (problem.number.to_string(), problem.severity);
             let half = diamond_reach(&number, severity);
-            self.tied(board, at, (Group::Problems, half), &number.clone(), move |svg, pose| {
-                diamond(svg, pose.middle, &number, severity);
+            self.tied(board, at, (Group::Problems, half), &number.clone(), move |picture, pose| {
+                diamond(picture, pose.middle, &number, severity);
             });
         }
     }
@@ -338,7 +339,7 @@ impl<'a> Scene<'a> {
         at: PlanPoint,
         (group, half): (Group, f64),
         number: &str,
-        draw: impl Fn(&mut Svg, &Pose) + 'a,
+        draw: impl Fn(&mut Picture, &Pose) + 'a,
     ) {
         let (sign, place) = (self.sign(at), self.view.place(at));
         if !board.shows(place) {
@@ -348,11 +349,11 @@ impl<'a> Scene<'a> {
         let bare = sign.width() <= 0.0;
         let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
         let candidates: Vec<_> = tied(place, sign, half, clear).collect();
-        board.add((group, Kind::Sign, number, 90.0), (candidates, None), move |svg, pose| {
+        board.add((group, Kind::Sign, number, 90.0), (candidates, None), move |picture, pose| {
             if bare {
-                svg.circle(place, 0.35, Pen::fill(INK));
+                picture.circle(place, 0.35, Pen::fill(INK));
             }
-            draw(svg, pose);
+            draw(picture, pose);
         });
     }
 }

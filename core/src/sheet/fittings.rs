@@ -1,7 +1,8 @@
 //! Small things that are drawn as signs, not to scale: taps, meters, posts, pegs.
 
 use super::geometry::{Frame, Spot, spot};
-use super::svg::{Face, Hang, INK, Pen, Svg};
+use super::pen::{Face, Hang, INK, PAPER, Pen};
+use super::picture::{Picture, Role};
 use super::text::CAPITAL;
 use crate::record::kind;
 use crate::units::float;
@@ -16,61 +17,61 @@ pub(super) fn ring(centre: Spot, radius: f64, count: u32) -> Vec<Spot> {
 }
 
 /// A small thing that is drawn as a sign, not to scale.
-pub(super) fn fitting(svg: &mut Svg, kind: &str, at: Spot) {
-    let pen = Pen::line(0.35).filled("#ffffff");
-    let polygon = |svg: &mut Svg, offsets: &[(f64, f64)]| {
+pub(super) fn fitting(picture: &mut Picture, kind: &str, at: Spot) {
+    let pen = Pen::line(0.35).filled(PAPER);
+    let polygon = |picture: &mut Picture, offsets: &[(f64, f64)]| {
         let places: Vec<Spot> = offsets.iter().map(|(dx, dy)| at.plus(*dx, *dy)).collect();
-        svg.polyline(&places, true, pen);
+        picture.polyline(&places, true, pen);
     };
     match kind {
-        "electric_meter" => lettered_box(svg, at, "E"),
-        "gas_meter" => lettered_box(svg, at, "G"),
-        "water_meter" => lettered_box(svg, at, "W"),
-        "vent" => lettered_box(svg, at, "V"),
-        "post" => svg.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled("#ffffff")),
-        "hose_bib" => polygon(svg, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
+        "electric_meter" => lettered_box(picture, at, "E"),
+        "gas_meter" => lettered_box(picture, at, "G"),
+        "water_meter" => lettered_box(picture, at, "W"),
+        "vent" => lettered_box(picture, at, "V"),
+        "post" => picture.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled(PAPER)),
+        "hose_bib" => polygon(picture, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
         "downspout" => {
-            polygon(svg, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);
-            svg.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
+            polygon(picture, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);
+            picture.line(at.plus(-1.4, 1.4), at.plus(1.4, -1.4), Pen::line(0.18));
         }
         "drain" => {
             // The plus stands out around the point's mark.
-            svg.circle(at, 1.9, pen);
-            svg.lines(
+            picture.circle(at, 1.9, pen);
+            picture.lines(
                 &[(at.plus(-1.9, 0.0), at.plus(1.9, 0.0)), (at.plus(0.0, -1.9), at.plus(0.0, 1.9))],
                 Pen::line(0.25),
             );
         }
-        "valve" => polygon(svg, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),
+        "valve" => polygon(picture, &[(-2.0, -1.3), (2.0, 1.3), (2.0, -1.3), (-2.0, 1.3)]),
         "light" => {
-            svg.circle(at, 1.1, pen);
+            picture.circle(at, 1.1, pen);
             let rays: Vec<_> = ring(at, 1.1, 8).into_iter().zip(ring(at, 2.0, 8)).collect();
-            svg.lines(&rays, Pen::line(0.18));
+            picture.lines(&rays, Pen::line(0.18));
         }
         "pole" => {
-            svg.line(at.plus(-2.6, 0.0), at.plus(2.6, 0.0), Pen::line(0.35));
-            svg.circle(at, 1.2, Pen::fill(INK));
+            picture.line(at.plus(-2.6, 0.0), at.plus(2.6, 0.0), Pen::line(0.35));
+            picture.circle(at, 1.2, Pen::fill(INK));
         }
         "well" => {
-            svg.circle(at, 2.0, pen);
-            svg.circle(at, 1.3, Pen::line(0.18));
+            picture.circle(at, 2.0, pen);
+            picture.circle(at, 1.3, Pen::line(0.18));
         }
         "fire_pit" => {
-            svg.circle(at, 2.0, pen);
-            svg.lines(
+            picture.circle(at, 2.0, pen);
+            picture.lines(
                 &ring(at, 1.4, 6).into_iter().map(|p| (p, at.toward(p, 1.45))).collect::<Vec<_>>(),
                 pen,
             );
         }
-        "low_point" => polygon(svg, &[(0.0, 1.9), (1.8, -1.3), (-1.8, -1.3)]),
+        "low_point" => polygon(picture, &[(0.0, 1.9), (1.8, -1.3), (-1.8, -1.3)]),
         "pin" => {
-            svg.circle(at, 1.5, pen);
-            svg.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
+            picture.circle(at, 1.5, pen);
+            picture.lines(&cardinal(at, 1.5, 2.4), Pen::line(0.25));
         }
-        "peg" => svg.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
+        "peg" => picture.lines(&cardinal(at, 0.0, 1.9), Pen::line(0.25)),
         _ => match letters(kind) {
-            Some(letters) => wide_box(svg, at, letters),
-            None => svg.rect(&Frame::around(at, 1.4, 1.4), pen),
+            Some(letters) => wide_box(picture, at, letters),
+            None => picture.rect(&Frame::around(at, 1.4, 1.4), pen),
         },
     }
 }
@@ -99,10 +100,10 @@ fn letters(key: &str) -> Option<&'static str> {
 }
 
 /// A box with the point in its left half and two letters in its right.
-fn wide_box(svg: &mut Svg, at: Spot, letters: &str) {
-    svg.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 5.6, at.y + 1.4), Pen::line(0.35).filled("#ffffff"));
+fn wide_box(picture: &mut Picture, at: Spot, letters: &str) {
+    picture.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 5.6, at.y + 1.4), Pen::line(0.35).filled(PAPER));
     let face = Face::of(2.5).bold().hang(Hang::Middle);
-    svg.text(spot(at.x + 3.25, at.y + 2.5 * CAPITAL / 2.0), face, letters);
+    picture.text(spot(at.x + 3.25, at.y + 2.5 * CAPITAL / 2.0), face, letters);
 }
 
 /// Four strokes away from a place.
@@ -114,10 +115,10 @@ fn cardinal(at: Spot, from: f64, to: f64) -> Vec<(Spot, Spot)> {
 }
 
 /// A box with the point in its left half and a letter in its right.
-fn lettered_box(svg: &mut Svg, at: Spot, letter: &str) {
-    svg.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.7, at.y + 1.4), Pen::line(0.35).filled("#ffffff"));
+fn lettered_box(picture: &mut Picture, at: Spot, letter: &str) {
+    picture.rect(&Frame::new(at.x - 1.4, at.y - 1.4, at.x + 3.7, at.y + 1.4), Pen::line(0.35).filled(PAPER));
     let face = Face::of(2.5).bold().hang(Hang::Middle);
-    svg.text(spot(at.x + 2.3, at.y + 2.5 * CAPITAL / 2.0), face, letter);
+    picture.text(spot(at.x + 2.3, at.y + 2.5 * CAPITAL / 2.0), face, letter);
 }
 
 /// Tail and head of the arrow beside a sign that looks or comes some way, a unit vector of the sheet: a view
@@ -133,12 +134,12 @@ pub(super) fn arrow_line(kind: &str, at: Spot, (ux, uy): (f64, f64)) -> (Spot, S
 }
 
 /// That arrow: a view's with an open head and an eye's two lines, a wind's with feathers at its tail.
-pub(super) fn arrow(svg: &mut Svg, kind: &str, at: Spot, way: (f64, f64)) {
+pub(super) fn arrow(picture: &mut Picture, kind: &str, at: Spot, way: (f64, f64)) {
     let (ux, uy) = way;
     let (tail, head) = arrow_line(kind, at, way);
     let from =
         |place: Spot, along: f64, across: f64| place.plus(ux * along - uy * across, uy * along + ux * across);
-    let mut own = Svg::default();
+    let mut own = Picture::default();
     own.line(tail, head, Pen::line(0.35));
     own.polyline(
         &[from(head, 0.0, 0.0), from(head, -2.2, 0.9), from(head, -2.2, -0.9)],
@@ -152,7 +153,7 @@ pub(super) fn arrow(svg: &mut Svg, kind: &str, at: Spot, way: (f64, f64)) {
         _ => [(from(tail, 0.0, 0.0), from(tail, -1.4, 1.4)), (from(tail, 1.4, 0.0), from(tail, 0.0, 1.4))],
     };
     own.lines(&wings, Pen::line(0.25));
-    svg.group(&format!("class=\"arrow\" data-kind=\"{}\"", super::svg::escape(kind)), &own);
+    picture.group(Role::Told("arrow", "kind", kind.to_owned()), own);
 }
 
 /// The room a fitting's sign takes around its point.

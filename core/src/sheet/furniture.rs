@@ -4,7 +4,9 @@ use super::geometry::{Frame, Spot, spot};
 use super::labels::LEADING;
 use super::layout::Layout;
 use super::paper::Scale;
-use super::svg::{Face, Hang, INK, Pen, Svg, num};
+use super::pen::{Colour, Dash, Face, Hang, INK, PAPER, Pen};
+use super::picture::Picture;
+use super::svg::num;
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
 use super::words::{cautions, day};
@@ -23,7 +25,7 @@ const CAPTION: f64 = TEXT;
 /// One piece of a column of notes, drawn from its own upper left corner.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Block {
-    pub svg: Svg,
+    pub picture: Picture,
     pub height: f64,
     /// Kept free above it, unless it opens a column.
     pub gap: f64,
@@ -85,26 +87,26 @@ pub(super) fn blocks(
 }
 
 pub(super) fn heading(words: &str) -> Block {
-    let mut svg = Svg::default();
-    svg.text(spot(0.0, 2.9), Face::of(2.9).bold(), words);
-    Block { svg, height: 3.9, gap: 3.0, keep: true }
+    let mut picture = Picture::default();
+    picture.text(spot(0.0, 2.9), Face::of(2.9).bold(), words);
+    Block { picture, height: 3.9, gap: 3.0, keep: true }
 }
 
 /// Wrapped running text.
 pub(super) fn paragraph(words: &str, wide: f64) -> Block {
-    let mut svg = Svg::default();
+    let mut picture = Picture::default();
     let mut y = 0.0;
     for line in wrap(words, TEXT, wide) {
-        svg.text(spot(0.0, y + TEXT * 0.82), Face::of(TEXT), &line);
+        picture.text(spot(0.0, y + TEXT * 0.82), Face::of(TEXT), &line);
         y += TEXT * LEADING;
     }
-    Block { svg, height: y, gap: 0.9, keep: false }
+    Block { picture, height: y, gap: 0.9, keep: false }
 }
 
 // ---- north and scale -------------------------------------------------------------------------------
 
 fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
-    let mut svg = Svg::default();
+    let mut picture = Picture::default();
     let centre = spot(12.0, 12.0);
     let face = Face::of(TEXT);
     let (title, source) = match &subject.plan.north {
@@ -114,37 +116,37 @@ fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
                 NorthKind::Magnetic => "Magnetic north",
             };
             let (ux, uy) = view.map_or((0.0, -1.0), |view| view.direction(north.direction));
-            let mut arrow = Svg::default();
+            let mut arrow = Picture::default();
             needle(&mut arrow, centre, (ux, uy), north.kind);
-            svg.group("id=\"north-arrow\"", &arrow);
+            picture.named("north-arrow", arrow);
             (title, if north.source.is_empty() { "source not said" } else { north.source.as_str() })
         }
         None => {
-            svg.circle(centre, 5.5, Pen::line(0.25).dashed(super::svg::Dash::Short));
-            svg.text(spot(12.0, 13.5), Face::of(4.0).hang(Hang::Middle), "?");
+            picture.circle(centre, 5.5, Pen::line(0.25).dashed(Dash::Short));
+            picture.text(spot(12.0, 13.5), Face::of(4.0).hang(Hang::Middle), "?");
             ("North not recorded", "up is not north")
         }
     };
-    svg.text(spot(25.0, 11.4), face.bold(), title);
-    svg.text(spot(25.0, 14.8), face, &fit(source, TEXT, false, wide - 26.0));
-    Block { svg, height: 24.0, gap: 0.0, keep: true }
+    picture.text(spot(25.0, 11.4), face.bold(), title);
+    picture.text(spot(25.0, 14.8), face, &fit(source, TEXT, false, wide - 26.0));
+    Block { picture, height: 24.0, gap: 0.0, keep: true }
 }
 
 /// A full arrowhead for true north, half a head for magnetic, as on maps.
-fn needle(svg: &mut Svg, centre: Spot, (ux, uy): (f64, f64), kind: NorthKind) {
+fn needle(picture: &mut Picture, centre: Spot, (ux, uy): (f64, f64), kind: NorthKind) {
     let at = |along: f64, side: f64| centre.plus(ux * along - uy * side, uy * along + ux * side);
-    svg.circle(centre, 6.0, Pen::line(0.25));
-    svg.line(at(-7.5, 0.0), at(8.5, 0.0), Pen::line(0.35));
-    svg.polyline(&[at(8.5, 0.0), at(-4.4, 3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled(INK));
+    picture.circle(centre, 6.0, Pen::line(0.25));
+    picture.line(at(-7.5, 0.0), at(8.5, 0.0), Pen::line(0.35));
+    picture.polyline(&[at(8.5, 0.0), at(-4.4, 3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled(INK));
     if kind == NorthKind::True {
-        svg.polyline(&[at(8.5, 0.0), at(-4.4, -3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled("#ffffff"));
+        picture.polyline(&[at(8.5, 0.0), at(-4.4, -3.0), at(-2.4, 0.0)], true, Pen::line(0.25).filled(PAPER));
     }
     let letters = match kind {
         NorthKind::True => "N",
         NorthKind::Magnetic => "MN",
     };
     let tip = at(10.4, 0.0);
-    svg.text(spot(tip.x, tip.y + 2.8 * CAPITAL / 2.0), Face::of(2.8).bold().hang(Hang::Middle), letters);
+    picture.text(spot(tip.x, tip.y + 2.8 * CAPITAL / 2.0), Face::of(2.8).bold().hang(Hang::Middle), letters);
 }
 
 /// A length of the bar: so many equal parts of so many units.
@@ -180,15 +182,15 @@ impl Bar {
 }
 
 fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
-    let mut svg = Svg::default();
+    let mut picture = Picture::default();
     let bar = Bar::longest(units, scale, (wide - 15.0).min(90.0));
     let left = 2.0;
-    let mut strip = Svg::default();
-    let mut marks = Svg::default();
+    let mut strip = Picture::default();
+    let mut marks = Picture::default();
     for n in 0..=bar.parts {
         let x = left + f64::from(n) * bar.on_paper;
         if n < bar.parts {
-            let fill = if n % 2 == 0 { INK } else { "#ffffff" };
+            let fill = if n % 2 == 0 { INK } else { PAPER };
             strip.rect(&Frame::new(x, 4.4, x + bar.on_paper, 6.6), Pen::fill(fill));
         }
         marks.text(spot(x, 3.2), Face::of(TEXT).hang(Hang::Middle), &num(f64::from(n) * bar.part));
@@ -197,23 +199,23 @@ fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
     let unit = if units == UnitSystem::Metres { "metres" } else { "feet" };
     marks.text(spot(end + 1.4, 6.4), Face::of(TEXT), unit);
     strip.rect(&Frame::new(left, 4.4, end, 6.6), Pen::line(0.18));
-    svg.group("id=\"scale-bar\"", &strip);
-    svg.append(&marks);
-    Block { svg, height: 8.0, gap: 1.0, keep: false }
+    picture.named("scale-bar", strip);
+    picture.append(marks);
+    Block { picture, height: 8.0, gap: 1.0, keep: false }
 }
 
 // ---- problems --------------------------------------------------------------------------------------
 
 /// The numbered diamond of a problem; doubled when it can hurt someone.
-pub(super) fn diamond(svg: &mut Svg, at: Spot, number: &str, severity: Severity) {
+pub(super) fn diamond(picture: &mut Picture, at: Spot, number: &str, severity: Severity) {
     let around = |r: f64| [at.plus(0.0, -r), at.plus(r, 0.0), at.plus(0.0, r), at.plus(-r, 0.0)];
     let r = diamond_half(number);
-    svg.polyline(&around(r), true, Pen::line(0.35).filled("#ffffff"));
+    picture.polyline(&around(r), true, Pen::line(0.35).filled(PAPER));
     if severity == Severity::Danger {
-        svg.polyline(&around(r + 0.8), true, Pen::line(0.35));
+        picture.polyline(&around(r + 0.8), true, Pen::line(0.35));
     }
     let size = TEXT;
-    svg.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), number);
+    picture.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), number);
 }
 
 /// Half the diagonal of a problem's diamond, mm.
@@ -232,14 +234,14 @@ pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
 
 fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>) -> Block {
     let site = &subject.record.site;
-    let mut svg = Svg::default();
+    let mut picture = Picture::default();
     let name = if site.name.trim().is_empty() { "Unnamed site" } else { &site.name };
     let mut y = 5.4;
     for line in wrap(name, 4.2, wide).into_iter().take(2) {
-        svg.text(spot(0.0, y), Face::of(4.2).bold(), &fit(&line, 4.2, true, wide));
+        picture.text(spot(0.0, y), Face::of(4.2).bold(), &fit(&line, 4.2, true, wide));
         y += 5.0;
     }
-    svg.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
+    picture.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
     y += 1.0;
     let paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
     let units = match site.units {
@@ -256,21 +258,21 @@ fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>
     ];
     let half = wide * 0.58;
     for [left, right] in rows {
-        svg.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
-        cell(&mut svg, spot(0.0, y), half - 2.0, left);
-        svg.line(spot(half, y), spot(half, y + 7.4), Pen::line(0.18));
-        cell(&mut svg, spot(half + 1.6, y), wide - half - 1.6, right);
+        picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
+        cell(&mut picture, spot(0.0, y), half - 2.0, left);
+        picture.line(spot(half, y), spot(half, y + 7.4), Pen::line(0.18));
+        cell(&mut picture, spot(half + 1.6, y), wide - half - 1.6, right);
         y += 7.4;
     }
-    svg.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
-    cell(&mut svg, spot(0.0, y), wide, ("Sheet size", &paper));
+    picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
+    cell(&mut picture, spot(0.0, y), wide, ("Sheet size", &paper));
     y += 7.0;
-    svg.line(spot(0.0, 0.0), spot(wide, 0.0), Pen::line(0.5));
-    Block { svg, height: y, gap: 3.0, keep: false }
+    picture.line(spot(0.0, 0.0), spot(wide, 0.0), Pen::line(0.5));
+    Block { picture, height: y, gap: 3.0, keep: false }
 }
 
-fn cell(svg: &mut Svg, at: Spot, room: f64, (caption, value): (&str, &str)) {
+fn cell(picture: &mut Picture, at: Spot, room: f64, (caption, value): (&str, &str)) {
     let value = if value.trim().is_empty() { "not said" } else { value };
-    svg.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured("#4a4a4a"), caption);
-    svg.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
+    picture.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)), caption);
+    picture.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
 }

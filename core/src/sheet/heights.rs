@@ -9,7 +9,8 @@ use super::fittings::fitting;
 use super::furniture::TEXT;
 use super::geometry::{Frame, Spot, along};
 use super::labels::{Beside, Board, Candidate, Group, Kind, Pose, Slab, Words, along_box, tied, write_along};
-use super::svg::{Dash, Face, PALE, Pen, Svg};
+use super::pen::{Colour, Dash, Face, PALE, Pen};
+use super::picture::Picture;
 use super::symbols::upright;
 use super::text::width;
 use crate::levels::{Contour, LowPoint};
@@ -18,7 +19,7 @@ use crate::record::{Stood, UnitSystem};
 use crate::units::{Length, LengthStyle, PlanPoint, format_length};
 
 /// Contrast on white 9.6 : 1.
-pub(super) const EARTH: &str = "#5c3d1e";
+pub(super) const EARTH: Colour = Colour(0x5c_3d_1e);
 /// What leaving these out costs.
 const SPOT: f64 = 60.0;
 const LOW: f64 = 80.0;
@@ -56,7 +57,7 @@ pub(super) fn contour_pen(index: bool, far: bool) -> Pen {
 }
 
 /// Draws the contours and takes in their figures.
-pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
+pub(super) fn contours<'a>(picture: &mut Picture, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
     let (Ok(surface), Some(interval)) = (&ground.surface, ground.interval) else { return };
     let decimals = decimals(interval, scene.units);
     // With few lines every one has its figure.
@@ -66,7 +67,7 @@ pub(super) fn contours<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'
             let places: Vec<Spot> = line.iter().map(|at| scene.view.place(*at)).collect();
             for (run, far) in surface.near_and_far(line) {
                 let places: Vec<Spot> = run.iter().map(|at| scene.view.place(*at)).collect();
-                svg.polyline(&places, false, contour_pen(contour.index, far));
+                picture.polyline(&places, false, contour_pen(contour.index, far));
             }
             board.avoid(&places, false, 0.7);
             if contour.index || every {
@@ -118,8 +119,8 @@ fn figures(board: &mut Board<'_>, scene: &Scene<'_>, contour: &Contour, (places,
             if contour.index { CONTOUR } else { CONTOUR / 2.0 },
         );
         let words = words.clone();
-        board.add(about, (candidates, None), move |svg, pose| {
-            write_along(svg, pose.middle, pose.along, &words, face);
+        board.add(about, (candidates, None), move |picture, pose| {
+            write_along(picture, pose.middle, pose.along, &words, face);
         });
     }
 }
@@ -130,10 +131,10 @@ fn figures(board: &mut Board<'_>, scene: &Scene<'_>, contour: &Contour, (places,
 pub(super) const CROSS: f64 = 1.3;
 
 /// The cross of a spot height around a point's mark.
-pub(super) fn cross(svg: &mut Svg, at: Spot) {
+pub(super) fn cross(picture: &mut Picture, at: Spot) {
     let corners = [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)];
     let strokes = corners.map(|(x, y)| (at.plus(x * 0.55, y * 0.55), at.plus(x * CROSS, y * CROSS)));
-    svg.lines(&strokes, Pen::line(0.25).coloured(EARTH));
+    picture.lines(&strokes, Pen::line(0.25).coloured(EARTH));
 }
 
 pub(super) fn height_face(spot: Stood) -> Face {
@@ -142,9 +143,9 @@ pub(super) fn height_face(spot: Stood) -> Face {
 }
 
 /// Draws the crosses of the spot heights and takes in their figures.
-pub(super) fn spots<'a>(svg: &mut Svg, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
+pub(super) fn spots<'a>(picture: &mut Picture, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
     for spot in &ground.spots {
-        cross(svg, scene.view.place(spot.at));
+        cross(picture, scene.view.place(spot.at));
         let line = Words { text: figure(spot.height, scene.units, 2), face: height_face(spot.stood) };
         let beside = Beside { sign: scene.sign(spot.at), favour: (0.7, 0.5) };
         board.label((Group::Heights, Kind::Height, SPOT), beside, vec![vec![line]]);
@@ -198,7 +199,7 @@ fn sink(board: &mut Board<'_>, at: Spot, sign: Frame) {
         let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
         let candidates: Vec<_> = tied(at, sign, 2.0, clear).collect();
         let about = (Group::Falls, Kind::Height, "low point", LOW);
-        board.add(about, (candidates, None), |svg, pose| fitting(svg, "low_point", pose.middle));
+        board.add(about, (candidates, None), |picture, pose| fitting(picture, "low_point", pose.middle));
     }
 }
 
@@ -209,15 +210,15 @@ fn way_out(board: &mut Board<'_>, over: Spot, (ux, uy): (f64, f64)) {
         Candidate::plain(slab, by.abs())
     });
     let about = (Group::Falls, Kind::Fall, "", LOW / 2.0);
-    board.add(about, (candidates, None), move |svg, pose| spill(svg, pose.middle, (ux, uy)));
+    board.add(about, (candidates, None), move |picture, pose| spill(picture, pose.middle, (ux, uy)));
 }
 
 /// Where a hollow runs over: a short bar across the way out and a point beyond it.
-pub(super) fn spill(svg: &mut Svg, at: Spot, (ux, uy): (f64, f64)) {
+pub(super) fn spill(picture: &mut Picture, at: Spot, (ux, uy): (f64, f64)) {
     let place = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
     let pen = Pen::line(0.35).coloured(EARTH);
-    svg.lines(&[(place(-1.3, -1.8), place(-1.3, 1.8))], pen);
-    svg.polyline(&[place(-0.7, -1.4), place(1.8, 0.0), place(-0.7, 1.4)], true, pen.filled(EARTH));
+    picture.lines(&[(place(-1.3, -1.8), place(-1.3, 1.8))], pen);
+    picture.polyline(&[place(-0.7, -1.4), place(1.8, 0.0), place(-0.7, 1.4)], true, pen.filled(EARTH));
 }
 
 fn percent(fall: &Fall) -> String {
@@ -245,12 +246,12 @@ fn arrow<'a>(board: &mut Board<'a>, scene: &Scene<'a>, fall: &Fall) {
         });
     let colour = if fall.far { PALE } else { EARTH };
     let about = (Group::Falls, Kind::Fall, "", FALL);
-    board.add(about, (candidates, None), move |svg, pose| {
+    board.add(about, (candidates, None), move |picture, pose| {
         let middle = pose.middle;
-        fall_arrow(svg, middle, pose.along, colour);
+        fall_arrow(picture, middle, pose.along, colour);
         let lift = (TEXT * 0.5 + 0.6) * flip;
         write_along(
-            svg,
+            picture,
             middle.plus(uy * lift, -ux * lift),
             pose.along,
             &words,
@@ -260,11 +261,11 @@ fn arrow<'a>(board: &mut Board<'a>, scene: &Scene<'a>, fall: &Fall) {
 }
 
 /// An arrow downhill.
-pub(super) fn fall_arrow(svg: &mut Svg, middle: Spot, (ux, uy): (f64, f64), colour: &'static str) {
+pub(super) fn fall_arrow(picture: &mut Picture, middle: Spot, (ux, uy): (f64, f64), colour: Colour) {
     let place = |l: f64, s: f64| middle.plus(ux * l - uy * s, uy * l + ux * s);
     let pen = Pen::line(0.25).coloured(colour);
-    svg.line(place(-ARROW, 0.0), place(ARROW, 0.0), pen);
-    svg.polyline(&[place(ARROW - 1.8, 0.6), place(ARROW, 0.0), place(ARROW - 1.8, -0.6)], false, pen);
+    picture.line(place(-ARROW, 0.0), place(ARROW, 0.0), pen);
+    picture.polyline(&[place(ARROW - 1.8, 0.6), place(ARROW, 0.0), place(ARROW - 1.8, -0.6)], false, pen);
 }
 
 /// The room of what stands on a place because of its height.

@@ -3,7 +3,8 @@
 use super::fittings::fitting;
 use super::furniture::{Block, Subject, TEXT, diamond, diamond_reach, heading};
 use super::geometry::{Frame, Spot, spot};
-use super::svg::{Dash, Face, Pen, Svg, num};
+use super::pen::{Dash, Face, PALE, Pen};
+use super::picture::{Picture, Role, Step};
 use super::symbols::{self, Figure, Manner};
 use super::text::fit;
 use super::{dimensions, heights, photos, points, utilities};
@@ -19,14 +20,14 @@ const ROW: f64 = 5.2;
 
 /// One row: a sample drawn with its upper left corner at 0, 0, and what it means.
 struct Entry {
-    sample: Svg,
+    sample: Picture,
     words: String,
     /// Height of the sample.
     high: f64,
 }
 
-fn entry(words: &str, draw: impl FnOnce(&mut Svg)) -> Entry {
-    let mut sample = Svg::default();
+fn entry(words: &str, draw: impl FnOnce(&mut Picture)) -> Entry {
+    let mut sample = Picture::default();
     draw(&mut sample);
     Entry { sample, words: words.to_owned(), high: HIGH }
 }
@@ -51,11 +52,11 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
     let column = wide / 2.0;
     let mut blocks = vec![heading("Legend")];
     for pair in entries.chunks(2) {
-        let mut svg = Svg::default();
+        let mut picture = Picture::default();
         let mut row = pair.iter().map(|entry| entry.high + ROW - HIGH).fold(ROW, f64::max);
         for (entry, x) in pair.iter().zip([0.0, column]) {
-            let place = format!("transform=\"translate({} {})\"", num(x), num((entry.high - HIGH) / 2.0));
-            svg.group(&place, &entry.sample);
+            let place = Role::Moved(spot(x, (entry.high - HIGH) / 2.0));
+            picture.group(place, entry.sample.clone());
             let room = column - WIDE - 2.4;
             // A long name gets two or three short lines.
             let mut lines = super::text::wrap(&entry.words, TEXT, room);
@@ -70,11 +71,11 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
                 _ => ROW + 0.9 + TEXT * 1.05,
             });
             for line in lines {
-                svg.text(spot(x + WIDE + 1.6, y), Face::of(TEXT), &line);
+                picture.text(spot(x + WIDE + 1.6, y), Face::of(TEXT), &line);
                 y += TEXT * 1.05;
             }
         }
-        blocks.push(Block { svg, height: row, gap: 0.0, keep: false });
+        blocks.push(Block { picture, height: row, gap: 0.0, keep: false });
     }
     blocks
 }
@@ -93,13 +94,14 @@ fn points_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let mut entries: Vec<Entry> = names
         .into_iter()
         .filter(|(state, _)| seen(*state))
-        .map(|(state, words)| entry(words, |svg| points::mark(svg, MIDDLE, state)))
+        .map(|(state, words)| entry(words, |picture| points::mark(picture, MIDDLE, state)))
         .collect();
     let circled = |p: &crate::plan::PlacedPoint| matches!(p.freedom, Some(Freedom::OnCircle { .. }));
     if subject.plan.points.iter().any(circled) {
-        entries.push(entry("Anywhere on this circle", |svg| {
-            svg.path("M0 3.6A9 9 0 0 1 9 3.6", Pen::line(0.25).dashed(Dash::Doubt));
-            svg.text(spot(3.8, 3.2), Face::of(TEXT).bold(), "?");
+        entries.push(entry("Anywhere on this circle", |picture| {
+            let bow = Step::Arc { radius: 9.0, clockwise: true, to: spot(9.0, 3.6) };
+            picture.path(vec![Step::Move(spot(0.0, 3.6)), bow], Pen::line(0.25).dashed(Dash::Doubt));
+            picture.text(spot(3.8, 3.2), Face::of(TEXT).bold(), "?");
         }));
     }
     entries
@@ -134,11 +136,11 @@ fn feature_entry(key: &str, shape: &Shape) -> Entry {
         }
     };
     let name = kind(key).map_or("Something else", |kind| kind.name);
-    entry(name, |svg| {
+    entry(name, |picture| {
         if matches!(key, "door" | "window") {
-            svg.polyline(&across(), false, Pen::line(0.7));
+            picture.polyline(&across(), false, Pen::line(0.7));
         }
-        symbols::draw(svg, key, &figure, Manner::PLAIN, None);
+        symbols::draw(picture, key, &figure, Manner::PLAIN, None);
     })
 }
 
@@ -159,8 +161,8 @@ fn mark_entries(plan: &Plan) -> Vec<Entry> {
         .into_iter()
         .filter(|colour| seen(*colour))
         .map(|colour| {
-            entry(utilities::line(colour).words, |svg| {
-                utilities::draw(svg, colour, &Figure::Line(across()), Manner::PLAIN, None);
+            entry(utilities::line(colour).words, |picture| {
+                utilities::draw(picture, colour, &Figure::Line(across()), Manner::PLAIN, None);
             })
         })
         .collect()
@@ -173,24 +175,24 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let sketched = !subject.sketched.is_empty() && plan.shapes.iter().any(|s| !s.certain);
     if plan.shapes.iter().any(|s| s.told) || sketched {
         let words = if sketched { "As told or sketched, not measured" } else { "As told, not seen" };
-        entries.push(entry(words, |svg| {
-            svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Dots));
+        entries.push(entry(words, |picture| {
+            picture.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Dots));
         }));
     }
     if plan.shapes.iter().any(|s| !s.certain && !s.told) {
-        entries.push(entry("Through points not determined", |svg| {
-            svg.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Short));
+        entries.push(entry("Through points not determined", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Short));
         }));
     }
     if layers.utilities && plan.shapes.iter().any(|s| s.zone.is_some()) {
-        entries.push(entry("Hand dig; see local law", |svg| {
-            utilities::zone(svg, &Figure::Line(across()), 1.5);
+        entries.push(entry("Hand dig; see local law", |picture| {
+            utilities::zone(picture, &Figure::Line(across()), 1.5);
         }));
     }
     if plan.shapes.iter().any(|s| s.fate == Some(Fate::Remove)) {
-        entries.push(entry("To be removed", |svg| {
+        entries.push(entry("To be removed", |picture| {
             symbols::draw(
-                svg,
+                picture,
                 "kerb",
                 &Figure::Line(across()),
                 Manner { remove: true, ..Manner::PLAIN },
@@ -201,18 +203,18 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     if layers.dimensions && dimensions::any(plan) {
         let other = dimensions::any_other_units(plan, subject.record.site.units);
         let words = if other { "Taped length, put in these units" } else { "Taped length, as read" };
-        entries.push(entry(words, |svg| {
+        entries.push(entry(words, |picture| {
             let y = MIDDLE.y;
-            svg.line(spot(0.5, y), spot(8.5, y), Pen::line(0.18));
+            picture.line(spot(0.5, y), spot(8.5, y), Pen::line(0.18));
             for x in [0.5, 8.5] {
-                svg.line(spot(x, y - 1.4), spot(x, y + 1.4), Pen::line(0.18));
-                svg.line(spot(x - 0.7, y + 0.7), spot(x + 0.7, y - 0.7), Pen::line(0.35));
+                picture.line(spot(x, y - 1.4), spot(x, y + 1.4), Pen::line(0.18));
+                picture.line(spot(x - 0.7, y + 0.7), spot(x + 0.7, y - 0.7), Pen::line(0.35));
             }
         }));
     }
     if layers.taped_lines && plan.taped.iter().any(|t| !t.along) {
-        entries.push(entry("Tape line", |svg| {
-            svg.polyline(&across(), false, Pen::line(0.13).coloured(super::svg::PALE));
+        entries.push(entry("Tape line", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.13).coloured(PALE));
         }));
     }
     entries.extend(height_entries(subject));
@@ -224,8 +226,8 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
         entries.push(diamond_entry("Danger, see list", Severity::Danger));
     }
     if subject.photos.iter().any(|photo| photo.at.is_some()) {
-        entries.push(entry("Photo and its view", |svg| {
-            photos::sign(svg, spot(2.2, MIDDLE.y), 1, Some((1.0, 0.0)));
+        entries.push(entry("Photo and its view", |picture| {
+            photos::sign(picture, spot(2.2, MIDDLE.y), 1, Some((1.0, 0.0)));
         }));
     }
     entries
@@ -238,36 +240,36 @@ fn height_entries(subject: &Subject<'_>) -> Vec<Entry> {
         [(Stood::Ground, "Height of the ground"), (Stood::Above, "Height of a sill, floor or top")]
     {
         if let Some(spot) = ground.spots.iter().find(|s| layers.heights && s.stood == stood) {
-            entries.push(entry(words, |svg| {
-                heights::cross(svg, spot_at(1.4));
+            entries.push(entry(words, |picture| {
+                heights::cross(picture, spot_at(1.4));
                 let figure = heights::figure(spot.height, units, 0);
-                svg.text(spot_at(3.4).plus(0.0, TEXT * 0.36), heights::height_face(stood), &figure);
+                picture.text(spot_at(3.4).plus(0.0, TEXT * 0.36), heights::height_face(stood), &figure);
             }));
         }
     }
     if layers.contours && !ground.contours.is_empty() {
-        entries.push(entry("Contour, every fifth heavier", |svg| {
+        entries.push(entry("Contour, every fifth heavier", |picture| {
             for (y, index) in [(1.0, false), (MIDDLE.y, true), (HIGH - 1.0, false)] {
-                svg.line(spot(0.0, y), spot(WIDE, y), heights::contour_pen(index, false));
+                picture.line(spot(0.0, y), spot(WIDE, y), heights::contour_pen(index, false));
             }
         }));
     }
     if layers.contours && heights::any_far(ground) {
-        entries.push(entry("Contour far from readings", |svg| {
-            svg.line(spot(0.0, MIDDLE.y), spot(WIDE, MIDDLE.y), heights::contour_pen(true, true));
+        entries.push(entry("Contour far from readings", |picture| {
+            picture.line(spot(0.0, MIDDLE.y), spot(WIDE, MIDDLE.y), heights::contour_pen(true, true));
         }));
     }
     if layers.fall && !ground.falls.is_empty() {
-        entries.push(entry("Downhill, with its fall", |svg| {
-            heights::fall_arrow(svg, MIDDLE, (1.0, 0.0), heights::EARTH);
+        entries.push(entry("Downhill, with its fall", |picture| {
+            heights::fall_arrow(picture, MIDDLE, (1.0, 0.0), heights::EARTH);
         }));
     }
     let marked = subject.plan.shapes.iter().any(|s| matches!(&s.what, What::Feature(k) if k == "low_point"));
     if layers.fall && !ground.low.is_empty() {
         if !marked {
-            entries.push(entry("Low point", |svg| fitting(svg, "low_point", MIDDLE)));
+            entries.push(entry("Low point", |picture| fitting(picture, "low_point", MIDDLE)));
         }
-        entries.push(entry("Where it runs over", |svg| heights::spill(svg, MIDDLE, (1.0, 0.0))));
+        entries.push(entry("Where it runs over", |picture| heights::spill(picture, MIDDLE, (1.0, 0.0))));
     }
     entries
 }
@@ -277,6 +279,6 @@ const fn spot_at(x: f64) -> Spot {
 }
 
 fn diamond_entry(words: &str, severity: Severity) -> Entry {
-    let own = entry(words, |svg| diamond(svg, MIDDLE, "1", severity));
+    let own = entry(words, |picture| diamond(picture, MIDDLE, "1", severity));
     Entry { high: 2.0 * diamond_reach("1", severity), ..own }
 }

@@ -4,7 +4,8 @@
 use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragraph};
 use super::geometry::spot;
 use super::labels::LEADING;
-use super::svg::{Face, Svg};
+use super::pen::Face;
+use super::picture::Picture;
 use super::text::{fit, width, wrap};
 use super::utilities;
 use super::words::{Sentences, capital, day, fate, full_name, known, name_of, own_name, plain, with};
@@ -86,19 +87,19 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
 }
 
 /// A row: a sign or label to the left, words beside it.
-fn row(sign: Svg, words: &str, wide: f64, least: f64) -> Block {
-    let mut svg = sign;
+fn row(sign: Picture, words: &str, wide: f64, least: f64) -> Block {
+    let mut picture = sign;
     let mut y: f64 = 0.0;
     for line in wrap(words, TEXT, wide - SIGN).into_iter().take(LINES) {
-        svg.text(spot(SIGN, y + TEXT * 0.82), Face::of(TEXT), &line);
+        picture.text(spot(SIGN, y + TEXT * 0.82), Face::of(TEXT), &line);
         y += TEXT * LEADING;
     }
-    Block { svg, height: y.max(least), gap: 0.7, keep: false }
+    Block { picture, height: y.max(least), gap: 0.7, keep: false }
 }
 
 /// A row whose sign is a label.
 fn labelled(label: &str, words: &str, wide: f64) -> Block {
-    let mut sign = Svg::default();
+    let mut sign = Picture::default();
     if !label.is_empty() {
         sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold(), &fit(label, TEXT, true, SIGN - 1.2));
     }
@@ -108,7 +109,7 @@ fn labelled(label: &str, words: &str, wide: f64) -> Block {
 // ---- problems --------------------------------------------------------------------------------------
 
 fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
-    let mut sign = Svg::default();
+    let mut sign = Picture::default();
     let size = DIAMOND + if placed.severity == Severity::Danger { 0.8 } else { 0.0 };
     diamond(&mut sign, spot(DIAMOND + 0.8, size), &placed.number.to_string(), placed.severity);
     let name = trouble(&placed.kind).map_or_else(|| plain(&placed.kind), |known| known.name.to_owned());
@@ -158,7 +159,7 @@ fn concern(concern: &Concern, wide: f64) -> Block {
 
 fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
     let line = utilities::line(m.colour);
-    let mut sign = Svg::default();
+    let mut sign = Picture::default();
     sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold().coloured(line.ink), line.letters);
     let mut words = Sentences::default();
     words.add(&format!("{}, along {}", line.words, points(subject, &m.points)));

@@ -24,7 +24,9 @@ mod levelled;
 mod lists;
 mod naming;
 mod paper;
+mod pen;
 mod photos;
+mod picture;
 mod points;
 mod svg;
 mod symbols;
@@ -35,7 +37,6 @@ mod view;
 pub(crate) mod words;
 
 pub use paper::{Orientation, Paper, Scale};
-use svg::escape;
 pub use turn::Turn;
 
 use crate::checks::{concerns, lines_on};
@@ -45,10 +46,11 @@ use crate::record::{PointId, Record};
 use crate::units::{Length, PlanPoint};
 use geometry::{Frame, Spot, spot};
 use layout::{Layout, Wanted};
+use pen::{Face, Hang, Pen};
+use picture::{Page, Picture, Role};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
-use svg::{Face, Hang, Pen, Svg, num};
 use view::{Extent, View};
 
 /// What to draw.
@@ -137,6 +139,7 @@ pub struct Drawing {
     /// What the user should know, one plain sentence each: something cut off, something not listed.
     pub notices: Vec<String>,
     view: View,
+    page: Page,
 }
 
 impl Drawing {
@@ -195,8 +198,8 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
     let layout = wanted.layout();
     let view = View::new(layout.scale, turn, extent.as_ref(), layout.window.centre());
     let mut notices = notices(plan, &layout, rows);
-    let mut body = Svg::default();
-    let window = layout.window;
+    let mut body = Picture::default();
+    body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     let above = notice_lines(plan, &layout, &notices);
     let room: Vec<Frame> = above
         .iter()
@@ -207,12 +210,13 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
         .collect();
     let scene = drawing::Scene::new(&subject, &view);
     let (inner, left_out) = scene.draw(&layout, &room);
-    body.group("clip-path=\"url(#window)\"", &inner);
-    body.group("id=\"layer-sheet\"", &surround(&subject, &layout, &view, &above));
+    body.group(Role::Window, inner);
+    body.named("layer-sheet", surround(&subject, &layout, &view, &above));
     notices.extend(left_out);
-    let svg = document(record, &layout, &window, body);
+    let page = page(record, &layout, body);
     Drawing {
-        svg,
+        svg: svg::write(&page),
+        page,
         paper: layout.paper,
         orientation: layout.orientation,
         scale: layout.scale,
@@ -282,24 +286,23 @@ fn surround(
     layout: &Layout,
     view: &View,
     notices: &[(Spot, String)],
-) -> Svg {
-    let mut svg = Svg::default();
-    svg.rect(&layout.window, Pen::line(0.35));
-    svg.rect(&layout.frame, Pen::line(0.7));
+) -> Picture {
+    let mut picture = Picture::default();
+    picture.rect(&layout.window, Pen::line(0.35));
+    picture.rect(&layout.frame, Pen::line(0.7));
     let wide = layout.columns.first().map_or(0.0, Frame::width);
     let high = layout.columns.first().map_or(0.0, Frame::height);
     let blocks = furniture::blocks(subject, wide, layout.listed, Some((layout, view)));
     let places = layout::balanced(&blocks, layout.columns.len(), high).unwrap_or_default();
-    for (block, (column, y)) in blocks.iter().zip(places) {
+    for (block, (column, y)) in blocks.into_iter().zip(places) {
         if let Some(column) = layout.columns.get(column) {
-            let attributes = format!("transform=\"translate({} {})\"", num(column.x0), num(column.y0 + y));
-            svg.group(&attributes, &block.svg);
+            picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
         }
     }
     for (at, line) in notices {
-        svg.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);
+        picture.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);
     }
-    svg
+    picture
 }
 
 /// Size of a notice's words, mm.
@@ -317,32 +320,12 @@ fn notice_lines(plan: &Plan, layout: &Layout, notices: &[String]) -> Vec<(Spot, 
     all
 }
 
-fn document(record: &Record, layout: &Layout, window: &Frame, body: Svg) -> String {
-    let (w, h) = (num(layout.sheet.width()), num(layout.sheet.height()));
-    let name = escape(&record.site.name);
-    let scale = escape(&layout.scale.words(record.site.units));
-    let mut svg = Svg::default();
-    svg.raw("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
-    svg.raw(&format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
-         viewBox=\"0 0 {w} {h}\" font-family=\"{}\" fill=\"{}\" role=\"img\" \
-         aria-labelledby=\"sheet-title sheet-description\">",
-        svg::FAMILY,
-        svg::INK
-    ));
-    // A browser prints the file on paper of this size, true to scale.
-    svg.raw(&format!("<style>@page {{ size: {w}mm {h}mm; margin: 0 }}</style>"));
-    svg.raw(&format!("<title id=\"sheet-title\">Base plan of {name}</title>"));
-    svg.raw(&format!("<desc id=\"sheet-description\">Drawn at {scale} on {}.</desc>", layout.paper.name));
-    svg.raw(&format!(
-        "<defs><clipPath id=\"window\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath></defs>",
-        num(window.x0),
-        num(window.y0),
-        num(window.width()),
-        num(window.height())
-    ));
-    svg.rect(&layout.sheet, Pen::fill("#ffffff"));
-    svg.append(&body);
-    svg.raw("</svg>");
-    svg.into_text()
+fn page(record: &Record, layout: &Layout, body: Picture) -> Page {
+    Page {
+        sheet: layout.sheet,
+        window: layout.window,
+        title: format!("Base plan of {}", record.site.name),
+        description: format!("Drawn at {} on {}.", layout.scale.words(record.site.units), layout.paper.name),
+        body,
+    }
 }

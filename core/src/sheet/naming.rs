@@ -4,7 +4,7 @@ use super::drawing::{Scene, stands_on};
 use super::furniture::TEXT;
 use super::geometry::{Spot, inner_place, sides};
 use super::labels::{Beside, Board, Group, Kind, LeftOut, Words};
-use super::svg::Face;
+use super::pen::Face;
 use super::symbols::Figure;
 use super::text::width;
 use super::utilities;

@@ -4,7 +4,8 @@
 use super::drawing::Scene;
 use super::geometry::{Spot, spot};
 use super::labels::{Board, Group};
-use super::svg::{Face, Hang, INK, Pen, Svg};
+use super::pen::{Face, Hang, INK, PAPER, Pen};
+use super::picture::Picture;
 use super::text::CAPITAL;
 
 /// Radius of the circle, mm.
@@ -20,22 +21,22 @@ pub(super) fn place<'a>(board: &mut Board<'a>, scene: &Scene<'a>) {
         let facing = facing.map(|angle| scene.view.direction(angle));
         let half = if facing.is_some() { REACH } else { CIRCLE } + 0.2;
         let number = photo.number;
-        scene.tied(board, at, (Group::Photos, half), &number.to_string(), move |svg, pose| {
-            sign(svg, pose.middle, number, facing);
+        scene.tied(board, at, (Group::Photos, half), &number.to_string(), move |picture, pose| {
+            sign(picture, pose.middle, number, facing);
         });
     }
 }
 
 /// One, looking along this unit vector of the sheet.
-pub(super) fn sign(svg: &mut Svg, at: Spot, number: usize, facing: Option<(f64, f64)>) {
+pub(super) fn sign(picture: &mut Picture, at: Spot, number: usize, facing: Option<(f64, f64)>) {
     if let Some((ux, uy)) = facing {
         let place = |along: f64, across: f64| at.plus(ux * along - uy * across, uy * along + ux * across);
-        svg.line(place(CIRCLE, 0.0), place(REACH, 0.0), Pen::line(0.35));
+        picture.line(place(CIRCLE, 0.0), place(REACH, 0.0), Pen::line(0.35));
         let head = [place(REACH, 0.0), place(REACH - 1.8, 0.8), place(REACH - 1.8, -0.8)];
-        svg.polyline(&head, true, Pen::fill(INK));
+        picture.polyline(&head, true, Pen::fill(INK));
     }
-    svg.circle(at, CIRCLE, Pen::line(0.35).filled("#ffffff"));
+    picture.circle(at, CIRCLE, Pen::line(0.35).filled(PAPER));
     let number = number.to_string();
     let size = 2.5;
-    svg.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), &number);
+    picture.text(spot(at.x, at.y + size * CAPITAL / 2.0), Face::of(size).bold().hang(Hang::Middle), &number);
 }

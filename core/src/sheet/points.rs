@@ -3,7 +3,8 @@
 use super::fittings::ring;
 use super::geometry::{Frame, Spot};
 use super::labels::{Board, Slab};
-use super::svg::{Dash, Face, Hang, INK, Pen, Svg, num};
+use super::pen::{Dash, Face, Hang, INK, PAPER, Pen};
+use super::picture::{Picture, Step};
 use super::view::View;
 use crate::network::{Freedom, PointState};
 use crate::plan::{PlacedPoint, Plan};
@@ -14,22 +15,22 @@ use crate::units::Length;
 pub(super) const RADIUS: f64 = 0.85;
 
 /// Draws the mark of a state: full, half, hollow, or with an exclamation mark.
-pub(super) fn mark(svg: &mut Svg, at: Spot, state: PointState) {
+pub(super) fn mark(picture: &mut Picture, at: Spot, state: PointState) {
     let r = RADIUS;
-    let rim = Pen::line(0.25).filled("#ffffff");
+    let rim = Pen::line(0.25).filled(PAPER);
     match state {
-        PointState::Checked => svg.circle(at, r, Pen::line(0.25).coloured("#ffffff").filled(INK)),
+        PointState::Checked => picture.circle(at, r, Pen::line(0.25).coloured(PAPER).filled(INK)),
         PointState::Fixed => {
-            svg.circle(at, r, rim);
-            let (x, up, down) = (num(at.x), num(at.y - r), num(at.y + r));
-            svg.path(&format!("M{x} {up}A{r} {r} 0 0 1 {x} {down}Z"), Pen::fill(INK));
+            picture.circle(at, r, rim);
+            let bow = Step::Arc { radius: r, clockwise: true, to: at.plus(0.0, r) };
+            picture.path(vec![Step::Move(at.plus(0.0, -r)), bow, Step::Close], Pen::fill(INK));
         }
-        PointState::Loose => svg.circle(at, r, rim.dashed(Dash::Solid)),
+        PointState::Loose => picture.circle(at, r, rim.dashed(Dash::Solid)),
         PointState::Disputed => {
             let r = 1.5;
-            svg.circle(at, r, rim);
-            svg.line(at.plus(0.0, -1.05), at.plus(0.0, 0.25), Pen::line(0.45));
-            svg.circle(at.plus(0.0, 0.8), 0.27, Pen::fill(INK));
+            picture.circle(at, r, rim);
+            picture.line(at.plus(0.0, -1.05), at.plus(0.0, 0.25), Pen::line(0.45));
+            picture.circle(at.plus(0.0, 0.8), 0.27, Pen::fill(INK));
         }
     }
 }
@@ -65,16 +66,16 @@ fn circle(plan: &Plan, view: &View, centre: &PointId, radius: Length) -> Option<
 }
 
 /// Where a loose point may stand: a dashed circle or a dashed double arrow.
-pub(super) fn freedom(svg: &mut Svg, plan: &Plan, view: &View, point: &PlacedPoint) {
+pub(super) fn freedom(picture: &mut Picture, plan: &Plan, view: &View, point: &PlacedPoint) {
     let at = view.place(point.at);
     let pen = Pen::line(0.25).dashed(Dash::Doubt);
     match &point.freedom {
         Some(Freedom::OnCircle { centre, radius }) => {
             if let Some((centre, r)) = circle(plan, view, centre, *radius) {
-                svg.circle(centre, r, pen);
+                picture.circle(centre, r, pen);
                 for at in ring(centre, r, 4) {
-                    svg.circle(at, 1.3, Pen::fill("#ffffff"));
-                    svg.text(at.plus(0.0, 0.9), Face::of(2.5).bold().hang(Hang::Middle), "?");
+                    picture.circle(at, 1.3, Pen::fill(PAPER));
+                    picture.text(at.plus(0.0, 0.9), Face::of(2.5).bold().hang(Hang::Middle), "?");
                 }
             }
         }
@@ -82,9 +83,9 @@ pub(super) fn freedom(svg: &mut Svg, plan: &Plan, view: &View, point: &PlacedPoi
             let (ux, uy) = view.direction(*direction);
             for way in [6.0, -6.0] {
                 let tip = at.plus(ux * way, uy * way);
-                svg.line(at, tip, pen);
+                picture.line(at, tip, pen);
                 let back = |s: f64| tip.plus(-ux * way / 5.0 - uy * s, -uy * way / 5.0 + ux * s);
-                svg.polyline(&[back(0.6), tip, back(-0.6)], false, Pen::line(0.18));
+                picture.polyline(&[back(0.6), tip, back(-0.6)], false, Pen::line(0.18));
             }
         }
         _ => {}

@@ -1,233 +1,150 @@
 //! Writes SVG 1.1: plain shapes and text with presentation attributes, no scripts, no styles but the
 //! paper's size for printing, nothing fetched from outside, so that it opens the same in browsers and drawing programs.
 
-use super::geometry::{Frame, Spot};
+use super::geometry::Spot;
+use super::pen::{Dash, Face, Hang, INK, Pen};
+use super::picture::{Item, Page, Picture, Role, Step};
 use std::fmt::Write;
 
-/// Black that prints as black and rests the eye on a screen.
-pub(super) const INK: &str = "#1a1a1a";
-/// For hatches and grids.
-pub(super) const PALE: &str = "#8c8c8c";
 /// Text's family: the names every system maps to something, then the generic one.
 pub(super) const FAMILY: &str = "Helvetica, Arial, 'Liberation Sans', sans-serif";
 
-/// How a line runs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Dash {
-    /// Exists at the ground.
-    Solid,
-    /// Overhead, buried, or not certain.
-    Short,
-    /// A canopy's edge: long dashes, told from every other ring.
-    Canopy,
-    /// Where a point may be.
-    Doubt,
-    /// A contour far from readings: more gap than line.
-    Far,
-    /// As told.
-    Dots,
-    /// Lot line: a long dash and two dots (ISO 128 type 05).
-    LongTwoDots,
+/// The page as an SVG document.
+pub(super) fn write(page: &Page) -> String {
+    let (w, h) = (num(page.sheet.width()), num(page.sheet.height()));
+    let window = &page.window;
+    let mut out = format!(
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
+         <svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
+         viewBox=\"0 0 {w} {h}\" font-family=\"{FAMILY}\" fill=\"{INK}\" role=\"img\" \
+         aria-labelledby=\"sheet-title sheet-description\">\n"
+    );
+    // A browser prints the file on paper of this size, true to scale.
+    let _ = writeln!(out, "<style>@page {{ size: {w}mm {h}mm; margin: 0 }}</style>");
+    let _ = writeln!(out, "<title id=\"sheet-title\">{}</title>", escape(&page.title));
+    let _ = writeln!(out, "<desc id=\"sheet-description\">{}</desc>", escape(&page.description));
+    let _ = writeln!(
+        out,
+        "<defs><clipPath id=\"window\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath></defs>",
+        num(window.x0),
+        num(window.y0),
+        num(window.width()),
+        num(window.height())
+    );
+    picture(&mut out, &page.body);
+    out.push_str("</svg>\n");
+    out
 }
 
-/// A stroke and a fill.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Pen {
-    /// Line width, mm; 0 draws no line.
-    pub width: f64,
-    pub colour: &'static str,
-    pub dash: Dash,
-    pub fill: Option<&'static str>,
-}
-
-impl Pen {
-    pub const fn line(width: f64) -> Self {
-        Self { width, colour: INK, dash: Dash::Solid, fill: None }
-    }
-    pub const fn fill(colour: &'static str) -> Self {
-        Self { width: 0.0, colour: INK, dash: Dash::Solid, fill: Some(colour) }
-    }
-    pub const fn dashed(self, dash: Dash) -> Self {
-        Self { dash, ..self }
-    }
-    pub const fn coloured(self, colour: &'static str) -> Self {
-        Self { colour, ..self }
-    }
-    pub const fn filled(self, colour: &'static str) -> Self {
-        Self { fill: Some(colour), ..self }
+fn picture(out: &mut String, picture: &Picture) {
+    for each in picture.items() {
+        item(out, each);
     }
 }
 
-/// Where text hangs from its place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Hang {
-    Start,
-    Middle,
-}
-
-/// How text is set.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Face {
-    /// Font size, mm.
-    pub size: f64,
-    pub bold: bool,
-    pub italic: bool,
-    pub underlined: bool,
-    pub hang: Hang,
-    pub colour: &'static str,
-    /// Turned clockwise on the sheet, degrees.
-    pub turn: f64,
-}
-
-impl Face {
-    pub const fn of(size: f64) -> Self {
-        Self {
-            size,
-            bold: false,
-            italic: false,
-            underlined: false,
-            hang: Hang::Start,
-            colour: INK,
-            turn: 0.0,
+fn item(out: &mut String, item: &Item) {
+    let _ = match item {
+        Item::Group(role, inner) => {
+            let _ = writeln!(out, "<g {}>", attributes(role));
+            picture(out, inner);
+            writeln!(out, "</g>")
         }
-    }
-    pub const fn bold(self) -> Self {
-        Self { bold: true, ..self }
-    }
-    pub const fn italic(self) -> Self {
-        Self { italic: true, ..self }
-    }
-    pub const fn underlined(self) -> Self {
-        Self { underlined: true, ..self }
-    }
-    pub const fn hang(self, hang: Hang) -> Self {
-        Self { hang, ..self }
-    }
-    pub const fn coloured(self, colour: &'static str) -> Self {
-        Self { colour, ..self }
-    }
-    pub const fn turned(self, turn: f64) -> Self {
-        Self { turn, ..self }
-    }
-}
-
-/// A growing piece of SVG.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Svg(String);
-
-impl Svg {
-    pub fn into_text(self) -> String {
-        self.0
-    }
-    pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
-    }
-    /// Takes in markup this module wrote.
-    pub fn append(&mut self, other: &Self) {
-        self.0.push_str(&other.0);
-    }
-    pub fn raw(&mut self, markup: &str) {
-        self.0.push_str(markup);
-        self.0.push('\n');
-    }
-    /// A group with attributes written by us, not by users.
-    pub fn group(&mut self, attributes: &str, inner: &Self) {
-        if !inner.is_empty() {
-            let _ = write!(self.0, "<g {attributes}>\n{}</g>\n", inner.0);
-        }
-    }
-    pub fn line(&mut self, a: Spot, b: Spot, pen: Pen) {
-        let _ = writeln!(
-            self.0,
+        Item::Line(a, b, pen) => writeln!(
+            out,
             "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>",
             num(a.x),
             num(a.y),
             num(b.x),
             num(b.y),
-            paint(pen)
-        );
-    }
-    pub fn path(&mut self, d: &str, pen: Pen) {
-        let _ = writeln!(self.0, "<path d=\"{d}\"{}/>", paint(pen));
-    }
-    pub fn polyline(&mut self, places: &[Spot], closed: bool, pen: Pen) {
-        if places.len() > 1 {
-            self.path(&outline(places, closed), pen);
-        }
-    }
-    /// Many unconnected lines in one element.
-    pub fn lines(&mut self, lines: &[(Spot, Spot)], pen: Pen) {
-        let d: Vec<String> = lines.iter().map(|(a, b)| outline(&[*a, *b], false)).collect();
-        if !d.is_empty() {
-            self.path(&d.join(""), pen);
-        }
-    }
-    pub fn circle(&mut self, centre: Spot, radius: f64, pen: Pen) {
-        let _ = writeln!(
-            self.0,
+            paint(*pen)
+        ),
+        Item::Path(steps, pen) => writeln!(out, "<path d=\"{}\"{}/>", data(steps), paint(*pen)),
+        Item::Circle(centre, radius, pen) => writeln!(
+            out,
             "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>",
             num(centre.x),
             num(centre.y),
-            num(radius),
-            paint(pen)
-        );
-    }
-    pub fn rect(&mut self, frame: &Frame, pen: Pen) {
-        let _ = writeln!(
-            self.0,
+            num(*radius),
+            paint(*pen)
+        ),
+        Item::Rect(frame, pen) => writeln!(
+            out,
             "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
             num(frame.x0),
             num(frame.y0),
             num(frame.width()),
             num(frame.height()),
-            paint(pen)
-        );
-    }
-    /// Text with its baseline at `at`.
-    pub fn text(&mut self, at: Spot, face: Face, words: &str) {
-        let _ =
-            write!(self.0, "<text x=\"{}\" y=\"{}\" font-size=\"{}\"", num(at.x), num(at.y), num(face.size));
-        if face.bold {
-            self.0.push_str(" font-weight=\"bold\"");
-        }
-        if face.italic {
-            self.0.push_str(" font-style=\"italic\"");
-        }
-        if face.underlined {
-            self.0.push_str(" text-decoration=\"underline\"");
-        }
-        match face.hang {
-            Hang::Start => {}
-            Hang::Middle => self.0.push_str(" text-anchor=\"middle\""),
-        }
-        if face.colour != INK {
-            let _ = write!(self.0, " fill=\"{}\"", face.colour);
-        }
-        if face.turn.abs() > 1e-6 {
-            let _ = write!(self.0, " transform=\"rotate({} {} {})\"", num(face.turn), num(at.x), num(at.y));
-        }
-        let _ = writeln!(self.0, ">{}</text>", escape(words));
+            paint(*pen)
+        ),
+        Item::Text(at, face, words) => writeln!(out, "<text{}>{}</text>", set(*at, *face), escape(words)),
+    };
+}
+
+fn attributes(role: &Role) -> String {
+    match role {
+        Role::Named(name) => format!("id=\"{}\"", escape(name)),
+        Role::Class(class) => format!("class=\"{class}\""),
+        Role::Told(class, key, value) => format!("class=\"{class}\" data-{key}=\"{}\"", escape(value)),
+        Role::Moved(by) => format!("transform=\"translate({} {})\"", num(by.x), num(by.y)),
+        Role::Window => "clip-path=\"url(#window)\"".to_owned(),
     }
 }
 
-/// Path data of a line through places.
-pub(super) fn outline(places: &[Spot], closed: bool) -> String {
-    let mut d = String::new();
-    for (index, at) in places.iter().enumerate() {
-        let _ = write!(d, "{}{} {}", if index == 0 { 'M' } else { 'L' }, num(at.x), num(at.y));
+/// How text is set.
+fn set(at: Spot, face: Face) -> String {
+    let mut set = format!(" x=\"{}\" y=\"{}\" font-size=\"{}\"", num(at.x), num(at.y), num(face.size));
+    if face.bold {
+        set.push_str(" font-weight=\"bold\"");
     }
-    if closed {
-        d.push('Z');
+    if face.italic {
+        set.push_str(" font-style=\"italic\"");
+    }
+    if face.underlined {
+        set.push_str(" text-decoration=\"underline\"");
+    }
+    match face.hang {
+        Hang::Start => {}
+        Hang::Middle => set.push_str(" text-anchor=\"middle\""),
+    }
+    if face.colour != INK {
+        let _ = write!(set, " fill=\"{}\"", face.colour);
+    }
+    if face.turn.abs() > 1e-6 {
+        let _ = write!(set, " transform=\"rotate({} {} {})\"", num(face.turn), num(at.x), num(at.y));
+    }
+    set
+}
+
+/// Path data.
+fn data(steps: &[Step]) -> String {
+    let mut d = String::new();
+    for step in steps {
+        let _ = match step {
+            Step::Move(at) => write!(d, "M{} {}", num(at.x), num(at.y)),
+            Step::Line(at) => write!(d, "L{} {}", num(at.x), num(at.y)),
+            Step::Arc { radius, clockwise, to } => write!(
+                d,
+                "A{} {} 0 0 {} {} {}",
+                num(*radius),
+                num(*radius),
+                u8::from(*clockwise),
+                num(to.x),
+                num(to.y)
+            ),
+            Step::Close => write!(d, "Z"),
+        };
     }
     d
 }
 
 fn paint(pen: Pen) -> String {
-    let mut attributes = format!(" fill=\"{}\"", pen.fill.unwrap_or("none"));
+    let mut attributes =
+        pen.fill.map_or_else(|| " fill=\"none\"".to_owned(), |fill| format!(" fill=\"{fill}\""));
     if pen.width > 0.0 {
         let _ = write!(attributes, " stroke=\"{}\" stroke-width=\"{}\"", pen.colour, num(pen.width));
         let w = pen.width;
         match pen.dash {
+            Dash::Solid if pen.round => attributes.push_str(" stroke-linecap=\"round\""),
             Dash::Solid => {}
             Dash::Short => attributes.push_str(" stroke-dasharray=\"2 1\""),
             Dash::Canopy => attributes.push_str(" stroke-dasharray=\"6 1.2\""),

@@ -8,10 +8,10 @@
 use super::fittings::{fitting, ring};
 use super::geometry::{Frame, Spot, along, clockwise, hatch, sides};
 use super::labels::Slab;
-use super::svg::{Dash, Face, Hang, INK, PALE, Pen, Svg, num, outline};
+use super::pen::{Colour, Dash, Face, Hang, INK, PALE, PAPER, Pen};
+use super::picture::{Picture, Step};
 use super::text::{CAPITAL, width};
 use crate::units::float;
-use std::fmt::Write;
 
 /// A shape on paper, millimetres.
 #[derive(Clone, Debug)]
@@ -115,16 +115,22 @@ fn weight(kind: &str) -> f64 {
 }
 
 /// Draws one thing; `letters` is where those of a line stand, which its drawing chooses else.
-pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner, letters: Option<&[Letter]>) {
+pub(super) fn draw(
+    picture: &mut Picture,
+    kind: &str,
+    figure: &Figure,
+    manner: Manner,
+    letters: Option<&[Letter]>,
+) {
     match figure {
-        Figure::Area(places) => area(svg, kind, places, manner),
-        Figure::Line(places) => line(svg, kind, places, manner, letters),
-        Figure::Circle { centre, inner, outer } => circle(svg, kind, *centre, *inner, *outer, manner),
+        Figure::Area(places) => area(picture, kind, places, manner),
+        Figure::Line(places) => line(picture, kind, places, manner, letters),
+        Figure::Circle { centre, inner, outer } => circle(picture, kind, *centre, *inner, *outer, manner),
         Figure::Spot(at) => {
-            fitting(svg, kind, *at);
+            fitting(picture, kind, *at);
             if manner.is_doubtful() {
                 let pen = Pen::line(0.25).dashed(manner.dash(Dash::Solid));
-                svg.circle(fitting_middle(kind, *at), DOUBT, pen);
+                picture.circle(fitting_middle(kind, *at), DOUBT, pen);
             }
         }
     }
@@ -134,7 +140,7 @@ pub(super) fn draw(svg: &mut Svg, kind: &str, figure: &Figure, manner: Manner, l
         for at in crosses(figure) {
             let corners = [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)];
             let strokes = corners.map(|(x, y)| (at.plus(x * from, y * from), at.plus(x * half, y * half)));
-            svg.lines(&strokes, Pen::line(0.35));
+            picture.lines(&strokes, Pen::line(0.35));
         }
     }
 }
@@ -178,27 +184,27 @@ fn fitting_middle(kind: &str, at: Spot) -> Spot {
 }
 
 /// A diagonal cross.
-fn cross(svg: &mut Svg, at: Spot, half: f64, width: f64) {
+fn cross(picture: &mut Picture, at: Spot, half: f64, width: f64) {
     let lines = [(at.plus(-half, -half), at.plus(half, half)), (at.plus(-half, half), at.plus(half, -half))];
-    svg.lines(&lines, Pen::line(width));
+    picture.lines(&lines, Pen::line(width));
 }
 
-fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
+fn area(picture: &mut Picture, kind: &str, places: &[Spot], manner: Manner) {
     let buried = matches!(kind, "septic" | "drain_field" | "easement" | "sun" | "eroded");
     let usual = if buried { Dash::Short } else { Dash::Solid };
     let pen = Pen::line(weight(kind)).dashed(manner.dash(usual));
     let fine = Pen::line(0.13).coloured(PALE);
     match kind {
         "house" | "outbuilding" => {
-            svg.polyline(places, true, Pen::fill("#ffffff"));
+            picture.polyline(places, true, Pen::fill(PAPER));
             if manner.hatching {
-                svg.lines(&hatch(places, -std::f64::consts::FRAC_PI_4, 3.0), fine);
+                picture.lines(&hatch(places, -std::f64::consts::FRAC_PI_4, 3.0), fine);
             }
         }
         "deck" if manner.hatching => {
             let angle =
                 places.first().zip(places.get(1)).map_or(0.0, |(a, b)| float::atan2(b.y - a.y, b.x - a.x));
-            svg.lines(&hatch(places, angle, 1.6), fine);
+            picture.lines(&hatch(places, angle, 1.6), fine);
         }
         "wet_spot" if manner.hatching => {
             let rows = hatch(places, 0.0, 2.0);
@@ -207,33 +213,30 @@ fn area(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner) {
                 .flat_map(|(a, b)| along(&[*a, *b], false, 4.4))
                 .map(|(at, ..)| (at.plus(-1.2, 0.0), at.plus(1.2, 0.0)))
                 .collect();
-            svg.lines(&dashes, Pen::line(0.25).coloured("#0b4f8a"));
+            picture.lines(&dashes, Pen::line(0.25).coloured(Colour(0x0b_4f_8a)));
         }
-        "pool" if manner.hatching => svg.lines(&hatch(places, 0.0, 1.8), fine.coloured("#0b4f8a")),
+        "pool" if manner.hatching => {
+            picture.lines(&hatch(places, 0.0, 1.8), fine.coloured(Colour(0x0b_4f_8a)))
+        }
         "bed" if manner.hatching => {
             let dots: Vec<_> = hatch(places, 0.4, 2.6)
                 .iter()
                 .flat_map(|(a, b)| along(&[*a, *b], false, 2.6))
                 .map(|(at, ..)| (at, at.plus(0.01, 0.0)))
                 .collect();
-            let d: String = dots.iter().map(|(a, b)| outline(&[*a, *b], false)).collect();
-            if !d.is_empty() {
-                svg.raw(&format!(
-                    "<path d=\"{d}\" fill=\"none\" stroke=\"{PALE}\" stroke-width=\"0.35\" stroke-linecap=\"round\"/>"
-                ));
-            }
+            picture.lines(&dots, Pen::line(0.35).coloured(PALE).round());
         }
         "air_unit" => {
             if let [a, b, c, d, ..] = places {
-                svg.lines(&[(*a, *c), (*b, *d)], Pen::line(0.18));
+                picture.lines(&[(*a, *c), (*b, *d)], Pen::line(0.18));
             }
         }
         _ => {}
     }
-    svg.polyline(places, true, pen);
+    picture.polyline(places, true, pen);
 }
 
-fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner, letters: Option<&[Letter]>) {
+fn line(picture: &mut Picture, kind: &str, places: &[Spot], manner: Manner, letters: Option<&[Letter]>) {
     let usual = match kind {
         "lot_line" => Dash::LongTwoDots,
         "overhead_wire" | "roof_edge" | "setback" | "swale" | "pet_path" => Dash::Short,
@@ -242,122 +245,131 @@ fn line(svg: &mut Svg, kind: &str, places: &[Spot], manner: Manner, letters: Opt
     let dash = if kind == "lot_line" { usual } else { manner.dash(usual) };
     let pen = Pen::line(weight(kind)).dashed(dash);
     match kind {
-        "door" | "window" => opening(svg, kind, places),
-        "gate" => gate(svg, places, manner),
+        "door" | "window" => opening(picture, kind, places),
+        "gate" => gate(picture, places, manner),
         "hedge" => {
             // Bows on both sides: there and back.
             let back: Vec<Spot> = places.iter().rev().copied().collect();
-            svg.path(&format!("{}{}", scallops(places, false, 2.2), scallops(&back, false, 2.2)), pen);
+            let mut bows = scallops(places, false, 2.2);
+            bows.extend(scallops(&back, false, 2.2));
+            picture.path(bows, pen);
         }
-        "overhead_wire" => lettered(svg, places, (OVERHEAD, letters), pen),
+        "overhead_wire" => lettered(picture, places, (OVERHEAD, letters), pen),
         "fence" => {
-            svg.polyline(places, false, pen);
+            picture.polyline(places, false, pen);
             for (at, ux, uy) in along(places, false, 7.0) {
                 let (a, b) = ((ux + uy) * 0.8, (uy - ux) * 0.8);
-                svg.lines(
+                picture.lines(
                     &[(at.plus(-a, -b), at.plus(a, b)), (at.plus(b, -a), at.plus(-b, a))],
                     Pen::line(0.25),
                 );
             }
         }
         "wall" => {
-            svg.polyline(places, false, pen);
+            picture.polyline(places, false, pen);
             let ticks: Vec<_> = along(places, false, 3.0)
                 .iter()
                 .map(|(at, ux, uy)| (*at, at.plus(-uy * 1.1, ux * 1.1)))
                 .collect();
-            svg.lines(&ticks, Pen::line(0.18));
+            picture.lines(&ticks, Pen::line(0.18));
         }
-        _ => svg.polyline(places, false, pen),
+        _ => picture.polyline(places, false, pen),
     }
 }
 
 /// A door or window in a wall: the wall is broken, the jambs are drawn, a window has its glass.
-fn opening(svg: &mut Svg, kind: &str, places: &[Spot]) {
+fn opening(picture: &mut Picture, kind: &str, places: &[Spot]) {
     for (a, b) in sides(places, false) {
         let Some((ux, uy, _)) = a.direction(b) else { continue };
         let side = |at: Spot, by: f64| at.plus(-uy * by, ux * by);
-        svg.line(a, b, Pen::line(1.1).coloured("#ffffff"));
-        svg.lines(&[(side(a, -0.8), side(a, 0.8)), (side(b, -0.8), side(b, 0.8))], Pen::line(0.35));
+        picture.line(a, b, Pen::line(1.1).coloured(PAPER));
+        picture.lines(&[(side(a, -0.8), side(a, 0.8)), (side(b, -0.8), side(b, 0.8))], Pen::line(0.35));
         if kind == "window" {
-            svg.lines(&[(side(a, -0.35), side(b, -0.35)), (side(a, 0.35), side(b, 0.35))], Pen::line(0.18));
+            picture
+                .lines(&[(side(a, -0.35), side(b, -0.35)), (side(a, 0.35), side(b, 0.35))], Pen::line(0.18));
         } else {
-            svg.line(a, b, Pen::line(0.18).dashed(Dash::Short));
+            picture.line(a, b, Pen::line(0.18).dashed(Dash::Short));
         }
     }
 }
 
 /// A gate: a post at each end, a braced leaf between.
-fn gate(svg: &mut Svg, places: &[Spot], manner: Manner) {
+fn gate(picture: &mut Picture, places: &[Spot], manner: Manner) {
     for (a, b) in sides(places, false) {
         let Some((ux, uy, _)) = a.direction(b) else { continue };
         let side = |at: Spot, by: f64| at.plus(-uy * by, ux * by);
         // The fence it stands in, which may be dashed, ends at its posts.
-        svg.line(a, b, Pen::line(2.6).coloured("#ffffff"));
+        picture.line(a, b, Pen::line(2.6).coloured(PAPER));
         let pen = Pen::line(0.25).dashed(manner.dash(Dash::Solid));
         let leaf = [side(a, -0.75), side(b, -0.75), side(b, 0.75), side(a, 0.75)];
-        svg.polyline(&leaf, true, pen);
-        svg.line(side(a, 0.75), side(b, -0.75), pen);
+        picture.polyline(&leaf, true, pen);
+        picture.line(side(a, 0.75), side(b, -0.75), pen);
     }
     for at in places.first().into_iter().chain(places.last()) {
-        svg.rect(&Frame::around(*at, 0.9, 0.9), Pen::fill(INK));
+        picture.rect(&Frame::around(*at, 0.9, 0.9), Pen::fill(INK));
     }
 }
 
 /// Bows along a line or ring, bulging outwards of a closed one.
-fn scallops(places: &[Spot], closed: bool, step: f64) -> String {
-    let sweep = u8::from(!closed || clockwise(places));
-    let mut d = String::new();
+fn scallops(places: &[Spot], closed: bool, step: f64) -> Vec<Step> {
+    let clockwise = !closed || clockwise(places);
+    let mut bows = Vec::new();
     for (index, (a, b)) in sides(places, closed).into_iter().enumerate() {
         let Some((_, _, length)) = a.direction(b) else { continue };
         let count = (length / step).round().clamp(1.0, 500.0);
         if index == 0 {
-            let _ = write!(d, "M{} {}", num(a.x), num(a.y));
+            bows.push(Step::Move(a));
         }
         let mut n = 1.0;
         while n <= count {
-            let to = a.toward(b, n / count);
-            let r = length / count * 0.56;
-            let _ = write!(d, "A{} {} 0 0 {sweep} {} {}", num(r), num(r), num(to.x), num(to.y));
+            let radius = length / count * 0.56;
+            bows.push(Step::Arc { radius, clockwise, to: a.toward(b, n / count) });
             n += 1.0;
         }
     }
-    d
+    bows
 }
 
-fn circle(svg: &mut Svg, kind: &str, centre: Spot, inner: Option<f64>, outer: Option<f64>, manner: Manner) {
+fn circle(
+    picture: &mut Picture,
+    kind: &str,
+    centre: Spot,
+    inner: Option<f64>,
+    outer: Option<f64>,
+    manner: Manner,
+) {
     let pen = Pen::line(weight(kind)).dashed(manner.dash(Dash::Solid));
     match kind {
         "stump" => {
             let r = inner.or(outer).unwrap_or(1.4).max(1.4);
-            svg.circle(centre, r, pen.filled("#ffffff"));
-            cross(svg, centre, r * 0.7, 0.25);
-            svg.circle(centre, r * 0.55, Pen::line(0.18));
+            picture.circle(centre, r, pen.filled(PAPER));
+            cross(picture, centre, r * 0.7, 0.25);
+            picture.circle(centre, r * 0.55, Pen::line(0.18));
         }
         "pot" | "tank" => {
             let r = inner.or(outer).unwrap_or(1.4).max(1.2);
-            svg.circle(centre, r, Pen::line(0.35).dashed(manner.dash(Dash::Solid)).filled("#ffffff"));
-            svg.circle(centre, r * 0.75, Pen::line(0.18));
+            picture.circle(centre, r, Pen::line(0.35).dashed(manner.dash(Dash::Solid)).filled(PAPER));
+            picture.circle(centre, r * 0.75, Pen::line(0.18));
             if kind == "tank" {
-                svg.line(centre.plus(-r * 0.75, 0.0), centre.plus(r * 0.75, 0.0), Pen::line(0.18));
+                picture.line(centre.plus(-r * 0.75, 0.0), centre.plus(r * 0.75, 0.0), Pen::line(0.18));
             }
         }
         "shrub" => {
             let r = outer.or(inner).unwrap_or(2.0).max(1.2);
-            svg.path(&scallops(&ring(centre, r, 9), true, 1.2 * r), pen);
+            picture.path(scallops(&ring(centre, r, 9), true, 1.2 * r), pen);
         }
         _ => {
             if let Some(r) = outer {
-                svg.circle(centre, r, pen.dashed(manner.dash(Dash::Canopy)));
+                picture.circle(centre, r, pen.dashed(manner.dash(Dash::Canopy)));
             }
             // A trunk is drawn at its true size, but never so small that it gets lost.
             let trunk = inner.unwrap_or(0.0).max(0.75);
             if manner.is_doubtful() {
-                svg.circle(centre, trunk, pen.filled("#ffffff"));
+                picture.circle(centre, trunk, pen.filled(PAPER));
             } else {
-                svg.circle(centre, trunk, Pen::fill("#4a4a4a"));
+                picture.circle(centre, trunk, Pen::fill(Colour(0x4a_4a_4a)));
             }
-            svg.circle(centre, trunk + 0.9, Pen::line(0.25));
+            picture.circle(centre, trunk + 0.9, Pen::line(0.25));
         }
     }
 }
@@ -417,18 +429,23 @@ pub(super) fn covering(kind: &str) -> f64 {
 }
 
 /// A line broken by letters, which name it even on a grey print.
-pub(super) fn lettered(svg: &mut Svg, places: &[Spot], (letters, at): (&str, Option<&[Letter]>), pen: Pen) {
-    svg.polyline(places, false, pen);
+pub(super) fn lettered(
+    picture: &mut Picture,
+    places: &[Spot],
+    (letters, at): (&str, Option<&[Letter]>),
+    pen: Pen,
+) {
+    picture.polyline(places, false, pen);
     let size = LETTERS;
     let half = width(letters, size, true) / 2.0 + 0.4;
     for (at, ux, uy) in at.map_or_else(|| letter_places(places), <[Letter]>::to_vec) {
         let corner = |l: f64, s: f64| at.plus(ux * l - uy * s, uy * l + ux * s);
         let gap = [corner(-half, -1.2), corner(half, -1.2), corner(half, 1.2), corner(-half, 1.2)];
-        svg.polyline(&gap, true, Pen::fill("#ffffff"));
+        picture.polyline(&gap, true, Pen::fill(PAPER));
         let (turn, flip) = upright(ux, uy);
         let down = size * CAPITAL / 2.0 * flip;
         let face = Face::of(size).bold().hang(Hang::Middle).coloured(pen.colour).turned(turn);
-        svg.text(at.plus(-uy * down, ux * down), face, letters);
+        picture.text(at.plus(-uy * down, ux * down), face, letters);
     }
 }
 

@@ -2,7 +2,8 @@
 //! since prints go grey.
 
 use super::geometry::{Frame, Spot, spot};
-use super::svg::{Dash, Face, Hang, Pen, Svg};
+use super::pen::{Colour, Dash, Face, Hang, PAPER, Pen};
+use super::picture::Picture;
 use super::symbols::{Figure, Letter, Manner, lettered};
 use super::text::{CAPITAL, width};
 use crate::record::MarkColour;
@@ -11,7 +12,7 @@ use crate::record::MarkColour;
 /// colour code); the letters are common practice.
 pub(super) struct Line {
     /// Key for the legend's order.
-    pub ink: &'static str,
+    pub ink: Colour,
     pub letters: &'static str,
     pub words: &'static str,
 }
@@ -19,32 +20,32 @@ pub(super) struct Line {
 /// All inks have a contrast of at least 7 : 1 on white.
 pub(super) const fn line(colour: MarkColour) -> Line {
     let (ink, letters, words) = match colour {
-        MarkColour::Red => ("#b3001b", "E", "Red mark: electric"),
-        MarkColour::Yellow => ("#6b4f00", "G", "Yellow mark: gas, oil, steam"),
-        MarkColour::Orange => ("#8f3a00", "T/C", "Orange mark: phone, cable"),
-        MarkColour::Blue => ("#0b4f9e", "W", "Blue mark: drinking water"),
-        MarkColour::Purple => ("#6a1b9a", "I/RW", "Purple mark: irrigation"),
-        MarkColour::Green => ("#00662b", "S/D", "Green mark: sewer, drain"),
-        MarkColour::Pink => ("#9c1150", "SV", "Pink mark: survey"),
-        MarkColour::White => ("#4a4a4a", "DIG", "White mark: to be dug"),
+        MarkColour::Red => (Colour(0xb3_00_1b), "E", "Red mark: electric"),
+        MarkColour::Yellow => (Colour(0x6b_4f_00), "G", "Yellow mark: gas, oil, steam"),
+        MarkColour::Orange => (Colour(0x8f_3a_00), "T/C", "Orange mark: phone, cable"),
+        MarkColour::Blue => (Colour(0x0b_4f_9e), "W", "Blue mark: drinking water"),
+        MarkColour::Purple => (Colour(0x6a_1b_9a), "I/RW", "Purple mark: irrigation"),
+        MarkColour::Green => (Colour(0x00_66_2b), "S/D", "Green mark: sewer, drain"),
+        MarkColour::Pink => (Colour(0x9c_11_50), "SV", "Pink mark: survey"),
+        MarkColour::White => (Colour(0x4a_4a_4a), "DIG", "White mark: to be dug"),
     };
     Line { ink, letters, words }
 }
 
 /// The ground on both sides of a mark that is taken for the line's own: a pale strip under everything.
-pub(super) fn zone(svg: &mut Svg, figure: &Figure, reach: f64) {
-    const TINT: &str = "#e8e8e8";
+pub(super) fn zone(picture: &mut Picture, figure: &Figure, reach: f64) {
+    const TINT: Colour = Colour(0xe8_e8_e8);
     match figure {
         Figure::Line(places) | Figure::Area(places) => {
-            svg.polyline(places, false, Pen::line(2.0 * reach).coloured(TINT));
+            picture.polyline(places, false, Pen::line(2.0 * reach).coloured(TINT));
         }
-        Figure::Spot(at) | Figure::Circle { centre: at, .. } => svg.circle(*at, reach, Pen::fill(TINT)),
+        Figure::Spot(at) | Figure::Circle { centre: at, .. } => picture.circle(*at, reach, Pen::fill(TINT)),
     }
 }
 
 /// Draws a mark; `letters` is where those of its line stand.
 pub(super) fn draw(
-    svg: &mut Svg,
+    picture: &mut Picture,
     colour: MarkColour,
     figure: &Figure,
     manner: Manner,
@@ -58,16 +59,18 @@ pub(super) fn draw(
     };
     let pen = Pen::line(0.5).coloured(line.ink).dashed(dash);
     match figure {
-        Figure::Line(places) | Figure::Area(places) => lettered(svg, places, (line.letters, letters), pen),
+        Figure::Line(places) | Figure::Area(places) => {
+            lettered(picture, places, (line.letters, letters), pen)
+        }
         Figure::Spot(at) | Figure::Circle { centre: at, .. } => {
             // A single paint dot or flag: a small flag with the letters.
             let size = FLAG;
             let flag = Frame::new(at.x, at.y - 5.4, at.x + flag(line.letters), at.y - 2.4);
-            svg.line(*at, spot(at.x, flag.y0), Pen::line(0.35).coloured(line.ink));
-            svg.rect(&flag, Pen::line(0.35).coloured(line.ink).filled("#ffffff"));
+            picture.line(*at, spot(at.x, flag.y0), Pen::line(0.35).coloured(line.ink));
+            picture.rect(&flag, Pen::line(0.35).coloured(line.ink).filled(PAPER));
             let face = Face::of(size).bold().hang(Hang::Middle).coloured(line.ink);
             let middle = flag.centre();
-            svg.text(spot(middle.x, middle.y + size * CAPITAL / 2.0), face, line.letters);
+            picture.text(spot(middle.x, middle.y + size * CAPITAL / 2.0), face, line.letters);
         }
     }
 }

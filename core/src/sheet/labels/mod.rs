@@ -16,7 +16,8 @@ pub(super) use slab::Slab;
 pub(super) use words::{LEADING, Words, along_box, write_along};
 
 use super::geometry::{Frame, Spot, sides};
-use super::svg::{Pen, Svg};
+use super::pen::Pen;
+use super::picture::{Picture, Role};
 use slab::{Grid, Lines};
 
 /// Width of a leader, mm.
@@ -60,7 +61,7 @@ pub(super) enum Kind {
     Fall,
 }
 
-type Drawn<'a> = Box<dyn Fn(&mut Svg, &Pose) + 'a>;
+type Drawn<'a> = Box<dyn Fn(&mut Picture, &Pose) + 'a>;
 
 /// Something to be written somewhere.
 pub(super) struct Label<'a> {
@@ -114,7 +115,7 @@ impl<'a> Board<'a> {
         &mut self,
         (group, kind, name, worth): (Group, Kind, &str, f64),
         (candidates, far): (impl IntoIterator<Item = Candidate>, Option<Far>),
-        draw: impl Fn(&mut Svg, &Pose) + 'a,
+        draw: impl Fn(&mut Picture, &Pose) + 'a,
     ) {
         let near = self.fair(candidates);
         let name = name.to_owned();
@@ -138,9 +139,9 @@ impl<'a> Board<'a> {
         wraps: Vec<Vec<Words>>,
     ) {
         let name = wraps.iter().flatten().map(|l| l.text.as_str()).next().unwrap_or_default().to_owned();
-        let draw: Drawn<'a> = Box::new(move |svg, pose| {
+        let draw: Drawn<'a> = Box::new(move |picture, pose| {
             if let Some(lines) = wraps.get(pose.variant) {
-                words::write_block(svg, pose.middle, lines);
+                words::write_block(picture, pose.middle, lines);
             }
         });
         self.labels.push(Label { group, kind, name, worth, near, far: Some(far), draw });
@@ -179,8 +180,9 @@ impl<'a> Board<'a> {
         let half = vec![words::block(std::slice::from_ref(&line))];
         let far = lead.then(|| Far { sign: Frame::around(middle, 0.0, 0.0), half, cost: 0.0 });
         let name = line.text.clone();
-        let draw: Drawn<'a> =
-            Box::new(move |svg, pose| write_along(svg, pose.middle, pose.along, &line.text, line.face));
+        let draw: Drawn<'a> = Box::new(move |picture, pose| {
+            write_along(picture, pose.middle, pose.along, &line.text, line.face)
+        });
         self.labels.push(Label { group, kind, name, worth, near, far, draw });
     }
 
@@ -264,10 +266,10 @@ const OVER_LINE: f64 = 0.5;
 /// What was drawn, and what found no room.
 #[derive(Default)]
 pub(super) struct Solved {
-    layers: Vec<(Group, Svg)>,
+    layers: Vec<(Group, Picture)>,
     pub left_out: Vec<LeftOut>,
     /// The words on what was left out.
-    pub notice: Svg,
+    pub notice: Picture,
 }
 
 /// A label without room.
@@ -280,23 +282,23 @@ pub(super) struct LeftOut {
 
 impl Solved {
     fn draw(&mut self, label: &Label<'_>, candidate: &Candidate) {
-        let mut own = Svg::default();
+        let mut own = Picture::default();
         if let Some((from, to)) = candidate.pose.leader {
-            let mut line = Svg::default();
+            let mut line = Picture::default();
             line.line(from, to, Pen::line(LEADER));
-            own.group("class=\"leader\"", &line);
+            own.group(Role::Class("leader"), line);
         }
         (label.draw)(&mut own, &candidate.pose);
-        let mut all = Svg::default();
-        all.group("class=\"label\"", &own);
+        let mut all = Picture::default();
+        all.group(Role::Class("label"), own);
         match self.layers.iter_mut().find(|(group, _)| *group == label.group) {
-            Some((_, svg)) => svg.append(&all),
+            Some((_, picture)) => picture.append(all),
             None => self.layers.push((label.group, all)),
         }
     }
     /// The drawing of a layer.
-    pub fn layer(&self, group: Group) -> Svg {
+    pub fn layer(&self, group: Group) -> Picture {
         let found = self.layers.iter().find(|(g, _)| *g == group);
-        found.map(|(_, svg)| svg.clone()).unwrap_or_default()
+        found.map(|(_, picture)| picture.clone()).unwrap_or_default()
     }
 }

@@ -2,7 +2,8 @@
 
 use super::slab::Slab;
 use crate::sheet::geometry::{Spot, spot};
-use crate::sheet::svg::{Face, Hang, Pen, Svg};
+use crate::sheet::pen::{Face, Hang, PAPER, Pen};
+use crate::sheet::picture::Picture;
 use crate::sheet::symbols::upright;
 use crate::sheet::text::{CAPITAL, fit, width, wrap};
 use crate::units::float;
@@ -40,11 +41,11 @@ pub(super) fn block(lines: &[Words]) -> (f64, f64) {
 }
 
 /// Writes a block around its middle.
-pub(super) fn write_block(svg: &mut Svg, middle: Spot, lines: &[Words]) {
+pub(super) fn write_block(picture: &mut Picture, middle: Spot, lines: &[Words]) {
     let mut y = middle.y - block(lines).1;
     for line in lines {
         let high = line.face.size * LEADING;
-        write(svg, spot(middle.x, y + high / 2.0), &line.text, line.face);
+        write(picture, spot(middle.x, y + high / 2.0), &line.text, line.face);
         y += high;
     }
 }
@@ -57,22 +58,22 @@ pub(in crate::sheet) fn along_box(middle: Spot, along: (f64, f64), words: &str, 
 
 /// Writes words along a direction, so that they read from below or from the right.
 pub(in crate::sheet) fn write_along(
-    svg: &mut Svg,
+    picture: &mut Picture,
     middle: Spot,
     (ux, uy): (f64, f64),
     words: &str,
     face: Face,
 ) {
     let (turn, _) = upright(ux, uy);
-    write(svg, middle, words, face.turned(turn));
+    write(picture, middle, words, face.turned(turn));
 }
 
 /// Text centred on a place, on a white ground so that it reads over lines.
-fn write(svg: &mut Svg, middle: Spot, words: &str, face: Face) {
+fn write(picture: &mut Picture, middle: Spot, words: &str, face: Face) {
     let (s, c) = (float::sin(face.turn.to_radians()), float::cos(face.turn.to_radians()));
     let corner = |x: f64, y: f64| middle.plus(x * c - y * s, x * s + y * c);
     let (w, h) = (width(words, face.size, face.bold) / 2.0 * 0.94, face.size * 0.42);
-    svg.polyline(&[corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)], true, Pen::fill("#ffffff"));
+    picture.polyline(&[corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)], true, Pen::fill(PAPER));
     let down = face.size * CAPITAL / 2.0;
-    svg.text(corner(0.0, down), face.hang(Hang::Middle), words);
+    picture.text(corner(0.0, down), face.hang(Hang::Middle), words);
 }
