@@ -11,6 +11,7 @@
 
 mod declination;
 mod geodetic;
+pub mod sun;
 
 pub use declination::{Declination, NoDeclination, declination};
 pub use geodetic::{Position, Topocentric};

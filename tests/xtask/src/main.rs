@@ -16,7 +16,7 @@ cargo xtask COMMAND
   serve [PORT]   build what is needed and serve it on this machine (port 8080)
   test           every check: formatting, lints, tests, release build, transfer size, browser
   build          the folder dist/, ready for any static host, and its transfer size
-  reference      solve the reference yards with scipy, for the test network_scipy
+  reference      answers of scipy, PROJ and pvlib, which tests compare with
   bench          how long the solver takes, native and in Chromium; a report, not a check
   bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, speed ...
 ";

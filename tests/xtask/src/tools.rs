@@ -15,10 +15,21 @@ use std::{
 const BINARYEN: &str = "132.0.0";
 /// The version of the npm package `axe-core`, which looks for what keeps people out.
 const AXE: &str = "4.14.1";
-/// The Python packages that the adjustment is compared with.
-const SCIPY: &str = "1.17.1";
-const NUMPY: &str = "2.4.6";
-const SHAPELY: &str = "2.2.0";
+/// The npm packages that look whether a map layer is GeoJSON as RFC 7946 has it. The first is maintained and leaves
+/// out the order of rings; the second, which it follows, knows it (the later version needs a package that no registry
+/// has).
+const CHECK_GEOJSON: &str = "0.1.14";
+const GEOJSONHINT: &str = "3.2.0";
+/// The Python packages that figures, places on earth and files are compared with.
+const PYTHON: [(&str, &str); 7] = [
+    ("numpy", "2.4.6"),
+    ("scipy", "1.17.1"),
+    ("shapely", "2.2.0"),
+    ("pyproj", "3.7.2"),
+    ("pvlib", "0.16.1"),
+    ("pyogrio", "0.13.0"),
+    ("pygeomag", "1.1.0"),
+];
 
 /// Adds the wasm target where it is missing.
 ///
@@ -99,7 +110,7 @@ pub fn ensure_axe() -> Outcome<PathBuf> {
 
 /// A file of an npm package, installed in the user's cache folder where it is not there yet.
 fn npm_package(name: &str, version: &str, file: &str) -> Outcome<PathBuf> {
-    let home = cache_folder()?.join(format!("{name}-{version}"));
+    let home = cache_folder()?.join(format!("{}-{version}", name.trim_start_matches('@').replace('/', "-")));
     let file = home.join("node_modules").join(file);
     if !file.is_file() {
         if which("npm").is_none() && apt(&["nodejs", "npm"]).is_err() {
@@ -117,37 +128,44 @@ fn npm_package(name: &str, version: &str, file: &str) -> Outcome<PathBuf> {
     }
 }
 
-/// Makes a Python environment with scipy in the user's cache folder and hands back its Python.
+/// Installs what looks at map layers, as wasm-opt is, and hands back the main scripts of both packages.
+///
+/// # Errors
+/// As [`ensure_wasm_opt`].
+pub fn ensure_geojson_checks() -> Outcome<[PathBuf; 2]> {
+    let maintained =
+        npm_package("@placemarkio/check-geojson", CHECK_GEOJSON, "@placemarkio/check-geojson/dist/index.js")?;
+    let strict = npm_package("@mapbox/geojsonhint", GEOJSONHINT, "@mapbox/geojsonhint/lib/index.js")?;
+    Ok([maintained, strict])
+}
+
+/// Makes a Python environment with the packages of [`PYTHON`] in the user's cache folder and hands back its Python.
 ///
 /// # Errors
 /// When there is no Python 3.11 or later with its venv module, or the packages cannot be had.
-pub fn ensure_scipy() -> Outcome<PathBuf> {
-    let home = cache_folder()?.join(format!("scipy-{SCIPY}-numpy-{NUMPY}-shapely-{SHAPELY}"));
+pub fn ensure_python() -> Outcome<PathBuf> {
+    let wanted: Vec<String> = PYTHON.iter().map(|(name, version)| format!("{name}=={version}")).collect();
+    let home = cache_folder()?.join(format!("python-{}", PYTHON.map(|(_, version)| version).join("-")));
     let python = if cfg!(windows) { home.join("Scripts/python.exe") } else { home.join("bin/python") };
-    let ask =
-        "import numpy, scipy, shapely; print(scipy.__version__, numpy.__version__, shapely.__version__)";
-    let there = || output(&mut command(&python, &["-c", ask]));
-    let wanted = format!("{SCIPY} {NUMPY} {SHAPELY}");
-    if python.is_file() && there().is_ok_and(|said| said.trim() == wanted) {
+    // By what is installed, not by importing it, which takes seconds.
+    let ask = "import sys; from importlib.metadata import version\n\
+               for wish in sys.argv[1:]: assert version(wish.split('==')[0]) == wish.split('==')[1], wish";
+    let there = || output(command(&python, &["-c", ask]).args(&wanted));
+    if python.is_file() && there().is_ok() {
         return Ok(python);
     }
     let make = |program: &str| run(command(program, &["-m", "venv", "--clear"]).arg(&home));
     let made = ["python3", "python"].iter().any(|name| which(name).is_some() && make(name).is_ok());
     if !made {
         // Debian has the module in a package of its own.
-        apt(&["python3", "python3-venv"])
-            .and_then(|()| make("python3"))
-            .map_err(|failure| Failure(format!("scipy needs Python 3.11 or later with venv: {failure}")))?;
+        apt(&["python3", "python3-venv"]).and_then(|()| make("python3")).map_err(|failure| {
+            Failure(format!("the tests need Python 3.11 or later with venv: {failure}"))
+        })?;
     }
-    let packages = [format!("numpy=={NUMPY}"), format!("scipy=={SCIPY}"), format!("shapely=={SHAPELY}")];
     let quiet = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check"];
-    run(command(&python, &quiet).args(["--only-binary", ":all:"]).args(packages))?;
-    let said = there()?;
-    if said.trim() == wanted {
-        Ok(python)
-    } else {
-        Err(Failure(format!("Python has scipy, numpy, shapely {said}")))
-    }
+    run(command(&python, &quiet).args(["--only-binary", ":all:"]).args(&wanted))?;
+    there().map_err(|failure| Failure(format!("the Python packages are not as asked for: {failure}")))?;
+    Ok(python)
 }
 
 /// Chromium, its driver, and what the tests look at drawings with, on Debian installed where missing.
