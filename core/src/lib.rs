@@ -36,3 +36,5 @@ pub mod checks;
 pub mod sheet;
 
 pub mod exchange;
+
+pub mod report;

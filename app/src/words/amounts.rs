@@ -1,11 +1,10 @@
 //! How long, how large, how much: quantities with what they may be off by.
 
-use swingtie_core::plan::quantities::{Amount, Extent, pit_of};
+pub use swingtie_core::plan::amounts::{extent, off};
+use swingtie_core::plan::quantities::{Amount, pit_of};
 use swingtie_core::record::{Attribute, Attributes, Form, Row, Sort};
 use swingtie_core::units::format::fixed;
-use swingtie_core::units::{
-    Area, Length, LengthStyle, UnitSystem, Volume, format_area, format_length, read_number,
-};
+use swingtie_core::units::{Area, Length, UnitSystem, Volume, read_number};
 
 /// Opens what is asked about an area's depth.
 pub const FILL: &str = "How much at a depth";
@@ -33,26 +32,6 @@ static FLOOR: Row = Row {
 /// What is asked of an area that is filled or dug.
 pub static FILL_FORM: Form = Form { first: &[&DEPTH as &Row, &WASTE, &FLOOR], more: &[] };
 
-/// Two standard deviations: what it may be off by.
-fn off<T>(sd: Option<T>, write: impl FnOnce(T) -> String) -> String {
-    sd.map_or_else(|| " roughly".to_owned(), |sd| format!(" ± {}", write(sd)))
-}
-
-fn length(amount: Amount<Length>, units: UnitSystem) -> String {
-    let style = match units {
-        UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 2 },
-        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
-        UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
-    };
-    let write = |length: Length| format_length(length, style);
-    format!("{}{}", write(amount.value), off(amount.sd, |sd| write(sd * 2.0)))
-}
-
-fn area(amount: Amount<Area>, units: UnitSystem) -> String {
-    let twice = |sd: Area| Area::from_square_metres(2.0 * sd.square_metres());
-    format!("{}{}", format_area(amount.value, units), off(amount.sd, |sd| format_area(twice(sd), units)))
-}
-
 /// In cubic yards, or cubic metres.
 fn volume(amount: Amount<Volume>, units: UnitSystem) -> String {
     let (unit, of): (_, fn(Volume) -> f64) = match units {
@@ -61,16 +40,6 @@ fn volume(amount: Amount<Volume>, units: UnitSystem) -> String {
     };
     let value = fixed(of(amount.value), 2);
     format!("{value} {unit}{}", off(amount.sd, |sd| format!("{} {unit}", fixed(2.0 * of(sd), 2))))
-}
-
-/// How long and how large a thing is; nothing of a spot.
-#[must_use]
-pub fn extent(extent: &Extent, units: UnitSystem) -> Option<String> {
-    let long = length(extent.length?, units);
-    Some(match extent.area {
-        Some(inside) => format!("{}; {long} round it", area(inside, units)),
-        None => format!("{long} long"),
-    })
 }
 
 /// What fills an area, by what was typed: depth, waste and floor. None before there is a depth.
@@ -113,19 +82,5 @@ mod tests {
         let said = fill(Amount { sd: None, ..rim }, &typed("2\"", ""), UnitSystem::FeetInches).unwrap();
         assert_eq!(said, "3.09 cu yd roughly at 2\" deep");
         assert_eq!(fill(rim, &Attributes::new(), UnitSystem::Metres), None);
-    }
-
-    #[test]
-    fn how_long_and_how_large() {
-        let long = Some(Amount { value: Length::from_feet(64.0), sd: Some(Length::from_inches(1.0)) });
-        let fence = Extent { length: long, area: None };
-        assert_eq!(extent(&fence, UnitSystem::FeetInches).as_deref(), Some("64' 0\" ± 2\" long"));
-        let inside = Length::from_feet(12.0) * Length::from_feet(20.0);
-        let patio = Extent { length: long, area: Some(Amount { value: inside, sd: None }) };
-        assert_eq!(
-            extent(&patio, UnitSystem::FeetInches).as_deref(),
-            Some("240 sq ft roughly; 64' 0\" ± 2\" round it")
-        );
-        assert_eq!(extent(&Extent::default(), UnitSystem::Metres), None);
     }
 }

@@ -14,11 +14,7 @@ pub const SEVERITIES: [Severity; 3] = [Severity::Note, Severity::Fix, Severity::
 /// How bad.
 #[must_use]
 pub fn severity_name(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Note => "Worth a note",
-        Severity::Fix => "Needs work",
-        Severity::Danger => "Danger, or getting worse",
-    }
+    severity.name()
 }
 
 /// Colours in the order offered.

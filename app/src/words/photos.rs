@@ -1,10 +1,9 @@
 //! What the screens of photos say.
 
 use super::{Names, count, list, problem_name};
-use swingtie_core::plan::NorthArrow;
-use swingtie_core::record::{At, EntryId, Facing, NorthKind, Record, kind};
-use swingtie_core::units::format::fixed;
-use swingtie_core::units::{Angle, format_bearing};
+use swingtie_core::plan::{NorthArrow, looks};
+use swingtie_core::record::{At, EntryId, Facing, Record, kind};
+use swingtie_core::units::Angle;
 
 pub const PHOTOS: &str = "Photos";
 pub const NO_PHOTOS: &str = "No photos yet.";
@@ -166,28 +165,15 @@ pub fn photos_link(number: usize) -> String {
 
 /// Which way a photo looks: as said, as drawn (counter-clockwise from the plan's x), and by north.
 pub fn facing(said: Option<Facing>, drawn: Option<Angle>, north: Option<&NorthArrow>) -> String {
-    let by = if matches!(said, Some(Facing::Compass(_))) { ", by compass, roughly" } else { "" };
-    match (said, drawn, north) {
-        (None, ..) => "Not known.".to_owned(),
-        (_, Some(drawn), Some(north)) => {
-            let bearing = Angle::from_radians(north.direction.radians() - drawn.radians());
-            let which = if north.kind == NorthKind::True { "true" } else { "magnetic" };
-            format!("It looks {} from {which} north{by}.", format_bearing(bearing, 0))
-        }
-        (Some(Facing::Compass(bearing)), ..) => format!(
-            "It looks {} from magnetic north{by}. It is drawn once north is known: see Site details.",
-            format_bearing(bearing, 0)
-        ),
-        (Some(Facing::Plan(angle)), ..) => {
-            let degrees = angle.degrees().rem_euclid(360.0);
-            format!("It looks {}° to the left of the drawing's right.", fixed(degrees, 0))
-        }
-    }
+    let waits = matches!(said, Some(Facing::Compass(_))) && (drawn.is_none() || north.is_none());
+    let later = if waits { " It is drawn once north is known: see Site details." } else { "" };
+    looks(said, drawn, north).map_or_else(|| "Not known.".to_owned(), |looks| format!("It {looks}.{later}"))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use swingtie_core::record::NorthKind;
 
     #[test]
     fn a_run_says_what_became_of_every_file() {

@@ -1,5 +1,7 @@
 //! What is worth a look: found and worded in core (`swingtie_core::checks`), here is what stands round it.
 
+pub use swingtie_core::checks::{by_source, from_readings, not_read};
+
 /// Heading.
 pub const WORTH: &str = "Worth a look";
 /// Under it.
@@ -18,24 +20,6 @@ pub fn more_worth(number: usize) -> String {
 #[must_use]
 pub fn full_stop(sentence: &str) -> String {
     format!("{sentence}.")
-}
-
-/// Which readings it rests on.
-#[must_use]
-pub fn from_readings(used: &[String]) -> Option<String> {
-    (!used.is_empty()).then(|| format!("From: {}.", used.join("; ")))
-}
-
-/// Which readings it lacks.
-#[must_use]
-pub fn not_read(missing: &[String]) -> Option<String> {
-    (!missing.is_empty()).then(|| format!("Not read: {}.", missing.join("; ")))
-}
-
-/// Where its limit is published.
-#[must_use]
-pub fn by_source(source: &str) -> String {
-    format!("Source: {source}.")
 }
 
 /// It was answered in the list before leaving.

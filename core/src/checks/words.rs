@@ -105,3 +105,21 @@ pub fn said(record: &Record, finding: &Finding) -> Option<(String, String)> {
     };
     Some((what, how))
 }
+
+/// Which readings a finding rests on.
+#[must_use]
+pub fn from_readings(used: &[String]) -> Option<String> {
+    (!used.is_empty()).then(|| format!("From: {}.", used.join("; ")))
+}
+
+/// Which readings a finding lacks.
+#[must_use]
+pub fn not_read(missing: &[String]) -> Option<String> {
+    (!missing.is_empty()).then(|| format!("Not read: {}.", missing.join("; ")))
+}
+
+/// Where the limit of a finding is published.
+#[must_use]
+pub fn by_source(source: &str) -> String {
+    format!("Source: {source}.")
+}

@@ -7,6 +7,7 @@ use crate::place::{Stated, Unplaced};
 use crate::plan::{Ground, NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
 use crate::sheet;
+use std::borrow::Cow;
 
 /// What is stated beside the book.
 #[derive(Clone, Debug, Default)]
@@ -46,13 +47,7 @@ pub struct Outputs {
 /// Makes every file.
 #[must_use]
 pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Outputs {
-    let stated = options.place.north.map(|bearing| {
-        // The x axis bears so much clockwise from north: north lies as much counter-clockwise from it.
-        let source = "as stated".to_owned();
-        let north = NorthArrow { direction: bearing, kind: NorthKind::True, source };
-        Plan { north: Some(north), ..plan.clone() }
-    });
-    let plan = stated.as_ref().unwrap_or(plan);
+    let plan = &north_as_stated(plan, &options.place);
     let drawing = sheet::draw(record, adjustment, plan, &options.sheet);
     let mut files = Vec::new();
     let mut put = |name, media_type, text| files.push(File { name, media_type, text });
@@ -69,4 +64,13 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
     put("adjustment.json", "application/json", adjustment::write(record, adjustment));
     put("measurements.csv", "text/csv", csv::write(record));
     Outputs { files, notices: drawing.notices, no_map, paper: drawing.paper, scale: drawing.scale }
+}
+
+/// The plan with north as stated, where it was.
+#[must_use]
+pub fn north_as_stated<'a>(plan: &'a Plan, place: &Stated) -> Cow<'a, Plan> {
+    let Some(bearing) = place.north else { return Cow::Borrowed(plan) };
+    // The x axis bears so much clockwise from north: north lies as much counter-clockwise from it.
+    let north = NorthArrow { direction: bearing, kind: NorthKind::True, source: "as stated".to_owned() };
+    Cow::Owned(Plan { north: Some(north), ..plan.clone() })
 }

@@ -81,12 +81,18 @@ pub fn cause(record: &Record, cause: &Cause) -> String {
 /// A reading named in words: `the tie H1 to T3, 12' 6"`.
 #[must_use]
 pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
-    let Some(found) = record.measurements.iter().find(|m| &m.entry == entry) else {
-        return format!("entry {entry}");
-    };
+    match record.measurements.iter().find(|m| &m.entry == entry) {
+        Some(found) => measured(record, &found.what, part),
+        None => format!("entry {entry}"),
+    }
+}
+
+/// The same of a measurement that need not stand in the record any more.
+#[must_use]
+pub fn measured(record: &Record, measurement: &Measurement, part: usize) -> String {
     let name = |point| record.label(point);
     let said = |words: String, text: &str| if text.is_empty() { words } else { format!("{words}, {text}") };
-    match &found.what {
+    match measurement {
         Measurement::Tie { from, to, reading, .. } => {
             said(format!("the tie {} to {}", name(from), name(to)), &reading.text)
         }
@@ -132,6 +138,8 @@ pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
         Measurement::Girth { point, reading, .. } => {
             said(format!("the girth of {}", name(point)), &reading.text)
         }
-        Measurement::SideIs { point, .. } => format!("the side of {}", name(point)),
+        Measurement::SideIs { point, side } => {
+            said(format!("the side of {}", name(point)), &self::side(record, side))
+        }
     }
 }

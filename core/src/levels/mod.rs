@@ -14,7 +14,8 @@
 //! * `causes`: what may have happened to a reading that does not fit;
 //! * `traps`: rods and tapes in different units;
 //! * `lay`: heights for tapes that lay on a slope;
-//! * `slope`: rise over run in every way the trade writes it.
+//! * `slope`: rise over run in every way the trade writes it;
+//! * `words`: figures, sums and closings of the book, as phone and report write them.
 
 mod adjust;
 mod booking;
@@ -25,6 +26,7 @@ mod setups;
 mod slope;
 mod surface;
 mod traps;
+pub mod words;
 
 #[cfg(test)]
 mod tests;

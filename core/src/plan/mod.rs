@@ -2,6 +2,7 @@
 //!
 //! Coordinates are the network's local frame (x along the held direction, y to its left, metres).
 
+pub mod amounts;
 mod arc;
 mod build;
 mod ground;
@@ -13,7 +14,7 @@ mod smooth;
 
 pub use arc::{Arc, radius_of};
 pub use ground::{Fall, Ground, SpotHeight};
-pub use photos::{PlacedPhoto, on_plan, place_of, placed_photos};
+pub use photos::{PlacedPhoto, looks, on_plan, place_of, placed_photos};
 pub use pointing::{bearing_of, pointing};
 pub use sketched::{Frame, with_sketch};
 

@@ -2,7 +2,8 @@
 
 use super::{NorthArrow, Plan};
 use crate::record::{At, EntryId, Facing, NorthKind, Photo, PointId, Record};
-use crate::units::{Angle, PlanPoint};
+use crate::units::format::fixed;
+use crate::units::{Angle, PlanPoint, format_bearing};
 
 /// A photo to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,4 +77,25 @@ pub fn on_plan(facing: Facing, record: &Record, north: Option<&NorthArrow>) -> O
         NorthKind::True => record.north.as_ref().and_then(|north| north.declination).unwrap_or(Angle::ZERO),
     };
     Some(Angle::from_radians(north.direction.radians() - bearing.radians() - east.radians()))
+}
+
+/// Which way a photo looks, in words: as said, as drawn (counter-clockwise from the plan's x), and by north. None where
+/// nobody said.
+#[must_use]
+pub fn looks(said: Option<Facing>, drawn: Option<Angle>, north: Option<&NorthArrow>) -> Option<String> {
+    let by = if matches!(said, Some(Facing::Compass(_))) { ", by compass, roughly" } else { "" };
+    match (said?, drawn, north) {
+        (_, Some(drawn), Some(north)) => {
+            let bearing = Angle::from_radians(north.direction.radians() - drawn.radians());
+            let which = if north.kind == NorthKind::True { "true" } else { "magnetic" };
+            Some(format!("looks {} from {which} north{by}", format_bearing(bearing, 0)))
+        }
+        (Facing::Compass(bearing), ..) => {
+            Some(format!("looks {} from magnetic north{by}", format_bearing(bearing, 0)))
+        }
+        (Facing::Plan(angle), ..) => {
+            let degrees = angle.degrees().rem_euclid(360.0);
+            Some(format!("looks {}° to the left of the drawing's right", fixed(degrees, 0)))
+        }
+    }
 }

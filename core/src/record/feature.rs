@@ -97,6 +97,18 @@ pub enum Severity {
     Danger,
 }
 
+impl Severity {
+    /// In words.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Note => "Worth a note",
+            Self::Fix => "Needs work",
+            Self::Danger => "Danger, or getting worse",
+        }
+    }
+}
+
 /// How a problem lies at its points.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
 #[serde(rename_all = "snake_case")]

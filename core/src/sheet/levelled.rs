@@ -2,9 +2,10 @@
 
 use super::furniture::Subject;
 use super::heights::{any_far, decimals, figure};
+use crate::levels::words::instrument;
 use crate::levels::{Closing, LevelFinding, NoSurface, book_pages, setups};
 use crate::plan::Ground;
-use crate::record::{LevelWith, PointId, Record, UnitSystem};
+use crate::record::{PointId, Record, UnitSystem};
 use crate::units::Length;
 
 /// Of a normal error 95 % lie within so many standard deviations.
@@ -109,15 +110,6 @@ fn datum(record: &Record, ground: &Ground) -> String {
             format!("{} taken as {} ({source})", named(&mark.point), figure(mark.height, units, 2))
         }
         _ => "datum not stated".to_owned(),
-    }
-}
-
-const fn instrument(with: LevelWith) -> &'static str {
-    match with {
-        LevelWith::BuildersLevel => "builder's level or laser",
-        LevelWith::HandLevel => "hand level",
-        LevelWith::StringLevel => "string level",
-        LevelWith::WaterLevel => "water level",
     }
 }
 

@@ -8,7 +8,9 @@ use super::pen::Face;
 use super::picture::Picture;
 use super::text::{fit, width, wrap};
 use super::utilities;
-use super::words::{Sentences, capital, day, fate, full_name, known, name_of, own_name, plain, with};
+use super::words::{
+    Sentences, WORKED_OUT, capital, day, fate, full_name, known, name_of, own_name, plain, with,
+};
 use crate::checks::{Concern, Line};
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
@@ -143,10 +145,6 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
 }
 
 // ---- worth a look ----------------------------------------------------------------------------------
-
-/// Under what the checks found.
-const WORKED_OUT: &str =
-    "Worked out from what was recorded; nobody has judged it: the local code and licensed people decide.";
 
 /// What was found alone: its numbers, what to do and its source stand in the program.
 fn concern(concern: &Concern, wide: f64) -> Block {

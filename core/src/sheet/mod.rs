@@ -31,12 +31,15 @@ mod points;
 mod svg;
 mod symbols;
 mod text;
+mod told;
 mod turn;
 mod utilities;
 mod view;
 pub(crate) mod words;
 
 pub use paper::{Orientation, Paper, Scale};
+pub(crate) use svg::escape;
+pub(crate) use told::told;
 pub use turn::Turn;
 
 use crate::checks::{concerns, lines_on};

@@ -1,7 +1,12 @@
 //! Words that the sheet and the report share.
 
-use crate::record::{Attribute, Attributes, Fate, Feature, Form, UnitSystem, kind};
+use super::utilities;
+use crate::record::{Attribute, Attributes, Fate, Feature, Form, MarkColour, UnitSystem, kind};
 use crate::units::{Length, LengthStyle, format_length};
+
+/// Under what the checks found.
+pub(crate) const WORKED_OUT: &str =
+    "Worked out from what was recorded; nobody has judged it: the local code and licensed people decide.";
 
 /// What every sheet and report says before somebody digs, builds or sets out.
 pub(crate) fn cautions(units: UnitSystem) -> Vec<String> {
@@ -84,6 +89,11 @@ pub(crate) fn full_name(f: &Feature) -> String {
     } else {
         format!("{name}, {own}")
     }
+}
+
+/// A utility mark by its colour and the usual meaning of that.
+pub(crate) const fn mark(colour: MarkColour) -> &'static str {
+    utilities::line(colour).words
 }
 
 /// What shall become of a thing, in capitals; nothing where nobody said.

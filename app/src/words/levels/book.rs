@@ -1,27 +1,13 @@
 //! Set-ups, closings, the level book and slopes in words.
 
+pub use swingtie_core::levels::words::{closing_error, figure, sums};
+
 use super::{NOT_PROVED, lies_at, short, small};
 use crate::words::{count, length};
-use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope, Sums};
+use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope};
 use swingtie_core::record::{EntryId, LevelReading, PointId, Record, UnitSystem};
 use swingtie_core::units::format::{fixed, half_up};
 use swingtie_core::units::{Length, LengthStyle, format_length};
-
-/// A number of the level book, without its unit: the columns are narrow. As fine as a level is read, so that rounding
-/// spoils no sum.
-#[must_use]
-pub fn figure(value: Length, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => half_up(value.feet(), 3),
-        UnitSystem::Metres => half_up(value.metres(), 3),
-    }
-}
-
-/// The same with its unit.
-fn figure_of(value: Length, units: UnitSystem) -> String {
-    let unit = if units == UnitSystem::Metres { "m" } else { "ft" };
-    format!("{} {unit}", figure(value, units).replace('-', "−"))
-}
 
 /// A set-up on its line: `2: hand level, 4 readings`.
 #[must_use]
@@ -71,19 +57,6 @@ pub fn closing(closing: &Closing, record: &Record) -> String {
             "Back on {label} after {after}: {off} off. Only up to {allowed} is chance: look for a misread."
         )
     }
-}
-
-/// The same as surveyors say it, below the level book.
-#[must_use]
-pub fn closing_error(closing: &Closing, record: &Record) -> String {
-    let units = record.site.units;
-    let over = if closing.closes() { "" } else { " A reading is wrong." };
-    format!(
-        "Closing error {} on {}, limit {}.{over}",
-        figure_of(closing.by, units),
-        record.label(&closing.point),
-        figure_of(closing.allowed, units)
-    )
 }
 
 /// A distance no finer than its doubt.
@@ -149,23 +122,6 @@ pub fn falls(slope: Slope, [from, to]: [&str; 2], certain: bool) -> String {
     } else {
         format!("{from} and {to} lie too nearly level to say which way it falls.")
     }
-}
-
-/// The sums of a page, and whether they agree.
-#[must_use]
-pub fn sums(sums: &Sums, units: UnitSystem) -> String {
-    let write = |by: Length| figure_of(by, units);
-    let agree = if sums.agree() {
-        "The arithmetic agrees; this does not check the readings."
-    } else {
-        "They do not agree."
-    };
-    format!(
-        "Sum of backsights less foresights {}, of rises less falls {}, last less first height {}. {agree}",
-        write(sums.back - sums.fore),
-        write(sums.rise - sums.fall),
-        write(sums.height)
-    )
 }
 
 /// What the book says beside a level reading: the height it gives, and whether the others agree.

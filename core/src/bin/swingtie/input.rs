@@ -16,6 +16,10 @@ const LARGEST_BOOK: u64 = 256 * 1024 * 1024;
 pub struct Input {
     /// The record as it stands.
     pub fold: Fold,
+    /// Every entry.
+    pub book: Book,
+    /// The site package it came in.
+    pub package: Option<Vec<u8>>,
     /// What was left out or does not add up.
     pub notices: Vec<String>,
 }
@@ -25,14 +29,15 @@ pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     let name = path.display();
     let fail = |why: String| vec![format!("{name}: {why}")];
     let bytes = std::fs::read(path).map_err(|error| fail(format!("cannot be read: {error}")))?;
-    let (bytes, inside) =
-        if bytes.starts_with(b"PK") { (unpack(bytes).map_err(fail)?, true) } else { (bytes, false) };
+    let (bytes, package) =
+        if bytes.starts_with(b"PK") { (unpack(&bytes).map_err(fail)?, Some(bytes)) } else { (bytes, None) };
     let text = text(bytes).map_err(fail)?;
     if text.trim().is_empty() {
         return Err(fail("is empty: there is nothing to draw".to_owned()));
     }
-    let is_book =
-        inside || text.trim_start().starts_with('{') || path.extension().is_some_and(|e| e == "jsonl");
+    let is_book = package.is_some()
+        || text.trim_start().starts_with('{')
+        || path.extension().is_some_and(|e| e == "jsonl");
     let (book, mut notices) = if is_book { from_book(&text, skip_damaged) } else { from_table(&text) }
         .map_err(|lines| lines.iter().map(|line| format!("{name}: {line}")).collect::<Failure>())?;
     if book.is_empty() {
@@ -41,10 +46,10 @@ pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     let mut fold = fold(&book);
     lay(&mut fold.record);
     notices.extend(fold.objections.iter().map(ToString::to_string));
-    Ok(Input { fold, notices })
+    Ok(Input { fold, book, package, notices })
 }
 
-fn unpack(bytes: Vec<u8>) -> Result<Vec<u8>, String> {
+fn unpack(bytes: &[u8]) -> Result<Vec<u8>, String> {
     let mut package =
         zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| format!("is no site package: {error}"))?;
     let file = package

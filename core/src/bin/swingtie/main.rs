@@ -1,16 +1,18 @@
 //! The desk command: from a field book, a site package or a table of measurements to a base plan.
 
 mod input;
+mod pictures;
 mod summary;
 
 use clap::{Args, Parser, Subcommand};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use swingtie_core::exchange::{Options, csv, outputs};
+use swingtie_core::exchange::{File, Options, csv, north_as_stated, outputs};
 use swingtie_core::network::adjust;
 use swingtie_core::place::{Position, Stated};
-use swingtie_core::plan::Plan;
+use swingtie_core::plan::{Ground, Plan};
+use swingtie_core::report::{self, Report};
 use swingtie_core::units::Angle;
 
 /// Turns a yard's tape readings into a to-scale base plan.
@@ -23,8 +25,8 @@ struct Command {
 
 #[derive(Subcommand)]
 enum What {
-    /// Adjusts the readings and writes plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json and
-    /// measurements.csv.
+    /// Adjusts the readings and writes plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json,
+    /// measurements.csv and report.html.
     ///
     /// Exit code 0 when the files were written, 2 with a message that names the line when not.
     Plan(PlanArguments),
@@ -85,7 +87,20 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
     let adjustment = adjust(record);
     let plan = Plan::build(record, &adjustment);
     let place = Stated { at: arguments.at, north: arguments.north, declination: arguments.declination };
-    let made = outputs(record, &adjustment, &plan, &Options { place, ..Options::default() });
+    let options = Options { place, ..Options::default() };
+    let mut made = outputs(record, &adjustment, &plan, &options);
+    let plan = north_as_stated(&plan, &options.place);
+    let (pictures, missing) = pictures::of(record, read.package.as_deref());
+    let text = report::write(&Report {
+        book: &read.book,
+        fold: &read.fold,
+        adjustment: &adjustment,
+        plan: &plan,
+        ground: &Ground::of(record, &plan),
+        sheet: &options.sheet,
+        pictures: &pictures.into_iter().collect(),
+    });
+    made.files.push(File { name: "report.html", media_type: "text/html", text });
     std::fs::create_dir_all(&arguments.out)
         .map_err(|error| cannot("make the folder", &arguments.out, &error))?;
     for file in &made.files {
@@ -93,7 +108,9 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
         std::fs::write(&path, &file.text).map_err(|error| cannot("write", &path, &error))?;
     }
     let no_map = made.no_map.as_ref().map(|why| format!("plan.geojson was not written: {why}."));
-    let notices = read.notices.iter().chain(&made.notices).chain(&no_map);
+    let no_pictures =
+        (missing > 0).then(|| format!("{missing} photos are in report.html without their picture."));
+    let notices = read.notices.iter().chain(&made.notices).chain(&no_map).chain(&no_pictures);
     Ok(summary::text(record, &adjustment, notices, &made.files, &arguments.out))
 }
 

@@ -1,0 +1,41 @@
+//! What the sheet says of the survey in sentences, for the report to say in the same words.
+
+use super::furniture::Subject;
+use super::{Options, accuracy, finite, levelled, only_sketched};
+use crate::network::Adjustment;
+use crate::plan::{Ground, Plan, with_sketch};
+use crate::record::Record;
+use std::collections::BTreeMap;
+
+/// Plain sentences.
+pub(crate) struct Told {
+    /// How well the points are known.
+    pub accuracy: Vec<String>,
+    /// Of the heights; nothing where none were read.
+    pub heights: Vec<String>,
+}
+
+/// As [`super::draw`] would say it.
+pub(crate) fn told(
+    record: &Record,
+    adjustment: &Adjustment,
+    plan: &Plan,
+    ground: &Ground,
+    options: &Options,
+) -> Told {
+    let sketched = only_sketched(plan);
+    let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
+    let subject = Subject {
+        record,
+        adjustment,
+        plan,
+        photos: &[],
+        ground,
+        sketched: &sketched,
+        labels: &BTreeMap::new(),
+        concerns: &[],
+        left: &[],
+        options,
+    };
+    Told { accuracy: accuracy::sentences(&subject), heights: levelled::sentences(&subject) }
+}
