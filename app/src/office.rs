@@ -4,15 +4,21 @@
 //! else uses, out of the first load), fetched when first asked for. After the first visit it lies in the
 //! offline copy like everything else.
 
-use crate::device::FileError;
+use crate::device::{FileError, read_bytes};
+use crate::state::OpenSite;
+use crate::store::Store;
 use js_sys::JsString;
+use leptos::prelude::*;
 use swingtie_core::book::{Book, Fold};
 use swingtie_core::exchange::csv;
 /// Who brings a table in, and when.
 pub use swingtie_core::exchange::csv::Source;
 use swingtie_core::exchange::{Options, outputs};
 use swingtie_core::network::Adjustment;
-use swingtie_core::plan::Plan;
+use swingtie_core::plan::{Ground, Plan};
+use swingtie_core::record::{PhotoId, Record};
+use swingtie_core::report::{Report, write};
+use swingtie_core::sheet::Options as SheetOptions;
 use wasm_bindgen::prelude::*;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -81,6 +87,50 @@ pub fn plan_files(fold: &Fold, adjustment: &Adjustment, plan: &Plan) -> Result<P
     })
 }
 
+/// The whole survey as one page to read and print (`report.html`, `text/html`), with the small pictures of its photos
+/// as far as they are on this device.
+///
+/// # Errors
+/// When the part of the program for it could not be fetched.
+#[allow(dead_code, reason = "its button on the Sheet screen comes with the next change")]
+pub async fn report_of(site: OpenSite, sheet: SheetOptions) -> Result<JsString, FileError> {
+    let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
+    let (adjustment, plan) = (site.adjustment.get_untracked(), site.plan.get_untracked());
+    let pictures = thumbnails(&site.store(), &fold.record).await;
+    report_text(&book, &fold, &adjustment, &plan, sheet, pictures).await.map(JsString::from)
+}
+
+/// The small pictures that are here. One that is not, or cannot be read, is said to be missing in the report.
+async fn thumbnails(store: &Store, record: &Record) -> Vec<(PhotoId, Vec<u8>)> {
+    let mut found = Vec::new();
+    for photo in &record.photos {
+        let id = &photo.what.id;
+        if let Ok(Some(blob)) = store.thumbnail(id).await
+            && let Ok(bytes) = read_bytes(&blob).await
+        {
+            found.push((id.clone(), bytes));
+        }
+    }
+    found
+}
+
+/// Writes the page.
+///
+/// # Errors
+/// When the part of the program for it could not be fetched.
+#[wasm_split(office, fallible)]
+fn report_text(
+    book: &Book,
+    fold: &Fold,
+    adjustment: &Adjustment,
+    plan: &Plan,
+    sheet: SheetOptions,
+    pictures: Vec<(PhotoId, Vec<u8>)>,
+) -> Result<String, FileError> {
+    let (ground, pictures) = (Ground::of(&fold.record, plan), pictures.into_iter().collect());
+    Ok(write(&Report { book, fold, adjustment, plan, ground: &ground, sheet: &sheet, pictures: &pictures }))
+}
+
 /// A table read: its book and the cells passed over, or what is wrong with it, one sentence each with
 /// line and column.
 pub type Table = Result<(Book, Vec<String>), Vec<String>>;
@@ -146,6 +196,16 @@ mod tests {
         // Exactly one: the map layer, or the reason why there is none.
         assert_ne!(made.has("plan.geojson"), made.no_map.is_some());
         assert!(!made.has("plan.dxf"));
+    }
+
+    #[test]
+    fn a_report_shows_the_pictures_that_are_here() {
+        let book = Book::from_json_lines(DEMO).0;
+        let fold = fold(&book);
+        let adjustment = adjust(&fold.record);
+        let plan = Plan::build(&fold.record, &adjustment);
+        let page = now(report_text(&book, &fold, &adjustment, &plan, SheetOptions::default(), Vec::new()));
+        assert!(page.starts_with("<!DOCTYPE html>") && page.contains("Plum Street demo"), "{page:.200}");
     }
 
     #[test]

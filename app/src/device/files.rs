@@ -83,3 +83,12 @@ pub fn picked_file(event: &Event) -> Option<File> {
 pub async fn read_text(file: &File) -> Result<String, FileError> {
     Ok(JsFuture::from(file.text()).await?.as_string().unwrap_or_default())
 }
+
+/// Reads all bytes of a blob.
+///
+/// # Errors
+/// When the browser cannot read it.
+pub async fn read_bytes(blob: &Blob) -> Result<Vec<u8>, FileError> {
+    let buffer = JsFuture::from(blob.array_buffer()).await?;
+    Ok(js_sys::Uint8Array::new(&buffer).to_vec())
+}

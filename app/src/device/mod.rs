@@ -13,7 +13,7 @@ mod wake;
 mod windows;
 
 pub use clock::{local_time, now_ms, random_id, sleep, this_minute, today};
-pub use files::{FileError, download, object_url, picked_file, read_text, revoke_url, text_url};
+pub use files::{FileError, download, object_url, picked_file, read_bytes, read_text, revoke_url, text_url};
 pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};
 pub use screen::wide_screen;
