@@ -19,6 +19,7 @@ use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{PhotoId, Record};
 use swingtie_core::report::{Report, write};
 use swingtie_core::sheet::Options as SheetOptions;
+use swingtie_core::units::Length;
 use wasm_bindgen::prelude::*;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -42,6 +43,8 @@ pub struct PlanFiles {
     files: Vec<(&'static str, String)>,
     /// The sheet's paper.
     pub paper: &'static str,
+    /// Width and height of the sheet as it lies.
+    pub sides: (Length, Length),
     /// Its size in words.
     pub size: &'static str,
     /// The sheet's scale in words.
@@ -75,11 +78,17 @@ impl PlanFiles {
 /// # Errors
 /// When the part of the program for it could not be fetched.
 #[wasm_split(office, fallible)]
-pub fn plan_files(fold: &Fold, adjustment: &Adjustment, plan: &Plan) -> Result<PlanFiles, FileError> {
-    let made = outputs(&fold.record, adjustment, plan, &Options::default());
+pub fn plan_files(
+    fold: &Fold,
+    adjustment: &Adjustment,
+    plan: &Plan,
+    sheet: SheetOptions,
+) -> Result<PlanFiles, FileError> {
+    let made = outputs(&fold.record, adjustment, plan, &Options { sheet, ..Options::default() });
     Ok(PlanFiles {
         files: made.files.into_iter().map(|file| (file.name, file.text)).collect(),
         paper: made.paper.name,
+        sides: made.sides,
         size: made.paper.size,
         scale: made.scale.words(fold.record.site.units),
         notices: made.notices,
@@ -180,7 +189,7 @@ mod tests {
     fn demo_files() -> PlanFiles {
         let fold = fold(&Book::from_json_lines(DEMO).0);
         let adjustment = adjust(&fold.record);
-        now(plan_files(&fold, &adjustment, &Plan::build(&fold.record, &adjustment)))
+        now(plan_files(&fold, &adjustment, &Plan::build(&fold.record, &adjustment), SheetOptions::default()))
     }
 
     fn source() -> Source {

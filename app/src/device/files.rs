@@ -35,15 +35,15 @@ fn text_blob(text: &JsValue, media_type: &str) -> Result<Blob, JsValue> {
     Blob::new_with_str_sequence_and_options(&js_sys::Array::of1(text), &options)
 }
 
-/// Hands a file to the browser's downloads.
+/// Hands a file to the browser's downloads, under its name.
 ///
 /// # Errors
 /// When the browser refuses.
-pub fn download(name: &str, media_type: &str, text: &JsValue) -> Result<(), FileError> {
-    let url = web_sys::Url::create_object_url_with_blob(&text_blob(text, media_type)?)?;
+pub fn download(file: &File) -> Result<(), FileError> {
+    let url = web_sys::Url::create_object_url_with_blob(file)?;
     let link: HtmlAnchorElement = document().create_element("a")?.unchecked_into();
     link.set_href(&url);
-    link.set_download(name);
+    link.set_download(&file.name());
     link.click();
     // The click has started the download; the address may go once the browser has had a turn.
     leptos::task::spawn_local(async move {

@@ -6,6 +6,7 @@ mod photo;
 mod position;
 pub mod prefs;
 mod screen;
+pub mod share;
 mod signal;
 mod update;
 mod voice;

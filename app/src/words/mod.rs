@@ -18,6 +18,7 @@ mod notes;
 mod photos;
 mod places;
 pub mod settings;
+pub mod sheet;
 mod shell;
 mod standing;
 mod steps;

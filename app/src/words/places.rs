@@ -130,12 +130,6 @@ pub const SHEET_ALT: &str = "The base plan as it will be printed";
 pub const SHEET_WAITS: &str = "Nothing to draw yet. The sheet fills as soon as points are placed.";
 pub const SHEET_OPEN: &str = "Open large";
 pub const FILES: &str = "Files";
-pub const GET_SVG: &str = "Plan, to scale (SVG)";
-pub const GET_GEOJSON: &str = "Map layer (GeoJSON)";
-pub const GET_LOCAL: &str = "Plan in metres (JSON-FG), for programs that draw without a place on earth";
-pub const GET_POINTS: &str = "Points (CSV)";
-pub const GET_MEASUREMENTS: &str = "Measurements (CSV)";
-pub const GET_BOOK: &str = "Field book (JSON Lines)";
 pub const BOOK_HINT: &str = "The field book holds everything but the photos. Save a copy of it often.";
 pub const SHEET_CAUTION: &str =
     "Not a boundary survey. Lines under ground are shown only where marks were seen or told.";

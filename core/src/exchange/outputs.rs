@@ -8,6 +8,7 @@ use crate::plan::{Ground, NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
 use crate::sheet;
 use std::borrow::Cow;
+use crate::units::Length;
 
 /// What is stated beside the book.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +41,8 @@ pub struct Outputs {
     pub no_map: Option<Unplaced>,
     /// The sheet's paper.
     pub paper: sheet::Paper,
+    /// Width and height of the sheet as it lies.
+    pub sides: (Length, Length),
     /// The sheet's scale.
     pub scale: sheet::Scale,
 }
@@ -63,7 +66,14 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
     put("points.csv", "text/csv", points::write(record, adjustment));
     put("adjustment.json", "application/json", adjustment::write(record, adjustment));
     put("measurements.csv", "text/csv", csv::write(record));
-    Outputs { files, notices: drawing.notices, no_map, paper: drawing.paper, scale: drawing.scale }
+    Outputs {
+        files,
+        notices: drawing.notices,
+        no_map,
+        paper: drawing.paper,
+        sides: (drawing.width, drawing.height),
+        scale: drawing.scale,
+    }
 }
 
 /// The plan with north as stated, where it was.

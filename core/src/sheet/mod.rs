@@ -27,6 +27,7 @@ mod paper;
 mod pen;
 mod photos;
 mod picture;
+pub mod png;
 mod points;
 mod svg;
 mod symbols;

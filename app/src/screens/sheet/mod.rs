@@ -1,13 +1,16 @@
 //! The drawn-to-scale sheet, and the files to take away.
 
+mod choices;
+mod hand;
+
 use crate::device;
 use crate::markup::{effect, live, shown};
-use crate::notices::Notices;
 use crate::office::{PlanFiles, plan_files};
 use crate::state::{OpenSite, Shared};
 use crate::words;
+use choices::{Choices, ChoicesForm};
+use hand::{Files, HandOn, USUAL_FINENESS};
 use leptos::prelude::*;
-use wasm_bindgen::JsValue;
 
 /// What that part of the program has made of the book.
 #[derive(Clone, PartialEq)]
@@ -22,12 +25,13 @@ enum Made {
 
 type MadeSignal = RwSignal<Made, LocalStorage>;
 
-/// Has the files made, again with each change of the book or of `again`.
-fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
+/// Has the files made, again with each change of the book, of the choices or of `again`.
+fn making(site: OpenSite, choices: RwSignal<Choices>, again: RwSignal<u32>) -> MadeSignal {
     let made = RwSignal::new_local(Made::Waits);
     let asked = StoredValue::new(0_u32);
     effect(move || {
         again.track();
+        let options = choices.with(Choices::options);
         let (fold, adjustment, plan) = (site.fold.get(), site.adjustment.get(), site.plan.get());
         let number = asked.get_value().wrapping_add(1);
         asked.set_value(number);
@@ -35,7 +39,7 @@ fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
             made.set(Made::Waits);
         }
         leptos::task::spawn_local(async move {
-            let outcome = plan_files(&fold, &adjustment, &plan).await;
+            let outcome = plan_files(&fold, &adjustment, &plan, options).await;
             // A later change of the book is already under way, or the screen is gone.
             if asked.try_get_value() == Some(number) {
                 made.set(match outcome {
@@ -53,7 +57,10 @@ fn making(site: OpenSite, again: RwSignal<u32>) -> MadeSignal {
 pub fn SheetScreen() -> impl IntoView {
     let site = OpenSite::here();
     let again = RwSignal::new(0_u32);
-    let made = making(site, again);
+    let choices = RwSignal::new(Choices::kept(&site.id()));
+    effect(move || choices.with(|choices| choices.keep(&site.id())));
+    let made = making(site, choices, again);
+    let fineness = RwSignal::new(USUAL_FINENESS);
     let empty = move || site.plan.with(|plan| plan.points.is_empty());
     let drawn = move || match made.get() {
         Made::Waits => markup! { <p class="quiet" role="status">{words::DRAWING_SHEET}</p> },
@@ -70,8 +77,10 @@ pub fn SheetScreen() -> impl IntoView {
         <div class="page sheet">
             <h1>{words::SHEET_TITLE}</h1>
             {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
+            <HandOn made fineness />
             {live(drawn)}
-            <Files made />
+            <ChoicesForm choices />
+            <Files made fineness />
             <p class="hint">{words::SHEET_CAUTION}</p>
         </div>
     }
@@ -94,61 +103,5 @@ fn Drawn(files: Shared<PlanFiles>) -> impl IntoView {
             <img src=url alt=words::SHEET_ALT />
         </a>
         <ul class="hint">{remarks}</ul>
-    }
-}
-
-/// The downloads, the same bytes the desk command writes.
-#[component]
-fn Files(made: MadeSignal) -> impl IntoView {
-    const OTHERS: [(&str, &str, &str); 5] = [
-        ("plan.svg", "image/svg+xml", words::GET_SVG),
-        ("plan.geojson", "application/geo+json", words::GET_GEOJSON),
-        ("plan.fg.json", "application/vnd.ogc.fg+json", words::GET_LOCAL),
-        ("points.csv", "text/csv", words::GET_POINTS),
-        ("measurements.csv", "text/csv", words::GET_MEASUREMENTS),
-    ];
-    let site = OpenSite::here();
-    let text = move |name| {
-        made.with_untracked(|made| match made {
-            Made::Files(files) => files.file(name).map(JsValue::from),
-            _ => None,
-        })
-    };
-    let ready = move |name| made.with(|made| matches!(made, Made::Files(files) if files.has(name)));
-    let why_not = move |name| {
-        made.with(|made| match made {
-            Made::Files(files) if name == "plan.geojson" => files.no_map.as_deref().map(words::no_map),
-            _ => None,
-        })
-    };
-    let rows = OTHERS.map(|(name, media_type, title)| {
-        markup! {
-            <li>
-                <button type="button" class="button button-wide" disabled=move || !ready(name)
-                    on:click=move |_| if let Some(text) = text(name) { save(name, media_type, &text) }>
-                    {title}
-                </button>
-                {live(move || why_not(name).map(|why| markup! { <p class="hint">{why}</p> }))}
-            </li>
-        }
-    });
-    // The book needs no other part of the program: a copy of it can be had whatever happens.
-    let book =
-        move |_| save("book.jsonl", "application/jsonl", &site.book.get_untracked().to_json_lines().into());
-    markup! {
-        <h2>{words::FILES}</h2>
-        <ul class="files">
-            {rows.collect_view()}
-            <li><button type="button" class="button button-wide" on:click=book>{words::GET_BOOK}</button></li>
-        </ul>
-        <p class="hint">{words::BOOK_HINT}</p>
-    }
-}
-
-fn save(name: &'static str, media_type: &str, text: &JsValue) {
-    let notices = Notices::here();
-    match device::download(name, media_type, text) {
-        Ok(()) => notices.say(words::file_saved(name)),
-        Err(error) => notices.warn(words::file_not_saved(name, &error.to_string())),
     }
 }

@@ -1,0 +1,164 @@
+//! Files handed on: to another app of the phone, to the printer, as a picture.
+
+use super::wake::call;
+use super::{FileError, revoke_url, text_url};
+use js_sys::{Array, Function, JsString, Object, Promise, Reflect, Uint8Array};
+use leptos::prelude::{document, window};
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{
+    Blob, CanvasRenderingContext2d, File, FilePropertyBag, HtmlCanvasElement, HtmlIFrameElement,
+    HtmlImageElement,
+};
+
+/// A file of these parts: texts, bytes or blobs.
+///
+/// # Errors
+/// When the browser refuses.
+pub fn file(name: &str, media_type: &str, content: &JsValue) -> Result<File, FileError> {
+    let options = FilePropertyBag::new();
+    options.set_type(media_type);
+    Ok(File::new_with_buffer_source_sequence_and_options(&Array::of1(content), name, &options)?)
+}
+
+/// Whether this browser shares files at all.
+#[must_use]
+pub fn shares_files() -> bool {
+    file("plan.svg", "image/svg+xml", &"<svg/>".into()).is_ok_and(|probe| takes(&[probe]))
+}
+
+fn bag(files: &[File]) -> Object {
+    let bag = Object::new();
+    // A plain object takes any field.
+    let _ = Reflect::set(&bag, &"files".into(), &files.iter().collect::<Array>());
+    bag
+}
+
+fn takes(files: &[File]) -> bool {
+    call(&window().navigator(), "canShare", &[bag(files).into()]).is_ok_and(|said| said.is_truthy())
+}
+
+/// Kinds that every browser which shares files passes on: a short list in those built on Chromium
+/// (its documentation of `navigator.share`), anything elsewhere.
+const PASSED_ON: [&str; 6] = [".pdf", ".svg", ".png", ".csv", ".html", ".txt"];
+
+/// The same file as one that this browser passes on: where its kind is not among those it knows, as a
+/// text, with `.txt` after its name.
+///
+/// # Errors
+/// When the browser refuses.
+pub fn passable(file: File) -> Result<File, FileError> {
+    let choosy = Reflect::has(&window().navigator(), &"userAgentData".into()).unwrap_or(false);
+    let known = PASSED_ON.iter().any(|ending| file.name().ends_with(ending));
+    if known || (!choosy && takes(std::slice::from_ref(&file))) {
+        return Ok(file);
+    }
+    self::file(&format!("{}.txt", file.name()), "text/plain", &file)
+}
+
+/// How sharing went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shared {
+    /// Another app has the files, or the user closed the phone's window.
+    Done,
+    /// The browser wants another tap first.
+    TapAgain,
+}
+
+/// Hands files to the phone's own way of sharing.
+///
+/// # Errors
+/// When the phone does not share them, in its words.
+pub async fn share(files: &[File]) -> Result<Shared, FileError> {
+    let shared = match call(&window().navigator(), "share", &[bag(files).into()]) {
+        Ok(promise) => JsFuture::from(Promise::resolve(&promise)).await,
+        Err(error) => Err(error),
+    };
+    let Err(error) = shared else { return Ok(Shared::Done) };
+    let name = Reflect::get(&error, &"name".into()).ok().and_then(|name| name.as_string());
+    match name.as_deref() {
+        Some("AbortError") => Ok(Shared::Done),
+        // The tap was too long ago: the files took their time.
+        Some("NotAllowedError") if !is_active() => Ok(Shared::TapAgain),
+        _ => Err(error.into()),
+    }
+}
+
+/// Whether the browser still counts the last tap.
+fn is_active() -> bool {
+    let activation = Reflect::get(&window().navigator(), &"userActivation".into());
+    let active = activation.and_then(|activation| Reflect::get(&activation, &"isActive".into()));
+    active.is_ok_and(|active| active.is_truthy())
+}
+
+/// Draws an SVG text as a PNG of so many pixels.
+///
+/// # Errors
+/// When the browser cannot, as with more pixels than it has room for.
+pub async fn picture(svg: &JsString, width: u32, height: u32) -> Result<Vec<u8>, FileError> {
+    let url = text_url(svg, "image/svg+xml").ok_or_else(|| FileError::new("no room"))?;
+    let drawn = drawn(&url, width, height).await;
+    revoke_url(&url);
+    let blob = drawn?;
+    let bytes = JsFuture::from(blob.array_buffer()).await?;
+    Ok(Uint8Array::new(&bytes).to_vec())
+}
+
+async fn drawn(url: &str, width: u32, height: u32) -> Result<Blob, JsValue> {
+    let image = HtmlImageElement::new_with_width_and_height(width, height)?;
+    image.set_src(url);
+    JsFuture::from(image.decode()).await?;
+    let canvas: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
+    canvas.set_width(width);
+    canvas.set_height(height);
+    let context = canvas.get_context("2d")?.ok_or("no canvas")?.unchecked_into::<CanvasRenderingContext2d>();
+    let (wide, high) = (f64::from(width), f64::from(height));
+    context.draw_image_with_html_image_element_and_dw_and_dh(&image, 0.0, 0.0, wide, high)?;
+    let blob = Promise::new(&mut |done: Function, _| {
+        // Told of the blob, or of null where there is no room for one.
+        let _ = canvas.to_blob(&done);
+    });
+    JsFuture::from(blob).await?.dyn_into().map_err(|_| "too many pixels for this browser".into())
+}
+
+/// Prints pages, each a picture on paper of its own size.
+///
+/// # Errors
+/// When the browser cannot.
+pub fn print(pages: &[JsString], width_mm: f64, height_mm: f64) -> Result<(), FileError> {
+    let urls: Vec<String> = pages.iter().filter_map(|svg| text_url(svg, "image/svg+xml")).collect();
+    let mut html = format!(
+        "<!doctype html><title>Plan</title><style>@page{{size:{width_mm}mm {height_mm}mm;margin:0}}\
+         body{{margin:0}}img{{display:block;width:{width_mm}mm;height:{height_mm}mm;break-inside:avoid}}\
+         img+img{{break-before:page}}</style>"
+    );
+    for url in &urls {
+        html.push_str(&format!("<img src=\"{url}\" alt=\"\">"));
+    }
+    let old = document().get_element_by_id("printed");
+    if let Some(old) = old {
+        old.remove();
+    }
+    let frame: HtmlIFrameElement = document().create_element("iframe")?.unchecked_into();
+    frame.set_id("printed");
+    frame.set_class_name("unseen");
+    frame.set_attribute("aria-hidden", "true")?;
+    frame.set_tab_index(-1);
+    frame.set_srcdoc(&html);
+    let loaded = frame.clone();
+    let ready = Closure::once_into_js(move || {
+        if let Some(inner) = loaded.content_window() {
+            let _ = inner.focus();
+            let _ = inner.print();
+        }
+    });
+    frame.set_onload(Some(ready.unchecked_ref()));
+    document().body().ok_or_else(|| FileError::new("no page"))?.append_child(&frame)?;
+    leptos::task::spawn_local(async move {
+        // Long enough for the slowest print window; the pages are then given back.
+        super::sleep(600_000).await;
+        urls.iter().for_each(|url| revoke_url(url));
+    });
+    Ok(())
+}
