@@ -10,6 +10,7 @@ mod overlaps;
 mod papers;
 mod rendering;
 mod snapshots;
+mod tiles;
 mod yards;
 
 use roxmltree::{Document, Node};

@@ -7,8 +7,8 @@ use crate::place::{Stated, Unplaced};
 use crate::plan::{Ground, NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
 use crate::sheet;
-use std::borrow::Cow;
 use crate::units::Length;
+use std::borrow::Cow;
 
 /// What is stated beside the book.
 #[derive(Clone, Debug, Default)]

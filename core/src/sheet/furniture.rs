@@ -50,6 +50,8 @@ pub(super) struct Subject<'a> {
     /// What was left open, with its reason.
     pub left: &'a [Line],
     pub options: &'a Options,
+    /// Which sheet of how many, where there are several.
+    pub number: Option<(usize, usize)>,
 }
 
 impl<'a> Subject<'a> {
@@ -105,7 +107,7 @@ pub(super) fn paragraph(words: &str, wide: f64) -> Block {
 
 // ---- north and scale -------------------------------------------------------------------------------
 
-fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
+pub(super) fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Block {
     let mut picture = Picture::default();
     let centre = spot(12.0, 12.0);
     let face = Face::of(TEXT);
@@ -181,7 +183,7 @@ impl Bar {
     }
 }
 
-fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
+pub(super) fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
     let mut picture = Picture::default();
     let bar = Bar::longest(units, scale, (wide - 15.0).min(90.0));
     let left = 2.0;
@@ -232,7 +234,7 @@ pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
 
 // ---- title block -----------------------------------------------------------------------------------
 
-fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>) -> Block {
+pub(super) fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>) -> Block {
     let site = &subject.record.site;
     let mut picture = Picture::default();
     let name = if site.name.trim().is_empty() { "Unnamed site" } else { &site.name };
@@ -243,7 +245,10 @@ fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>
     }
     picture.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
     y += 1.0;
-    let paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
+    let mut paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
+    if let Some((number, of)) = subject.number {
+        paper = format!("{paper}. Sheet {number} of {of}");
+    }
     let units = match site.units {
         UnitSystem::FeetInches => "feet and inches",
         UnitSystem::DecimalFeet => "feet and decimals",

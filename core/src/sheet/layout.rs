@@ -192,6 +192,30 @@ impl Wanted<'_> {
     }
 }
 
+/// The border line on a paper.
+pub(super) fn frame(paper: Paper, way: Orientation) -> Frame {
+    sheet(paper, way).grown(-EDGE)
+}
+
+/// A sheet with one column of this width beside the drawing, which is as large as it is.
+pub(super) fn beside(paper: Paper, way: Orientation, scale: Scale, width: f64) -> Layout {
+    let (sheet, frame) = (sheet(paper, way), frame(paper, way));
+    let (window, columns) = Arrangement::Side { columns: 1, width }.split(&frame);
+    Layout {
+        paper,
+        orientation: way,
+        scale,
+        sheet,
+        frame,
+        window,
+        columns,
+        listed: 0,
+        whole: true,
+        fits: true,
+        slack: 1.0,
+    }
+}
+
 const SIDE_LAST: Arrangement = Arrangement::Side { columns: 1, width: 96.0 };
 
 #[derive(Clone, Copy, Debug)]

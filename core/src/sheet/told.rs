@@ -1,7 +1,8 @@
 //! What the sheet says of the survey in sentences, for the report to say in the same words.
 
 use super::furniture::Subject;
-use super::{Options, accuracy, finite, levelled, only_sketched};
+use super::prepared::{finite, only_sketched};
+use super::{Options, accuracy, levelled};
 use crate::network::Adjustment;
 use crate::plan::{Ground, Plan, with_sketch};
 use crate::record::Record;
@@ -36,6 +37,7 @@ pub(crate) fn told(
         concerns: &[],
         left: &[],
         options,
+        number: None,
     };
     Told { accuracy: accuracy::sentences(&subject), heights: levelled::sentences(&subject) }
 }

@@ -31,7 +31,10 @@ impl View {
     }
     /// Where a place of the plan lies on the sheet.
     pub fn place(&self, at: PlanPoint) -> Spot {
-        let (x, y) = turned(at, self.sin, self.cos);
+        self.place_turned(turned(at, self.sin, self.cos))
+    }
+    /// Where a place lies on the sheet that is given in the turned metres of an [`Extent`].
+    pub fn place_turned(&self, (x, y): (f64, f64)) -> Spot {
         spot(
             self.window.x + (x - self.middle.0) * self.per_metre,
             self.window.y - (y - self.middle.1) * self.per_metre,
@@ -66,30 +69,59 @@ pub(super) struct Extent(Frame);
 impl Extent {
     /// None when nothing has a place.
     pub fn of(plan: &Plan, photos: &[PlacedPhoto], turn: Angle) -> Option<Self> {
-        let (sin, cos) = (float::sin(turn.radians()), float::cos(turn.radians()));
-        let mut reach: Vec<(PlanPoint, f64)> = plan.points.iter().map(|p| (p.at, 0.0)).collect();
-        reach.extend(plan.problems.iter().filter_map(|p| Some((p.at?, 0.0))));
-        reach.extend(photos.iter().filter_map(|photo| Some((photo.at?, 0.0))));
-        for shape in &plan.shapes {
-            match &shape.outline {
-                Outline::Spot(at) => reach.push((*at, 0.0)),
-                Outline::Line(all) | Outline::Area(all) => reach.extend(all.iter().map(|at| (*at, 0.0))),
-                Outline::Circle { centre, inner, outer } => {
-                    reach.push((*centre, outer.or(*inner).map_or(0.0, |r| r.abs().metres())));
-                }
-            }
-        }
         let mut frame: Option<Frame> = None;
-        for (at, r) in reach.into_iter().filter(|(at, r)| at.is_finite() && r.is_finite()) {
-            let (x, y) = turned(at, sin, cos);
-            let own = Frame::around(spot(x, y), r, r);
+        for own in Self::things(plan, photos, turn) {
             let all = frame.get_or_insert(own);
             own.corners().into_iter().for_each(|corner| all.extend(corner));
         }
         frame.map(Self)
     }
+
+    /// The box around each thing that is drawn.
+    pub fn things(plan: &Plan, photos: &[PlacedPhoto], turn: Angle) -> Vec<Frame> {
+        let (sin, cos) = (float::sin(turn.radians()), float::cos(turn.radians()));
+        let around = |at: &PlanPoint, r: f64| {
+            let (x, y) = turned(*at, sin, cos);
+            (at.is_finite() && r.is_finite()).then(|| Frame::around(spot(x, y), r, r))
+        };
+        let single = plan.points.iter().map(|p| Some(p.at)).chain(plan.problems.iter().map(|p| p.at));
+        let single = single.chain(photos.iter().map(|photo| photo.at)).flatten();
+        let mut things: Vec<Frame> = single.filter_map(|at| around(&at, 0.0)).collect();
+        things.extend(plan.shapes.iter().filter_map(|shape| match &shape.outline {
+            Outline::Spot(at) => around(at, 0.0),
+            Outline::Line(all) | Outline::Area(all) => {
+                all.iter().filter_map(|at| around(at, 0.0)).reduce(|mut whole, own| {
+                    own.corners().into_iter().for_each(|corner| whole.extend(corner));
+                    whole
+                })
+            }
+            Outline::Circle { centre, inner, outer } => {
+                around(centre, outer.or(*inner).map_or(0.0, |r| r.abs().metres()))
+            }
+        }));
+        things
+    }
+
     /// Width and height in metres.
     pub fn size(&self) -> (f64, f64) {
         (self.0.width(), self.0.height())
+    }
+    /// One of the equal parts it is cut into, all together as far over its edges on every side: counted from
+    /// the left and from the top, each so many metres wide and high.
+    pub fn part(
+        &self,
+        (column, row): (f64, f64),
+        (columns, rows): (f64, f64),
+        (wide, high): (f64, f64),
+    ) -> Self {
+        let middle = self.0.centre();
+        let x0 = middle.x + (column - columns / 2.0) * wide;
+        // y goes up here, rows go down.
+        let y1 = middle.y - (row - rows / 2.0) * high;
+        Self(Frame::new(x0, y1 - high, x0 + wide, y1))
+    }
+    /// Its corners: left, right, lower, upper edge.
+    pub fn edges(&self) -> Frame {
+        self.0
     }
 }

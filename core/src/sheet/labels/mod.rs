@@ -110,13 +110,19 @@ impl<'a> Board<'a> {
     }
 
     /// Takes in a label with its own candidates and its own way to be drawn; `far` is what a
-    /// leader would lead to, where it may have one.
+    /// leader would lead to, where it may have one. What lies wholly outside the window is on another sheet.
     pub fn add(
         &mut self,
         (group, kind, name, worth): (Group, Kind, &str, f64),
         (candidates, far): (impl IntoIterator<Item = Candidate>, Option<Far>),
         draw: impl Fn(&mut Picture, &Pose) + 'a,
     ) {
+        let candidates: Vec<Candidate> = candidates.into_iter().collect();
+        let seen = candidates.iter().any(|candidate| self.window.holds(&candidate.slab.bounds()))
+            || far.as_ref().is_some_and(|far| self.shows(far.sign.centre()));
+        if !seen {
+            return;
+        }
         let near = self.fair(candidates);
         let name = name.to_owned();
         self.labels.push(Label { group, kind, name, worth, near, far, draw: Box::new(draw) });

@@ -1,0 +1,313 @@
+//! A site too large for one sheet, on several that join at match lines.
+//!
+//! Sheet 1 shows the whole at a small scale, with where each of the others lies and all that is said about the
+//! plan. Each of the others has its part of the plan and a little of its neighbours' beyond the match line, so
+//! that nothing at a seam is lost. Parts with nothing in them get no sheet.
+
+use super::drawing::Scene;
+use super::furniture::{self, Block, Subject};
+use super::geometry::{Frame, Spot, spot};
+use super::layout::{self, Layout};
+use super::legend;
+use super::paper::{Orientation, Paper, Scale};
+use super::pen::{self, Dash, Face, Hang, Pen};
+use super::picture::{Picture, Role};
+use super::prepared::Prepared;
+use super::text::{CAPITAL, width};
+use super::view::{Extent, View};
+use super::words::cautions;
+use super::{Drawing, Layers, Options, whole};
+use crate::units::Length;
+
+/// Width of the column beside each part, mm.
+const COLUMN: f64 = 62.0;
+/// How much of its neighbours each part shows beyond a match line, mm.
+const BEYOND: f64 = 9.0;
+/// More sheets than this nobody puts together.
+const MOST: usize = 48;
+/// Size of a sheet's number on the whole, mm.
+const NUMBER: f64 = 3.5;
+/// Size of the words at a match line, mm.
+const WORDS: f64 = 2.5;
+
+/// The parts of a site, and where each lies: in the turned metres of an [`Extent`].
+pub(super) struct Index {
+    parts: Vec<Part>,
+    scale: Scale,
+    words: String,
+}
+
+/// What one sheet shows.
+struct Part {
+    extent: Extent,
+    column: u32,
+    row: u32,
+}
+
+impl Index {
+    /// How many sheets there are, this one among them.
+    pub fn sheets(&self) -> usize {
+        self.parts.len() + 1
+    }
+
+    /// What is drawn of the whole where the parts have the rest.
+    pub fn layers(layers: Layers) -> Layers {
+        Layers {
+            labels: false,
+            points: false,
+            dimensions: false,
+            taped_lines: false,
+            heights: false,
+            contours: false,
+            fall: false,
+            ..layers
+        }
+    }
+
+    /// What the sheet says of it.
+    pub fn sentence(&self) -> String {
+        format!(
+            "The plan is on sheets 2 to {}, at {}. This sheet shows which has what.",
+            self.sheets(),
+            self.words
+        )
+    }
+
+    /// The edges of the parts with their sheets' numbers, and the room of the numbers.
+    pub fn draw(&self, view: &View, room: &mut Vec<Frame>) -> Picture {
+        let mut picture = Picture::default();
+        for (n, part) in self.parts.iter().enumerate() {
+            let frame = on_paper(&part.extent, view);
+            picture.rect(&frame, Pen::line(0.35).dashed(Dash::Canopy));
+            let at = spot(frame.x0 + 4.2, frame.y0 + 4.2);
+            let box_ = Frame::around(at, 3.2, 2.6);
+            picture.rect(&box_, Pen::line(0.35).filled(pen::PAPER));
+            picture.text(
+                at.plus(0.0, NUMBER * CAPITAL / 2.0),
+                Face::of(NUMBER).bold().hang(Hang::Middle),
+                &(n + 2).to_string(),
+            );
+            room.push(box_);
+        }
+        picture
+    }
+
+    /// The number of the sheet that has a part; none where nothing is drawn.
+    fn sheet(&self, column: Option<u32>, row: Option<u32>) -> Option<usize> {
+        let found = self.parts.iter().position(|p| Some(p.column) == column && Some(p.row) == row)?;
+        Some(found + 2)
+    }
+}
+
+fn on_paper(extent: &Extent, view: &View) -> Frame {
+    let edges = extent.edges();
+    let (a, b) = (view.place_turned((edges.x0, edges.y1)), view.place_turned((edges.x1, edges.y0)));
+    Frame::new(a.x, a.y, b.x, b.y)
+}
+
+/// The sheets; none where there would be too many, or nothing is drawn.
+pub(super) fn draw(
+    prepared: &Prepared<'_>,
+    options: &Options,
+    one: &Drawing,
+    scale: Scale,
+) -> Option<Vec<Drawing>> {
+    let extent = prepared.extent?;
+    let ways = [Orientation::Landscape, Orientation::Portrait];
+    let ways = ways.into_iter().filter(|way| options.orientation.is_none_or(|wanted| wanted == *way));
+    let grids = ways.filter_map(|way| Grid::of(one.paper, way, scale, &extent));
+    let grid = grids.min_by_key(|grid| grid.columns * grid.rows)?;
+    let things = Extent::things(&prepared.plan, &prepared.photos, prepared.turn);
+    let parts = grid.parts(&extent, &things);
+    if parts.is_empty() || parts.len() > MOST {
+        return None;
+    }
+    let index = Index { parts, scale, words: scale.words(prepared.record.site.units) };
+    let overview = Options { scale: None, paper: Some(one.paper), ..options.clone() };
+    let mut all = vec![whole::draw(prepared, &overview, Some(&index))];
+    all.extend((0..index.parts.len()).filter_map(|n| part(prepared, options, &index, &grid, n)));
+    Some(all)
+}
+
+/// How a paper is used, and into how many parts the site is cut.
+struct Grid {
+    paper: Paper,
+    way: Orientation,
+    columns: u32,
+    rows: u32,
+    /// Width and height of a part, metres.
+    part: (f64, f64),
+}
+
+impl Grid {
+    fn of(paper: Paper, way: Orientation, scale: Scale, extent: &Extent) -> Option<Self> {
+        let window = window(&layout::frame(paper, way));
+        let metre = scale.on_sheet(Length::from_metres(1.0)).millimetres();
+        let part = ((window.width() - 2.0 * BEYOND) / metre, (window.height() - 2.0 * BEYOND) / metre);
+        let (wide, high) = extent.size();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded right here")]
+        let count = |size: f64, part: f64| (size / part).ceil().clamp(1.0, 1000.0) as u32;
+        let ok = part.0 > 0.0 && part.1 > 0.0;
+        ok.then(|| Self { paper, way, columns: count(wide, part.0), rows: count(high, part.1), part })
+    }
+
+    /// The parts with something in them, row by row from the top.
+    fn parts(&self, extent: &Extent, things: &[Frame]) -> Vec<Part> {
+        let counts = (f64::from(self.columns), f64::from(self.rows));
+        let mut parts = Vec::new();
+        for row in 0..self.rows {
+            for column in 0..self.columns {
+                if parts.len() > MOST {
+                    return parts;
+                }
+                let own = extent.part((f64::from(column), f64::from(row)), counts, self.part);
+                let edges = own.edges();
+                let meets = |thing: &Frame| {
+                    thing.x0 <= edges.x1
+                        && thing.x1 >= edges.x0
+                        && thing.y0 <= edges.y1
+                        && thing.y1 >= edges.y0
+                };
+                if things.iter().any(meets) {
+                    parts.push(Part { extent: own, column, row });
+                }
+            }
+        }
+        parts
+    }
+}
+
+/// Where the drawing stands beside the column.
+fn window(frame: &Frame) -> Frame {
+    Frame::new(frame.x0, frame.y0, frame.x1 - COLUMN, frame.y1)
+}
+
+/// One part's sheet.
+fn part(prepared: &Prepared<'_>, options: &Options, index: &Index, grid: &Grid, n: usize) -> Option<Drawing> {
+    let part = index.parts.get(n)?;
+    let subject = prepared.subject(options, Some((n + 2, index.sheets())));
+    let layout = layout::beside(grid.paper, grid.way, index.scale, COLUMN);
+    let view = View::new(index.scale, prepared.turn, Some(&part.extent), layout.window.centre());
+    let core = on_paper(&part.extent, &view);
+    let seams = seams(index, part, &core, &layout.window);
+    let room: Vec<Frame> = seams.iter().map(|seam| seam.room).collect();
+    let (mut inner, left_out) = Scene::new(&subject, &view).draw(&layout, &room);
+    let mut lines = Picture::default();
+    seams.iter().for_each(|seam| seam.draw(&mut lines));
+    inner.named("layer-match-lines", lines);
+    let mut body = Picture::default();
+    body.rect(&layout.sheet, Pen::fill(pen::PAPER));
+    body.group(Role::Window, inner);
+    body.named("layer-sheet", surround(&subject, index, n, &layout, &view));
+    Some(whole::finished(prepared.record, &layout, view, body, left_out.into_iter().collect()))
+}
+
+/// A match line, and the words beside it.
+struct Seam {
+    line: (Spot, Spot),
+    at: Spot,
+    /// Clockwise on the sheet, degrees.
+    turn: f64,
+    words: String,
+    room: Frame,
+}
+
+fn seams(index: &Index, part: &Part, core: &Frame, window: &Frame) -> Vec<Seam> {
+    let (column, row) = (Some(part.column), Some(part.row));
+    let middle = window.centre();
+    let off = BEYOND / 2.0;
+    let upright = |x: f64| (spot(x, window.y0), spot(x, window.y1));
+    let level = |y: f64| (spot(window.x0, y), spot(window.x1, y));
+    let (left, right) = (part.column.checked_sub(1), part.column.checked_add(1));
+    let (above, below) = (part.row.checked_sub(1), part.row.checked_add(1));
+    let sides = [
+        Seam::new(index.sheet(left, row), upright(core.x0), spot(core.x0 - off, middle.y), -90.0),
+        Seam::new(index.sheet(right, row), upright(core.x1), spot(core.x1 + off, middle.y), 90.0),
+        Seam::new(index.sheet(column, above), level(core.y0), spot(middle.x, core.y0 - off), 0.0),
+        Seam::new(index.sheet(column, below), level(core.y1), spot(middle.x, core.y1 + off), 0.0),
+    ];
+    sides.into_iter().flatten().collect()
+}
+
+impl Seam {
+    /// None where there is no sheet beyond.
+    fn new(beyond: Option<usize>, line: (Spot, Spot), at: Spot, turn: f64) -> Option<Self> {
+        let words = format!("Match line: goes on on sheet {}", beyond?);
+        let (long, thick) = (width(&words, WORDS, true) / 2.0 + 1.0, WORDS * 0.75);
+        let room = if turn == 0.0 { Frame::around(at, long, thick) } else { Frame::around(at, thick, long) };
+        Some(Self { line, at, turn, words, room })
+    }
+
+    fn draw(&self, picture: &mut Picture) {
+        picture.line(self.line.0, self.line.1, Pen::line(0.6).dashed(Dash::Canopy));
+        picture.rect(&self.room, Pen::fill(pen::PAPER));
+        // From the middle of the words to their baseline.
+        let down = WORDS * CAPITAL / 2.0;
+        let baseline = match self.turn {
+            turn if turn > 0.0 => self.at.plus(-down, 0.0),
+            turn if turn < 0.0 => self.at.plus(down, 0.0),
+            _ => self.at.plus(0.0, down),
+        };
+        let face = Face::of(WORDS).bold().hang(Hang::Middle).turned(self.turn);
+        picture.text(baseline, face, &self.words);
+    }
+}
+
+/// Border and column of one part's sheet.
+fn surround(subject: &Subject<'_>, index: &Index, n: usize, layout: &Layout, view: &View) -> Picture {
+    let mut picture = Picture::default();
+    picture.rect(&layout.window, Pen::line(0.35));
+    picture.rect(&layout.frame, Pen::line(0.7));
+    let Some(column) = layout.columns.first() else { return picture };
+    let wide = column.width();
+    let units = subject.record.site.units;
+    let mut blocks = vec![
+        furniture::north(subject, wide, Some(view)),
+        furniture::scale_bar(units, index.scale, wide),
+        furniture::heading("Sheets"),
+        key(index, n, wide),
+        furniture::paragraph("Lists, how well this is known and all notes are on sheet 1.", wide),
+    ];
+    let title = furniture::title(subject, wide, index.scale, Some(layout));
+    let notes = std::iter::once(furniture::heading("Notes and cautions"))
+        .chain(cautions(units).into_iter().map(|words| furniture::paragraph(&words, wide)))
+        .chain([title]);
+    let notes: Vec<Block> = notes.collect();
+    let legend = legend::blocks(subject, wide);
+    let with: Vec<Block> = blocks.iter().chain(&legend).chain(&notes).cloned().collect();
+    if layout::flow(&with, 1, column.height()).is_some() {
+        blocks = with;
+    } else {
+        blocks.extend(notes);
+    }
+    let places = layout::flow(&blocks, 1, column.height()).unwrap_or_default();
+    for (block, (_, y)) in blocks.into_iter().zip(places) {
+        picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
+    }
+    picture
+}
+
+/// How the sheets lie beside each other, this one grey.
+fn key(index: &Index, n: usize, wide: f64) -> Block {
+    let mut all: Option<Frame> = None;
+    for part in &index.parts {
+        let edges = part.extent.edges();
+        let whole = all.get_or_insert(edges);
+        edges.corners().into_iter().for_each(|corner| whole.extend(corner));
+    }
+    let Some(all) = all else { return Block::default() };
+    let scale = (wide / all.width()).min(34.0 / all.height());
+    let mut picture = Picture::default();
+    for (i, part) in index.parts.iter().enumerate() {
+        let edges = part.extent.edges();
+        let place = |x: f64, y: f64| spot((x - all.x0) * scale, (all.y1 - y) * scale);
+        let (a, b) = (place(edges.x0, edges.y1), place(edges.x1, edges.y0));
+        let frame = Frame::new(a.x, a.y, b.x, b.y);
+        let fill = if i == n { pen::Colour(0xd0_d0_d0) } else { pen::PAPER };
+        picture.rect(&frame, Pen::line(0.25).filled(fill));
+        let face = Face::of(WORDS).hang(Hang::Middle);
+        let face = if i == n { face.bold() } else { face };
+        picture.text(frame.centre().plus(0.0, WORDS * CAPITAL / 2.0), face, &(i + 2).to_string());
+    }
+    Block { picture, height: all.height() * scale, gap: 0.9, keep: false }
+}

@@ -1,0 +1,160 @@
+//! The whole plan on one sheet, with all that is said about it.
+
+use super::drawing::Scene;
+use super::geometry::{Frame, Spot, spot};
+use super::layout::{self, Layout, Wanted};
+use super::pen::{self, Face, Hang, Pen};
+use super::picture::{Page, Picture, Role};
+use super::prepared::Prepared;
+use super::tiles::Index;
+use super::view::View;
+use super::{Drawing, Options, furniture, lists, svg, text};
+use crate::plan::Plan;
+use crate::record::Record;
+use crate::units::Length;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// Draws it; as the index of several sheets it shows where each lies, and leaves words and figures to them.
+pub(super) fn draw(prepared: &Prepared<'_>, options: &Options, index: Option<&Index>) -> Drawing {
+    let subject = prepared.subject(options, index.map(|index| (1, index.sheets())));
+    let (record, plan) = (prepared.record, &prepared.plan);
+    let rows = lists::count(&subject);
+    // Many papers and arrangements ask for columns of the same few widths.
+    let made: RefCell<BTreeMap<(u64, usize), layout::Blocks>> = RefCell::default();
+    let wanted = Wanted {
+        options,
+        units: record.site.units,
+        extent: prepared.extent,
+        rows,
+        notes: &|wide, listed| {
+            Rc::clone(
+                made.borrow_mut()
+                    .entry((wide.to_bits(), listed))
+                    .or_insert_with(|| Rc::new(furniture::blocks(&subject, wide, listed, None))),
+            )
+        },
+    };
+    let layout = wanted.layout();
+    let view = View::new(layout.scale, prepared.turn, prepared.extent.as_ref(), layout.window.centre());
+    let mut notices = notices(plan, &layout, rows);
+    notices.extend(index.map(Index::sentence));
+    let above = notice_lines(plan, &layout, &notices);
+    let mut room: Vec<Frame> = above
+        .iter()
+        .map(|(at, words)| {
+            let half = text::width(words, NOTICE, true) / 2.0;
+            Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.3)
+        })
+        .collect();
+    let parts = index.map(|index| index.draw(&view, &mut room));
+    let bare = Options {
+        layers: index.map_or(options.layers, |_| Index::layers(options.layers)),
+        ..options.clone()
+    };
+    let shown = furniture::Subject { options: &bare, ..subject };
+    let (mut inner, left_out) = Scene::new(&shown, &view).draw(&layout, &room);
+    inner.append(parts.unwrap_or_default());
+    let mut body = Picture::default();
+    body.rect(&layout.sheet, Pen::fill(pen::PAPER));
+    body.group(Role::Window, inner);
+    body.named("layer-sheet", surround(&subject, &layout, &view, &above));
+    notices.extend(left_out);
+    finished(record, &layout, view, body, notices)
+}
+
+/// A sheet whose picture is drawn.
+pub(super) fn finished(
+    record: &Record,
+    layout: &Layout,
+    view: View,
+    body: Picture,
+    notices: Vec<String>,
+) -> Drawing {
+    let page = page(record, layout, body);
+    Drawing {
+        svg: svg::write(&page),
+        page,
+        paper: layout.paper,
+        orientation: layout.orientation,
+        scale: layout.scale,
+        width: Length::from_millimetres(layout.sheet.width()),
+        height: Length::from_millimetres(layout.sheet.height()),
+        notices,
+        fits: layout.fits,
+        view,
+    }
+}
+
+fn notices(plan: &Plan, layout: &Layout, rows: usize) -> Vec<String> {
+    let mut all = Vec::new();
+    if !layout.fits {
+        all.push(format!(
+            "At 1:{} the plan is larger than this sheet: parts are cut off. Choose a smaller scale or a larger sheet.",
+            layout.scale.denominator()
+        ));
+    }
+    if layout.listed < rows {
+        all.push(format!(
+            "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
+            layout.listed
+        ));
+    }
+    if plan.points.is_empty() {
+        all.push("Nothing to draw yet: add points, then tape from one to the next.".to_owned());
+    } else if plan.points.len() == 1 && plan.shapes.is_empty() {
+        all.push("Only one point has a place: tape from it to the next.".to_owned());
+    }
+    all
+}
+
+/// Border, columns of notes, and notices in the window.
+fn surround(
+    subject: &furniture::Subject<'_>,
+    layout: &Layout,
+    view: &View,
+    notices: &[(Spot, String)],
+) -> Picture {
+    let mut picture = Picture::default();
+    picture.rect(&layout.window, Pen::line(0.35));
+    picture.rect(&layout.frame, Pen::line(0.7));
+    let wide = layout.columns.first().map_or(0.0, Frame::width);
+    let high = layout.columns.first().map_or(0.0, Frame::height);
+    let blocks = furniture::blocks(subject, wide, layout.listed, Some((layout, view)));
+    let places = layout::balanced(&blocks, layout.columns.len(), high).unwrap_or_default();
+    for (block, (column, y)) in blocks.into_iter().zip(places) {
+        if let Some(column) = layout.columns.get(column) {
+            picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
+        }
+    }
+    for (at, line) in notices {
+        picture.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);
+    }
+    picture
+}
+
+/// Size of a notice's words, mm.
+const NOTICE: f64 = 3.2;
+
+/// Where the lines of the notices stand in the window.
+fn notice_lines(plan: &Plan, layout: &Layout, notices: &[String]) -> Vec<(Spot, String)> {
+    let window = layout.window;
+    let mut y = if plan.points.is_empty() { window.centre().y } else { window.y0 + 5.0 };
+    let mut all = Vec::new();
+    for line in notices.iter().flat_map(|notice| text::wrap(notice, NOTICE, window.width() - 16.0)) {
+        all.push((spot(window.centre().x, y), line));
+        y += 4.2;
+    }
+    all
+}
+
+fn page(record: &Record, layout: &Layout, body: Picture) -> Page {
+    Page {
+        sheet: layout.sheet,
+        window: layout.window,
+        title: format!("Base plan of {}", record.site.name),
+        description: format!("Drawn at {} on {}.", layout.scale.words(record.site.units), layout.paper.name),
+        body,
+    }
+}
