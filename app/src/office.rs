@@ -101,7 +101,6 @@ pub fn plan_files(
 ///
 /// # Errors
 /// When the part of the program for it could not be fetched.
-#[allow(dead_code, reason = "its button on the Sheet screen comes with the next change")]
 pub async fn report_of(site: OpenSite, sheet: SheetOptions) -> Result<JsString, FileError> {
     let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
     let (adjustment, plan) = (site.adjustment.get_untracked(), site.plan.get_untracked());

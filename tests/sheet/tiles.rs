@@ -33,10 +33,15 @@ fn what_fits_is_one_sheet() {
     }
 }
 
+/// Whether a sheet has lists and no plan.
+fn is_list(drawing: &Drawing) -> bool {
+    by_id(&parse(&drawing.svg), "layer-match-lines").is_none()
+}
+
 /// The points of all parts, where each lies on which sheet: sheet number, mm.
 fn marks(all: &[Drawing], labels: &[String]) -> BTreeMap<String, Vec<(usize, f64, f64)>> {
     let mut found: BTreeMap<String, Vec<(usize, f64, f64)>> = BTreeMap::new();
-    for (n, drawing) in all.iter().enumerate().skip(1) {
+    for (n, drawing) in all.iter().enumerate().skip(1).filter(|(_, drawing)| !is_list(drawing)) {
         let document = parse(&drawing.svg);
         let window = by_id(&document, "window").expect("a window");
         let rect = window.first_element_child().expect("its frame");
@@ -85,6 +90,9 @@ fn every_point_is_on_a_part_at_the_scale_that_was_asked_for() {
         for (n, drawing) in all.iter().enumerate() {
             let document = parse(&drawing.svg);
             assert!(written(&document).contains(&format!("Sheet {} of {}", n + 1, all.len())));
+            if n > 0 && is_list(drawing) {
+                continue;
+            }
             assert_eq!(drawing.scale.denominator() == options.scale.expect("given").denominator(), n > 0);
             // The bar is as long as its figure says at the sheet's own scale.
             let (long, end, unit) = scale_bar(&document);
@@ -148,6 +156,33 @@ fn the_first_sheet_names_the_others() {
         assert!(words.contains(&n.to_string()), "sheet {n}");
     }
     assert!(written(&document).contains(&format!("on sheets 2 to {}, at 1:500", all.len())));
+}
+
+/// Every row is on the sheet of lists that a larger paper has room for beside the plan.
+#[test]
+fn lists_without_room_have_a_sheet_of_their_own() {
+    for (yard, paper) in [(yard(1), "Letter"), (yard(2), "A4")] {
+        let large = draw(&yard, &Options { paper: Paper::named("ARCH D"), ..Options::default() });
+        let all = sheets(&yard, &Options { paper: Paper::named(paper), ..Options::default() });
+        assert!(all.len() > 1, "{paper}: everything fits");
+        let first = written(&parse(&all[0].svg));
+        assert!(first.contains("All lists are on sheet 2.") && first.contains("more: sheet 2."), "{first}");
+        let listed: Vec<String> = all.iter().skip(1).map(|drawing| written(&parse(&drawing.svg))).collect();
+        let listed = listed.join(" ");
+        let bare = |text: &str| text.split_whitespace().collect::<String>();
+        // Each thing's label stands at the head of its row.
+        for feature in &yard.0.features {
+            let label = feature.what.points.first().map(|id| yard.0.label(id)).unwrap_or_default();
+            assert!(bare(&listed).contains(&bare(label)), "{label} is in no list");
+        }
+        let on_large = written(&parse(&large.svg));
+        for word in
+            on_large.split_whitespace().filter(|word| word.ends_with("in.") || word.ends_with("leaf,"))
+        {
+            assert!(listed.contains(word), "{word}");
+        }
+        assert!(all.iter().all(|drawing| drawing.paper.name == all[0].paper.name));
+    }
 }
 
 /// Beyond what anybody puts together the whole stays on one sheet, which says what is wrong.

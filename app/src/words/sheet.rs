@@ -64,6 +64,7 @@ pub const NO_PRINT: &str = "This browser could not print. Save the PDF and print
 
 pub const GET_SVG: &str = "Plan, to scale (SVG)";
 pub const GET_PNG: &str = "Picture of the plan (PNG)";
+pub const GET_REPORT: &str = "Report with everything recorded (web page)";
 pub const GET_GEOJSON: &str = "Map layer (GeoJSON)";
 pub const GET_LOCAL: &str = "Plan in metres (JSON-FG), for programs that draw without a place on earth";
 pub const GET_POINTS: &str = "Points (CSV)";

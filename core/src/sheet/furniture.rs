@@ -50,8 +50,18 @@ pub(super) struct Subject<'a> {
     /// What was left open, with its reason.
     pub left: &'a [Line],
     pub options: &'a Options,
-    /// Which sheet of how many, where there are several.
-    pub number: Option<(usize, usize)>,
+    /// Which sheet it is, where there are several.
+    pub number: Option<Number>,
+}
+
+/// One of several sheets.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Number {
+    pub sheet: usize,
+    /// How many there are.
+    pub of: usize,
+    /// The sheet where all lists stand, where that is one of its own.
+    pub lists: Option<usize>,
 }
 
 impl<'a> Subject<'a> {
@@ -84,7 +94,7 @@ pub(super) fn blocks(
     }
     all.push(heading("Notes and cautions"));
     all.extend(cautions(units).iter().map(|words| paragraph(words, wide)));
-    all.push(title(subject, wide, scale, drawn.map(|(layout, _)| layout)));
+    all.push(title(subject, wide, Some(scale), drawn.map(|(layout, _)| layout)));
     all
 }
 
@@ -234,7 +244,13 @@ pub(super) fn diamond_reach(number: &str, severity: Severity) -> f64 {
 
 // ---- title block -----------------------------------------------------------------------------------
 
-pub(super) fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Option<&Layout>) -> Block {
+/// The title block; without a scale where nothing is drawn to one.
+pub(super) fn title(
+    subject: &Subject<'_>,
+    wide: f64,
+    scale: Option<Scale>,
+    layout: Option<&Layout>,
+) -> Block {
     let site = &subject.record.site;
     let mut picture = Picture::default();
     let name = if site.name.trim().is_empty() { "Unnamed site" } else { &site.name };
@@ -246,8 +262,8 @@ pub(super) fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Opti
     picture.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
     y += 1.0;
     let mut paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
-    if let Some((number, of)) = subject.number {
-        paper = format!("{paper}. Sheet {number} of {of}");
+    if let Some(Number { sheet, of, .. }) = subject.number {
+        paper = format!("{paper}. Sheet {sheet} of {of}");
     }
     let units = match site.units {
         UnitSystem::FeetInches => "feet and inches",
@@ -255,7 +271,7 @@ pub(super) fn title(subject: &Subject<'_>, wide: f64, scale: Scale, layout: Opti
         UnitSystem::Metres => "metres",
     };
     let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
-    let scale = scale.words(site.units);
+    let scale = scale.map_or_else(|| "lists only".to_owned(), |scale| scale.words(site.units));
     let rows: [[(&str, &str); 2]; 3] = [
         [("Client", &site.client), ("Measured on", &day(&site.date))],
         [("Measured by", &site.surveyor), ("Units", units)],

@@ -130,7 +130,7 @@ impl Wanted<'_> {
                 found.push(Arrangement::Side { columns, width });
             }
         }
-        let columns = (frame.width() / 64.0).floor().max(1.0);
+        let columns = (frame.width() / LIST).floor().max(1.0);
         let blocks = (self.notes)(frame.width() / columns - 2.0 * INSET, listed);
         let mut height = 40.0;
         while height < frame.height() * 0.55 {
@@ -196,6 +196,18 @@ impl Wanted<'_> {
 pub(super) fn frame(paper: Paper, way: Orientation) -> Frame {
     sheet(paper, way).grown(-EDGE)
 }
+
+/// A sheet that is all columns, and no drawing.
+pub(super) fn columns(paper: Paper, way: Orientation, scale: Scale) -> Layout {
+    let frame = frame(paper, way);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of columns")]
+    let columns = (frame.width() / LIST).floor().max(1.0) as usize;
+    let (_, columns) = Arrangement::Band { columns, height: frame.height() }.split(&frame);
+    Layout { columns, window: frame, ..beside(paper, way, scale, 0.0) }
+}
+
+/// Least width of a column on a sheet of lists, mm.
+const LIST: f64 = 64.0;
 
 /// A sheet with one column of this width beside the drawing, which is as large as it is.
 pub(super) fn beside(paper: Paper, way: Orientation, scale: Scale, width: f64) -> Layout {

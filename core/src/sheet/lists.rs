@@ -47,7 +47,9 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Blo
             blocks.extend(rows);
         }
         if missing > 0 {
-            blocks.push(paragraph(&format!("… and {missing} more: see the book."), wide));
+            let rest = subject.number.and_then(|number| number.lists);
+            let rest = rest.map_or_else(|| "see the book".to_owned(), |sheet| format!("sheet {sheet}"));
+            blocks.push(paragraph(&format!("… and {missing} more: {rest}."), wide));
         }
     }
     blocks

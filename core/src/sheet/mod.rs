@@ -21,6 +21,7 @@ mod labels;
 mod layout;
 mod legend;
 mod levelled;
+mod listing;
 mod lists;
 mod naming;
 mod paper;
@@ -50,8 +51,11 @@ use crate::network::Adjustment;
 use crate::plan::Plan;
 use crate::record::Record;
 use crate::units::{Length, PlanPoint};
+use furniture::Number;
+use listing::Listing;
 use picture::Page;
 use prepared::Prepared;
+use tiles::Parts;
 use view::View;
 
 /// What to draw.
@@ -141,6 +145,8 @@ pub struct Drawing {
     pub notices: Vec<String>,
     /// Whether nothing is cut off.
     fits: bool,
+    /// Whether the lists are complete.
+    listed: bool,
     view: View,
     page: Page,
 }
@@ -154,25 +160,42 @@ impl Drawing {
     }
 }
 
-/// Draws the sheet. The same input gives the same text, byte for byte; it never fails: an empty
+/// Draws the plan on one sheet. The same input gives the same text, byte for byte; it never fails: an empty
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
-    whole::draw(&Prepared::of(record, adjustment, plan, options), options, None)
+    whole::draw(&Prepared::of(record, adjustment, plan, options), options, None, None)
 }
 
 /// Draws the plan on as many sheets as it needs: usually one. Where the scale that is wanted is too large for
 /// one sheet, or the site too large for any scale at which a plan still reads, the first sheet shows the whole
-/// and which sheet has what, and the others have the plan in parts that join at match lines.
+/// and which sheet has what, and the others have the plan in parts that join at match lines. Lists without room
+/// beside the plan stand on a last sheet of their own.
 #[must_use]
 pub fn sheets(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Vec<Drawing> {
     let prepared = Prepared::of(record, adjustment, plan, options);
-    let one = whole::draw(&prepared, options, None);
+    let one = whole::draw(&prepared, options, None, None);
     let tolerable = paper::tolerable(record.site.units);
     let scale = match options.scale {
-        Some(scale) if !one.fits => scale,
-        None if one.scale > tolerable => tolerable,
-        _ => return vec![one],
+        Some(scale) if !one.fits => Some(scale),
+        None if one.scale > tolerable => Some(tolerable),
+        _ => None,
     };
-    tiles::draw(&prepared, options, &one, scale).unwrap_or_else(|| vec![one])
+    let parts = scale.and_then(|scale| Parts::of(&prepared, options, &one, scale));
+    let overview = Options { scale: None, paper: Some(one.paper), ..options.clone() };
+    let options = if parts.is_some() { &overview } else { options };
+    let first = parts.as_ref().map(|parts| whole::draw(&prepared, options, Some(parts), None));
+    let first = first.as_ref().unwrap_or(&one);
+    let subject = prepared.subject(options, None);
+    let listing = (!first.listed).then(|| Listing::of(&subject, first.paper, first.orientation, first.scale));
+    let drawn = 1 + parts.as_ref().map_or(0, Parts::count);
+    let of = drawn + listing.as_ref().map_or(0, Listing::sheets);
+    if of == 1 {
+        return vec![one];
+    }
+    let number = |sheet| Number { sheet, of, lists: listing.as_ref().map(|_| drawn + 1) };
+    let mut all = vec![whole::draw(&prepared, options, parts.as_ref(), Some(number(1)))];
+    all.extend(parts.iter().flat_map(|parts| parts.draw(&prepared, options, number(2))));
+    all.extend(listing.iter().flat_map(|listing| listing.draw(&prepared, options, number(drawn + 1))));
+    all
 }

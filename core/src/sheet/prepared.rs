@@ -1,7 +1,7 @@
 //! What every sheet of a plan is drawn from, worked out once.
 
 use super::Options;
-use super::furniture::Subject;
+use super::furniture::{Number, Subject};
 use super::view::Extent;
 use crate::checks::{Concern, Line, concerns, lines_on};
 use crate::network::{Adjustment, Freedom};
@@ -47,7 +47,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// The same for one sheet: how it shall be, and which of how many it is.
-    pub fn subject<'s>(&'s self, options: &'s Options, number: Option<(usize, usize)>) -> Subject<'s> {
+    pub fn subject<'s>(&'s self, options: &'s Options, number: Option<Number>) -> Subject<'s> {
         Subject {
             record: self.record,
             adjustment: self.adjustment,

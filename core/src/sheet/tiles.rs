@@ -5,7 +5,7 @@
 //! that nothing at a seam is lost. Parts with nothing in them get no sheet.
 
 use super::drawing::Scene;
-use super::furniture::{self, Block, Subject};
+use super::furniture::{self, Block, Number, Subject};
 use super::geometry::{Frame, Spot, spot};
 use super::layout::{self, Layout};
 use super::legend;
@@ -31,8 +31,9 @@ const NUMBER: f64 = 3.5;
 const WORDS: f64 = 2.5;
 
 /// The parts of a site, and where each lies: in the turned metres of an [`Extent`].
-pub(super) struct Index {
+pub(super) struct Parts {
     parts: Vec<Part>,
+    grid: Grid,
     scale: Scale,
     words: String,
 }
@@ -44,17 +45,32 @@ struct Part {
     row: u32,
 }
 
-impl Index {
-    /// How many sheets there are, this one among them.
-    pub fn sheets(&self) -> usize {
-        self.parts.len() + 1
+/// The sheet of the first part.
+const FIRST: usize = 2;
+
+impl Parts {
+    /// Cuts the site into parts of this scale; none where there would be too many, or nothing is drawn.
+    pub fn of(prepared: &Prepared<'_>, options: &Options, one: &Drawing, scale: Scale) -> Option<Self> {
+        let extent = prepared.extent?;
+        let ways = [Orientation::Landscape, Orientation::Portrait];
+        let ways = ways.into_iter().filter(|way| options.orientation.is_none_or(|wanted| wanted == *way));
+        let grids = ways.filter_map(|way| Grid::of(one.paper, way, scale, &extent));
+        let grid = grids.min_by_key(|grid| grid.columns * grid.rows)?;
+        let things = Extent::things(&prepared.plan, &prepared.photos, prepared.turn);
+        let parts = grid.parts(&extent, &things);
+        let some = !parts.is_empty() && parts.len() <= MOST;
+        some.then(|| Self { parts, grid, scale, words: scale.words(prepared.record.site.units) })
+    }
+
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.parts.len()
     }
 
     /// What is drawn of the whole where the parts have the rest.
     pub fn layers(layers: Layers) -> Layers {
         Layers {
             labels: false,
-            points: false,
             dimensions: false,
             taped_lines: false,
             heights: false,
@@ -64,30 +80,35 @@ impl Index {
         }
     }
 
-    /// What the sheet says of it.
+    /// What the sheet with the whole says of them.
     pub fn sentence(&self) -> String {
+        let last = self.parts.len() + FIRST - 1;
         format!(
-            "The plan is on sheets 2 to {}, at {}. This sheet shows which has what.",
-            self.sheets(),
+            "The plan is on sheets {FIRST} to {last}, at {}. This sheet shows which has what.",
             self.words
         )
     }
 
-    /// The edges of the parts with their sheets' numbers, and the room of the numbers.
-    pub fn draw(&self, view: &View, room: &mut Vec<Frame>) -> Picture {
+    /// The edges of the parts on the whole with their sheets' numbers, inside a frame; `room` gets the room of
+    /// the numbers.
+    pub fn edges(&self, view: &View, inside: &Frame, room: &mut Vec<Frame>) -> Picture {
         let mut picture = Picture::default();
         for (n, part) in self.parts.iter().enumerate() {
-            let frame = on_paper(&part.extent, view);
-            picture.rect(&frame, Pen::line(0.35).dashed(Dash::Canopy));
-            let at = spot(frame.x0 + 4.2, frame.y0 + 4.2);
-            let box_ = Frame::around(at, 3.2, 2.6);
-            picture.rect(&box_, Pen::line(0.35).filled(pen::PAPER));
-            picture.text(
-                at.plus(0.0, NUMBER * CAPITAL / 2.0),
-                Face::of(NUMBER).bold().hang(Hang::Middle),
-                &(n + 2).to_string(),
+            let own = on_paper(&part.extent, view);
+            let seen = Frame::new(
+                own.x0.max(inside.x0),
+                own.y0.max(inside.y0),
+                own.x1.min(inside.x1),
+                own.y1.min(inside.y1),
             );
-            room.push(box_);
+            picture.rect(&seen, Pen::line(0.35).dashed(Dash::Canopy));
+            let at = spot(seen.x0 + 4.2, seen.y0 + 4.2);
+            let label = Frame::around(at, 3.2, 2.6);
+            picture.rect(&label, Pen::line(0.35).filled(pen::PAPER));
+            let baseline = at.plus(0.0, NUMBER * CAPITAL / 2.0);
+            let face = Face::of(NUMBER).bold().hang(Hang::Middle);
+            picture.text(baseline, face, &(n + FIRST).to_string());
+            room.push(label);
         }
         picture
     }
@@ -95,7 +116,16 @@ impl Index {
     /// The number of the sheet that has a part; none where nothing is drawn.
     fn sheet(&self, column: Option<u32>, row: Option<u32>) -> Option<usize> {
         let found = self.parts.iter().position(|p| Some(p.column) == column && Some(p.row) == row)?;
-        Some(found + 2)
+        Some(found + FIRST)
+    }
+
+    /// The parts' sheets.
+    pub fn draw(&self, prepared: &Prepared<'_>, options: &Options, number: Number) -> Vec<Drawing> {
+        let draw = |(n, own): (usize, &Part)| {
+            let subject = prepared.subject(options, Some(Number { sheet: n + FIRST, ..number }));
+            part(prepared, &subject, self, own)
+        };
+        self.parts.iter().enumerate().map(draw).collect()
     }
 }
 
@@ -103,30 +133,6 @@ fn on_paper(extent: &Extent, view: &View) -> Frame {
     let edges = extent.edges();
     let (a, b) = (view.place_turned((edges.x0, edges.y1)), view.place_turned((edges.x1, edges.y0)));
     Frame::new(a.x, a.y, b.x, b.y)
-}
-
-/// The sheets; none where there would be too many, or nothing is drawn.
-pub(super) fn draw(
-    prepared: &Prepared<'_>,
-    options: &Options,
-    one: &Drawing,
-    scale: Scale,
-) -> Option<Vec<Drawing>> {
-    let extent = prepared.extent?;
-    let ways = [Orientation::Landscape, Orientation::Portrait];
-    let ways = ways.into_iter().filter(|way| options.orientation.is_none_or(|wanted| wanted == *way));
-    let grids = ways.filter_map(|way| Grid::of(one.paper, way, scale, &extent));
-    let grid = grids.min_by_key(|grid| grid.columns * grid.rows)?;
-    let things = Extent::things(&prepared.plan, &prepared.photos, prepared.turn);
-    let parts = grid.parts(&extent, &things);
-    if parts.is_empty() || parts.len() > MOST {
-        return None;
-    }
-    let index = Index { parts, scale, words: scale.words(prepared.record.site.units) };
-    let overview = Options { scale: None, paper: Some(one.paper), ..options.clone() };
-    let mut all = vec![whole::draw(prepared, &overview, Some(&index))];
-    all.extend((0..index.parts.len()).filter_map(|n| part(prepared, options, &index, &grid, n)));
-    Some(all)
 }
 
 /// How a paper is used, and into how many parts the site is cut.
@@ -183,23 +189,21 @@ fn window(frame: &Frame) -> Frame {
 }
 
 /// One part's sheet.
-fn part(prepared: &Prepared<'_>, options: &Options, index: &Index, grid: &Grid, n: usize) -> Option<Drawing> {
-    let part = index.parts.get(n)?;
-    let subject = prepared.subject(options, Some((n + 2, index.sheets())));
-    let layout = layout::beside(grid.paper, grid.way, index.scale, COLUMN);
+fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Part) -> Drawing {
+    let layout = layout::beside(index.grid.paper, index.grid.way, index.scale, COLUMN);
     let view = View::new(index.scale, prepared.turn, Some(&part.extent), layout.window.centre());
     let core = on_paper(&part.extent, &view);
     let seams = seams(index, part, &core, &layout.window);
     let room: Vec<Frame> = seams.iter().map(|seam| seam.room).collect();
-    let (mut inner, left_out) = Scene::new(&subject, &view).draw(&layout, &room);
+    let (mut inner, left_out) = Scene::new(subject, &view).draw(&layout, &room);
     let mut lines = Picture::default();
     seams.iter().for_each(|seam| seam.draw(&mut lines));
     inner.named("layer-match-lines", lines);
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
-    body.named("layer-sheet", surround(&subject, index, n, &layout, &view));
-    Some(whole::finished(prepared.record, &layout, view, body, left_out.into_iter().collect()))
+    body.named("layer-sheet", surround(subject, index, &layout, &view));
+    whole::finished(prepared.record, &layout, view, body, left_out.into_iter().collect())
 }
 
 /// A match line, and the words beside it.
@@ -212,7 +216,7 @@ struct Seam {
     room: Frame,
 }
 
-fn seams(index: &Index, part: &Part, core: &Frame, window: &Frame) -> Vec<Seam> {
+fn seams(index: &Parts, part: &Part, core: &Frame, window: &Frame) -> Vec<Seam> {
     let (column, row) = (Some(part.column), Some(part.row));
     let middle = window.centre();
     let off = BEYOND / 2.0;
@@ -254,21 +258,26 @@ impl Seam {
 }
 
 /// Border and column of one part's sheet.
-fn surround(subject: &Subject<'_>, index: &Index, n: usize, layout: &Layout, view: &View) -> Picture {
+fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) -> Picture {
     let mut picture = Picture::default();
     picture.rect(&layout.window, Pen::line(0.35));
     picture.rect(&layout.frame, Pen::line(0.7));
     let Some(column) = layout.columns.first() else { return picture };
     let wide = column.width();
     let units = subject.record.site.units;
+    let number = subject.number;
+    let lists = number.and_then(|number| number.lists).unwrap_or(1);
     let mut blocks = vec![
         furniture::north(subject, wide, Some(view)),
         furniture::scale_bar(units, index.scale, wide),
         furniture::heading("Sheets"),
-        key(index, n, wide),
-        furniture::paragraph("Lists, how well this is known and all notes are on sheet 1.", wide),
+        key(index, number.map_or(1, |number| number.sheet), wide),
+        furniture::paragraph(
+            &format!("How well this is known and all notes are on sheet 1, lists on sheet {lists}."),
+            wide,
+        ),
     ];
-    let title = furniture::title(subject, wide, index.scale, Some(layout));
+    let title = furniture::title(subject, wide, Some(index.scale), Some(layout));
     let notes = std::iter::once(furniture::heading("Notes and cautions"))
         .chain(cautions(units).into_iter().map(|words| furniture::paragraph(&words, wide)))
         .chain([title]);
@@ -288,7 +297,7 @@ fn surround(subject: &Subject<'_>, index: &Index, n: usize, layout: &Layout, vie
 }
 
 /// How the sheets lie beside each other, this one grey.
-fn key(index: &Index, n: usize, wide: f64) -> Block {
+fn key(index: &Parts, own: usize, wide: f64) -> Block {
     let mut all: Option<Frame> = None;
     for part in &index.parts {
         let edges = part.extent.edges();
@@ -303,11 +312,11 @@ fn key(index: &Index, n: usize, wide: f64) -> Block {
         let place = |x: f64, y: f64| spot((x - all.x0) * scale, (all.y1 - y) * scale);
         let (a, b) = (place(edges.x0, edges.y1), place(edges.x1, edges.y0));
         let frame = Frame::new(a.x, a.y, b.x, b.y);
-        let fill = if i == n { pen::Colour(0xd0_d0_d0) } else { pen::PAPER };
+        let fill = if i + FIRST == own { pen::Colour(0xd0_d0_d0) } else { pen::PAPER };
         picture.rect(&frame, Pen::line(0.25).filled(fill));
         let face = Face::of(WORDS).hang(Hang::Middle);
-        let face = if i == n { face.bold() } else { face };
-        picture.text(frame.centre().plus(0.0, WORDS * CAPITAL / 2.0), face, &(i + 2).to_string());
+        let face = if i + FIRST == own { face.bold() } else { face };
+        picture.text(frame.centre().plus(0.0, WORDS * CAPITAL / 2.0), face, &(i + FIRST).to_string());
     }
     Block { picture, height: all.height() * scale, gap: 0.9, keep: false }
 }

@@ -1,12 +1,13 @@
 //! The whole plan on one sheet, with all that is said about it.
 
 use super::drawing::Scene;
+use super::furniture::Number;
 use super::geometry::{Frame, Spot, spot};
 use super::layout::{self, Layout, Wanted};
 use super::pen::{self, Face, Hang, Pen};
 use super::picture::{Page, Picture, Role};
 use super::prepared::Prepared;
-use super::tiles::Index;
+use super::tiles::Parts;
 use super::view::View;
 use super::{Drawing, Options, furniture, lists, svg, text};
 use crate::plan::Plan;
@@ -16,9 +17,15 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// Draws it; as the index of several sheets it shows where each lies, and leaves words and figures to them.
-pub(super) fn draw(prepared: &Prepared<'_>, options: &Options, index: Option<&Index>) -> Drawing {
-    let subject = prepared.subject(options, index.map(|index| (1, index.sheets())));
+/// Draws it; where `parts` have the plan at a larger scale it shows where each lies, and leaves words and figures
+/// to them.
+pub(super) fn draw(
+    prepared: &Prepared<'_>,
+    options: &Options,
+    parts: Option<&Parts>,
+    number: Option<Number>,
+) -> Drawing {
+    let subject = prepared.subject(options, number);
     let (record, plan) = (prepared.record, &prepared.plan);
     let rows = lists::count(&subject);
     // Many papers and arrangements ask for columns of the same few widths.
@@ -38,8 +45,8 @@ pub(super) fn draw(prepared: &Prepared<'_>, options: &Options, index: Option<&In
     };
     let layout = wanted.layout();
     let view = View::new(layout.scale, prepared.turn, prepared.extent.as_ref(), layout.window.centre());
-    let mut notices = notices(plan, &layout, rows);
-    notices.extend(index.map(Index::sentence));
+    let mut notices = notices(plan, &layout, rows, number.and_then(|number| number.lists));
+    notices.extend(parts.map(Parts::sentence));
     let above = notice_lines(plan, &layout, &notices);
     let mut room: Vec<Frame> = above
         .iter()
@@ -48,20 +55,23 @@ pub(super) fn draw(prepared: &Prepared<'_>, options: &Options, index: Option<&In
             Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.3)
         })
         .collect();
-    let parts = index.map(|index| index.draw(&view, &mut room));
+    // Below the notices, where nothing is written over.
+    let free =
+        Frame { y0: room.iter().map(|frame| frame.y1).fold(layout.window.y0, f64::max), ..layout.window };
+    let edges = parts.map(|parts| parts.edges(&view, &free, &mut room));
     let bare = Options {
-        layers: index.map_or(options.layers, |_| Index::layers(options.layers)),
+        layers: parts.map_or(options.layers, |_| Parts::layers(options.layers)),
         ..options.clone()
     };
     let shown = furniture::Subject { options: &bare, ..subject };
     let (mut inner, left_out) = Scene::new(&shown, &view).draw(&layout, &room);
-    inner.append(parts.unwrap_or_default());
+    inner.append(edges.unwrap_or_default());
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
     body.named("layer-sheet", surround(&subject, &layout, &view, &above));
     notices.extend(left_out);
-    finished(record, &layout, view, body, notices)
+    Drawing { listed: layout.listed >= rows, ..finished(record, &layout, view, body, notices) }
 }
 
 /// A sheet whose picture is drawn.
@@ -83,11 +93,12 @@ pub(super) fn finished(
         height: Length::from_millimetres(layout.sheet.height()),
         notices,
         fits: layout.fits,
+        listed: true,
         view,
     }
 }
 
-fn notices(plan: &Plan, layout: &Layout, rows: usize) -> Vec<String> {
+fn notices(plan: &Plan, layout: &Layout, rows: usize, lists: Option<usize>) -> Vec<String> {
     let mut all = Vec::new();
     if !layout.fits {
         all.push(format!(
@@ -96,10 +107,13 @@ fn notices(plan: &Plan, layout: &Layout, rows: usize) -> Vec<String> {
         ));
     }
     if layout.listed < rows {
-        all.push(format!(
-            "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
-            layout.listed
-        ));
+        all.push(match lists {
+            Some(sheet) => format!("All lists are on sheet {sheet}."),
+            None => format!(
+                "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
+                layout.listed
+            ),
+        });
     }
     if plan.points.is_empty() {
         all.push("Nothing to draw yet: add points, then tape from one to the next.".to_owned());

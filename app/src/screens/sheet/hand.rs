@@ -1,11 +1,12 @@
 //! The plan handed on: shared, printed, or saved file by file.
 
+use super::choices::Choices;
 use super::{Made, MadeSignal};
 use crate::device::share::{self, Shared as Told};
 use crate::device::{self, FileError};
 use crate::markup::{effect, live, memo, shown};
 use crate::notices::Notices;
-use crate::office::PlanFiles;
+use crate::office::{PlanFiles, report_of};
 use crate::state::{OpenSite, Shared};
 use crate::words;
 use crate::words::sheet as say;
@@ -21,6 +22,7 @@ use web_sys::File;
 enum Kind {
     Svg,
     Png,
+    Report,
     Map,
     Local,
     Points,
@@ -30,8 +32,16 @@ enum Kind {
 
 impl Kind {
     /// In the order they are offered.
-    const ALL: [Self; 7] =
-        [Self::Svg, Self::Png, Self::Map, Self::Local, Self::Points, Self::Measurements, Self::Book];
+    const ALL: [Self; 8] = [
+        Self::Svg,
+        Self::Png,
+        Self::Report,
+        Self::Map,
+        Self::Local,
+        Self::Points,
+        Self::Measurements,
+        Self::Book,
+    ];
 
     /// What goes along when a plan is shared and nobody chose: what a person looks at, and what a program reads.
     const USUAL: [Self; 2] = [Self::Svg, Self::Map];
@@ -41,6 +51,7 @@ impl Kind {
         match self {
             Self::Svg => ("plan.svg", "image/svg+xml", say::GET_SVG),
             Self::Png => ("plan.png", "image/png", say::GET_PNG),
+            Self::Report => ("report.html", "text/html", say::GET_REPORT),
             Self::Map => ("plan.geojson", "application/geo+json", say::GET_GEOJSON),
             Self::Local => ("plan.fg.json", "application/vnd.ogc.fg+json", say::GET_LOCAL),
             Self::Points => ("points.csv", "text/csv", say::GET_POINTS),
@@ -58,7 +69,7 @@ impl Kind {
         match (self, made) {
             // The book needs no other part of the program: a copy of it can be had whatever happens.
             (Self::Book, _) => true,
-            (Self::Png, Made::Files(files)) => files.has("plan.svg"),
+            (Self::Png | Self::Report, Made::Files(files)) => files.has("plan.svg"),
             (_, Made::Files(files)) => files.has(self.facts().0),
             _ => false,
         }
@@ -67,14 +78,20 @@ impl Kind {
 
 /// What files are made from.
 #[derive(Clone, Copy)]
-struct Source {
+pub struct Source {
     site: OpenSite,
     made: MadeSignal,
+    choices: RwSignal<Choices>,
     /// Dots to the inch of the picture.
     fineness: RwSignal<u32>,
 }
 
 impl Source {
+    /// What the book open here is made into.
+    pub fn here(made: MadeSignal, choices: RwSignal<Choices>) -> Self {
+        Self { site: OpenSite::here(), made, choices, fineness: RwSignal::new(USUAL_FINENESS) }
+    }
+
     fn files(self) -> Result<Shared<PlanFiles>, FileError> {
         match self.made.get_untracked() {
             Made::Files(files) => Ok(files),
@@ -87,6 +104,7 @@ impl Source {
         let content: JsValue = match kind {
             Kind::Book => self.site.book.get_untracked().to_json_lines().into(),
             Kind::Png => self.picture().await?,
+            Kind::Report => report_of(self.site, self.choices.with_untracked(Choices::options)).await?.into(),
             _ => self.files()?.file(name).ok_or_else(|| FileError::new(name))?.into(),
         };
         share::file(name, media_type, &content)
@@ -124,9 +142,8 @@ fn pixels(length: Length, dots: u32) -> u32 {
 
 /// Share and print, above the drawing.
 #[component]
-pub fn HandOn(made: MadeSignal, fineness: RwSignal<u32>) -> impl IntoView {
-    let (site, notices) = (OpenSite::here(), Notices::here());
-    let source = Source { site, made, fineness };
+pub fn HandOn(source: Source) -> impl IntoView {
+    let (made, notices) = (source.made, Notices::here());
     let along = RwSignal::new(Kind::USUAL.to_vec());
     let shares = share::shares_files();
     let busy = RwSignal::new(false);
@@ -221,13 +238,12 @@ pub fn HandOn(made: MadeSignal, fineness: RwSignal<u32>) -> impl IntoView {
 /// Dots to the inch that are offered.
 const FINENESSES: [u32; 3] = [100, USUAL_FINENESS, 300];
 /// Those of a picture when nobody chose: text of the sheet's smallest size reads well.
-pub const USUAL_FINENESS: u32 = 200;
+const USUAL_FINENESS: u32 = 200;
 
 /// Every file by itself, the same bytes the desk command writes.
 #[component]
-pub fn Files(made: MadeSignal, fineness: RwSignal<u32>) -> impl IntoView {
-    let (site, notices) = (OpenSite::here(), Notices::here());
-    let source = Source { site, made, fineness };
+pub fn Files(source: Source) -> impl IntoView {
+    let (made, fineness, notices) = (source.made, source.fineness, Notices::here());
     let why_not = move |kind: Kind| {
         made.with(|made| match made {
             Made::Files(files) if kind == Kind::Map => files.no_map.as_deref().map(words::no_map),

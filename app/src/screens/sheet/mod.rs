@@ -9,7 +9,7 @@ use crate::office::{PlanFiles, plan_files};
 use crate::state::{OpenSite, Shared};
 use crate::words;
 use choices::{Choices, ChoicesForm};
-use hand::{Files, HandOn, USUAL_FINENESS};
+use hand::{Files, HandOn, Source};
 use leptos::prelude::*;
 
 /// What that part of the program has made of the book.
@@ -60,7 +60,7 @@ pub fn SheetScreen() -> impl IntoView {
     let choices = RwSignal::new(Choices::kept(&site.id()));
     effect(move || choices.with(|choices| choices.keep(&site.id())));
     let made = making(site, choices, again);
-    let fineness = RwSignal::new(USUAL_FINENESS);
+    let source = Source::here(made, choices);
     let empty = move || site.plan.with(|plan| plan.points.is_empty());
     let drawn = move || match made.get() {
         Made::Waits => markup! { <p class="quiet" role="status">{words::DRAWING_SHEET}</p> },
@@ -77,10 +77,10 @@ pub fn SheetScreen() -> impl IntoView {
         <div class="page sheet">
             <h1>{words::SHEET_TITLE}</h1>
             {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
-            <HandOn made fineness />
+            <HandOn source />
             {live(drawn)}
             <ChoicesForm choices />
-            <Files made fineness />
+            <Files source />
             <p class="hint">{words::SHEET_CAUTION}</p>
         </div>
     }

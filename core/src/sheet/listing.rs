@@ -1,0 +1,80 @@
+//! Lists too long for the sheet with the plan, on sheets of their own.
+
+use super::furniture::{self, Block, Number, Subject};
+use super::geometry::Frame;
+use super::layout::{self, Layout};
+use super::paper::{Orientation, Paper, Scale};
+use super::pen::{self, Pen};
+use super::picture::{Picture, Role};
+use super::prepared::Prepared;
+use super::view::View;
+use super::{Drawing, Options, geometry::spot, lists, whole};
+
+/// All lists, cut into sheets.
+pub(super) struct Listing {
+    layout: Layout,
+    pages: Vec<Vec<Block>>,
+}
+
+impl Listing {
+    /// As many sheets as they take.
+    pub fn of(subject: &Subject<'_>, paper: Paper, way: Orientation, scale: Scale) -> Self {
+        let layout = layout::columns(paper, way, scale);
+        let (wide, high) =
+            layout.columns.first().map_or((0.0, 0.0), |column| (column.width(), column.height()));
+        let title = furniture::title(subject, wide, None, Some(&layout));
+        let mut rest = lists::blocks(subject, wide, lists::count(subject));
+        let mut pages = Vec::new();
+        while !rest.is_empty() {
+            let fits = |taken: &usize| {
+                let mut page: Vec<Block> = rest.iter().take(*taken).cloned().collect();
+                page.push(title.clone());
+                layout::flow(&page, layout.columns.len(), high).is_some()
+            };
+            // Nothing is taller than a sheet; should it be, it stands alone, cut off.
+            let mut taken = (1..=rest.len()).take_while(fits).last().unwrap_or(1);
+            // A heading goes with what it heads.
+            while taken > 1 && rest.get(taken - 1).is_some_and(|last| last.keep) {
+                taken -= 1;
+            }
+            let next = rest.split_off(taken.min(rest.len()));
+            pages.push(std::mem::replace(&mut rest, next));
+        }
+        Self { layout, pages }
+    }
+
+    /// How many sheets that is.
+    pub fn sheets(&self) -> usize {
+        self.pages.len()
+    }
+
+    /// Draws them, the first of them being sheet `number.sheet`.
+    pub fn draw(&self, prepared: &Prepared<'_>, options: &Options, number: Number) -> Vec<Drawing> {
+        let draw = |(n, page): (usize, &Vec<Block>)| {
+            let subject = prepared.subject(options, Some(Number { sheet: number.sheet + n, ..number }));
+            let mut body = Picture::default();
+            body.rect(&self.layout.sheet, Pen::fill(pen::PAPER));
+            body.named("layer-sheet", self.page(&subject, page));
+            let view = View::new(self.layout.scale, prepared.turn, None, self.layout.window.centre());
+            whole::finished(prepared.record, &self.layout, view, body, Vec::new())
+        };
+        self.pages.iter().enumerate().map(draw).collect()
+    }
+
+    fn page(&self, subject: &Subject<'_>, page: &[Block]) -> Picture {
+        let mut picture = Picture::default();
+        picture.rect(&self.layout.frame, Pen::line(0.7));
+        let (wide, high) = self.layout.columns.first().map_or((0.0, 0.0), |c| (c.width(), c.height()));
+        let mut blocks = page.to_vec();
+        blocks.push(furniture::title(subject, wide, None, Some(&self.layout)));
+        let places = layout::balanced(&blocks, self.layout.columns.len(), high).unwrap_or_default();
+        for (block, (column, y)) in blocks.into_iter().zip(places) {
+            if let Some(column) =
+                self.layout.columns.get(column).map(|column: &Frame| spot(column.x0, column.y0))
+            {
+                picture.group(Role::Moved(column.plus(0.0, y)), block.picture);
+            }
+        }
+        picture
+    }
+}
