@@ -150,7 +150,15 @@ fn anchor(point: &str) -> Anchor {
 
 fn north(degrees: f64, kind: NorthKind) -> North {
     let bearing = Angle::from_degrees(degrees);
-    North { from: "A".into(), to: "B".into(), bearing, kind, declination: None, source: String::new() }
+    North {
+        from: "A".into(),
+        to: "B".into(),
+        bearing,
+        kind,
+        declination: None,
+        source: String::new(),
+        sd: None,
+    }
 }
 
 /// The wall AB bears 90° true: the plan's x is east, and the PROJ row for 100 m east holds.

@@ -16,6 +16,7 @@ use crate::device::{self, Windows};
 use crate::markup::memo;
 use crate::notices::Notices;
 use crate::screens::later::Later;
+use crate::screens::north_by_anchors;
 use crate::store::{PhotoFile, SiteId, Store, StoreError};
 use crate::words::Doubts;
 use history::History;
@@ -94,6 +95,9 @@ impl OpenSite {
             let mut fold = fold(&book.get());
             if fold.record.slopes_by_heights() {
                 fold.record.heights = later.ask(|| heights(&fold.record)).unwrap_or_default();
+            }
+            if !fold.record.second_anchors.is_empty() {
+                fold.record.north_by_anchors = later.ask(|| north_by_anchors(&fold.record)).flatten();
             }
             Shared::new(fold)
         });

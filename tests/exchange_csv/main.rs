@@ -339,7 +339,13 @@ fn a_record() -> impl Strategy<Value = Record> {
             free(),
             prop::option::of(0.1..90.0_f64),
         )),
-        prop::option::of((two(), -7.0..7.0_f64, any::<bool>(), prop::option::of(-1.0..1.0_f64), free())),
+        prop::option::of((
+            two(),
+            -7.0..7.0_f64,
+            any::<bool>(),
+            [prop::option::of(-1.0..1.0_f64), prop::option::of(0.0..1.0_f64)],
+            free(),
+        )),
         levels::levels(),
     );
     (
@@ -386,6 +392,8 @@ fn a_record() -> impl Strategy<Value = Record> {
                 levels,
                 heights: Default::default(),
                 bench_mark,
+                second_anchors: Vec::new(),
+                north_by_anchors: None,
                 anchor: anchor.map(|(point, latitude, longitude, source, accuracy)| Anchor {
                     point,
                     latitude,
@@ -393,13 +401,14 @@ fn a_record() -> impl Strategy<Value = Record> {
                     source,
                     accuracy: accuracy.map(Length::from_metres),
                 }),
-                north: north.map(|((from, to), bearing, kind, declination, source)| North {
+                north: north.map(|((from, to), bearing, kind, [declination, sd], source)| North {
                     from,
                     to,
                     bearing: Angle::from_radians(bearing),
                     kind: if kind { NorthKind::True } else { NorthKind::Magnetic },
                     declination: declination.map(Angle::from_radians),
                     source,
+                    sd: sd.map(Angle::from_radians),
                 }),
             }
         })
@@ -456,27 +465,6 @@ fn turned_and_related_things_are_read() {
     assert!(matches!(arc, Measurement::Arc { side: Side::Right, .. }));
     assert!(matches!(through, Measurement::ArcThrough { .. }) && matches!(girth, Measurement::Girth { .. }));
     assert_eq!(record.north.unwrap().declination, Some(Angle::from_degrees(-14.0)));
-}
-
-#[test]
-fn what_is_no_angle_is_said_with_its_cell() {
-    let told = errors(
-        "kind,from,to,points,reading,turn,how,more\nangle,B,C,A,95 ft,cw,,\nbearing,A,B,,N 95 E,,steel tape,\n\
-         parallel,,,A B C,,,,\ntie,A,B,,3,,,taped_to=top; tape_colour=2\nangle,B,C,A,30,left,,\n",
-    );
-    let starts = [
-        "line 2, column reading",
-        "line 3, column reading",
-        "line 3, column how",
-        "line 4, column points",
-        "line 5, column more",
-        "line 5, column more",
-        "line 6, column turn",
-    ];
-    assert_eq!(told.len(), starts.len(), "{told:#?}");
-    for (told, start) in told.iter().zip(starts) {
-        assert!(told.starts_with(start), "{told}, not {start}");
-    }
 }
 
 proptest! {

@@ -49,6 +49,7 @@ fn yard() -> (Record, Adjustment) {
         kind: NorthKind::True,
         declination: None,
         source: "typed".to_owned(),
+        sd: None,
     });
     let tree = [("canopy_spread", "18' 0\""), ("species", "maple")];
     record.features.push(recorded("t", thing("tree", a, &tree, Some(Fate::Remove))));

@@ -297,6 +297,7 @@ impl Scenario {
             kind: NorthKind::Magnetic,
             declination: None,
             source: "compass".into(),
+            sd: None,
         })
     }
 }

@@ -26,6 +26,58 @@ pub fn this_minute() -> String {
     format!("{} {:02}:{:02}", today(), now.get_hours(), now.get_minutes())
 }
 
+/// The day and second where the phone is: `YYYY-MM-DD` and `HH:MM:SS`.
+#[must_use]
+pub fn this_second() -> (String, String) {
+    let now = js_sys::Date::new_0();
+    (today(), format!("{:02}:{:02}:{:02}", now.get_hours(), now.get_minutes(), now.get_seconds()))
+}
+
+/// How many minutes the phone's time zone is east of Greenwich now.
+#[must_use]
+pub fn minutes_east_now() -> i32 {
+    minutes_east(&js_sys::Date::new_0())
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "a zone is less than a day off")]
+fn minutes_east(at: &js_sys::Date) -> i32 {
+    -at.get_timezone_offset() as i32
+}
+
+/// The instant of a day and a time by the phone's zone, milliseconds since 1970, and how many minutes that zone is east
+/// of Greenwich then; none where there is no such day or time.
+#[must_use]
+pub fn instant(day: &str, time: &str) -> Option<(i64, i32)> {
+    let ((year, month, date), (hour, minute, second)) = (day_of(day)?, time_of(time)?);
+    let at = js_sys::Date::new_with_year_month_day_hr_min_sec(year, month - 1, date, hour, minute, second);
+    // 31 April would become 1 May.
+    let there = i32::try_from(at.get_date()).ok()? == date;
+    #[allow(clippy::cast_possible_truncation, reason = "milliseconds since 1970 are far below 2^53")]
+    there.then(|| (at.get_time() as i64, minutes_east(&at)))
+}
+
+/// `2026-05-09`; years of four digits.
+fn day_of(text: &str) -> Option<(u32, i32, i32)> {
+    let mut parts = text.trim().splitn(3, '-');
+    let (year, month, date) = (parts.next()?, parts.next()?, parts.next()?);
+    let year = year.parse().ok().filter(|year| (1000..=9999).contains(year))?;
+    let month = month.parse().ok().filter(|month| (1..=12).contains(month))?;
+    Some((year, month, date.parse().ok().filter(|date| (1..=31).contains(date))?))
+}
+
+/// `15:20`, `9.05` or `15:20:30`.
+fn time_of(text: &str) -> Option<(i32, i32, i32)> {
+    let mut parts = text.trim().split([':', '.']);
+    let hour = parts.next()?.parse().ok().filter(|hour| (0..24).contains(hour))?;
+    let sixtieth = |part: &str| part.parse().ok().filter(|n| (0..60).contains(n));
+    let minute = sixtieth(parts.next()?)?;
+    let second = match parts.next() {
+        Some(second) => sixtieth(second)?,
+        None => 0,
+    };
+    parts.next().is_none().then_some((hour, minute, second))
+}
+
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {
@@ -64,6 +116,34 @@ pub async fn sleep(ms: i32) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn days_and_times_are_read_as_people_type_them() {
+        for (text, read) in [
+            ("2026-05-09", Some((2026, 5, 9))),
+            (" 2026-5-9 ", Some((2026, 5, 9))),
+            ("2026-13-01", None),
+            ("2026-00-01", None),
+            ("26-05-09", None),
+            ("2026-05-32", None),
+            ("today", None),
+            ("", None),
+        ] {
+            assert_eq!(day_of(text), read, "{text}");
+        }
+        for (text, read) in [
+            ("15:20", Some((15, 20, 0))),
+            ("9.05", Some((9, 5, 0))),
+            ("15:20:30", Some((15, 20, 30))),
+            ("24:00", None),
+            ("15:60", None),
+            ("15:20:30:1", None),
+            ("15", None),
+            ("noon", None),
+        ] {
+            assert_eq!(time_of(text), read, "{text}");
+        }
+    }
 
     #[test]
     fn an_id_has_a_sign_for_every_byte() {

@@ -13,7 +13,9 @@ mod voice;
 mod wake;
 mod windows;
 
-pub use clock::{local_time, now_ms, random_id, sleep, this_minute, today};
+pub use clock::{
+    instant, local_time, minutes_east_now, now_ms, random_id, sleep, this_minute, this_second, today,
+};
 pub use files::{FileError, download, object_url, picked_file, read_bytes, read_text, revoke_url, text_url};
 pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};

@@ -16,8 +16,8 @@ pub struct Averaged {
     pub latitude: f64,
     /// Degrees east.
     pub longitude: f64,
-    /// The accuracy the phone tells for its best reading. Averaging a few seconds does not better
-    /// it: a phone's error hardly changes in that time.
+    /// The accuracy the phone tells for its best reading, three metres at best: a radius that holds the true place in 95
+    /// of 100 cases. Averaging a few seconds does not better it: a phone's error hardly changes in that time.
     pub accuracy: Length,
     /// How many readings were averaged.
     pub readings: usize,
@@ -32,6 +32,9 @@ struct Told {
 }
 
 const LISTEN_MS: i32 = 8000;
+
+/// Nobody's phone is better than this without a second receiver, whatever it says (common practice, no source).
+const BEST_METRES: f64 = 3.0;
 
 /// Listens to the phone's position for some seconds and averages what it tells.
 ///
@@ -83,7 +86,7 @@ fn average(told: &[Told]) -> Option<Averaged> {
     Some(Averaged {
         latitude: first.latitude + sums.1 / sums.0,
         longitude: first.longitude + sums.2 / sums.0,
-        accuracy: Length::from_metres(best),
+        accuracy: Length::from_metres(best.max(BEST_METRES)),
         readings: told.len(),
     })
 }
@@ -100,6 +103,8 @@ mod tests {
         assert!((mean.latitude - 45.001).abs() < 1e-5, "{mean:?}");
         assert!((mean.longitude + 93.002).abs() < 1e-5, "{mean:?}");
         assert_eq!(mean.accuracy, Length::from_metres(5.0));
+        let proud = Told { accuracy_metres: 0.2, ..sharp };
+        assert_eq!(average(&[proud, proud]).unwrap().accuracy, Length::from_metres(3.0));
         assert_eq!(average(&[]), None);
     }
 }

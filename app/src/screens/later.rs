@@ -1,6 +1,7 @@
 //! The screens beside the plan, and what of the plan is not needed at once: a part of the program of its
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
+use super::fetch_north_by_anchors;
 use super::{arrows, book, details, ground, guide, leave, levels, notes, photos, problems, settings, sheet};
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
@@ -71,6 +72,7 @@ impl Later {
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
             let words = words
                 .and(fetch_heights().await)
+                .and(fetch_north_by_anchors().await)
                 .and(fetch_adjusted().await)
                 .and(fetch_settle().await)
                 .and(fetch_ahead().await);

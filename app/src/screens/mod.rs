@@ -21,6 +21,7 @@ mod site;
 mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
+pub use details::{fetch_north_by_anchors, north_by_anchors};
 pub use drafts::Drafts;
 pub use levels::{Booking, LevelSlip};
 pub use parts::{PointSelect, TextField, exact, exact_named};

@@ -91,7 +91,7 @@ pub fn statement(said: &Statement, names: &Names) -> String {
             super::levels::height(mark.height, names.units()),
             mark.source
         ),
-        Statement::Anchor(anchor) => format!(
+        Statement::Anchor(anchor) | Statement::SecondAnchor(anchor) => format!(
             "{} stands at {}, {} ({})",
             names.of(&anchor.point),
             fixed(anchor.latitude, 6),

@@ -189,7 +189,8 @@ mod tests {
 
     #[test]
     fn a_view_is_told_from_north_where_north_is_known() {
-        let north = NorthArrow { direction: Angle::RIGHT, kind: NorthKind::True, source: String::new() };
+        let north =
+            NorthArrow { direction: Angle::RIGHT, kind: NorthKind::True, source: String::new(), sd: None };
         let right = Facing::Plan(Angle::ZERO);
         assert_eq!(facing(Some(right), Some(Angle::ZERO), Some(&north)), "It looks 90° from true north.");
         let needle = Facing::Compass(Angle::RIGHT);

@@ -2,7 +2,6 @@
 
 use super::Names;
 use swingtie_core::record::{At, MarkColour, Severity, Site, UnitSystem, UtilityMark};
-use swingtie_core::units::format::fixed;
 use swingtie_core::units::{Length, format_depth};
 
 pub use super::entries::units_name;
@@ -34,36 +33,6 @@ pub const NAME_MISSING: &str = "Give the site a name.";
 pub const DETAILS: &str = "Site details";
 pub const SAVE_DETAILS: &str = "Save details";
 pub const SAVED: &str = "Saved";
-
-// Anchor and north.
-pub const PLACE: &str = "Place on the map";
-pub const PLACE_HINT: &str =
-    "Where one point is on earth, so that the plan can be laid over a map. Good to a few metres only.";
-pub const AT_POINT: &str = "At which point";
-pub const LATITUDE: &str = "Latitude, degrees north";
-pub const LONGITUDE: &str = "Longitude, degrees east";
-pub const USE_POSITION: &str = "Use this phone's position";
-pub const LISTENING: &str = "Stand still at the point for 8 seconds…";
-pub const SAVE_PLACE: &str = "Save place";
-pub const TYPED: &str = "typed";
-pub const NORTH: &str = "North";
-pub const NORTH_HINT: &str = "The bearing of one line, clockwise from north. Keep the compass away from cars, fences and the tape's steel.";
-pub const NORTH_FROM: &str = "Line from";
-pub const NORTH_TO: &str = "Line to";
-pub const BEARING: &str = "Bearing, degrees";
-pub const DECLINATION: &str = "Declination, degrees east";
-pub const DECLINATION_HINT: &str =
-    "How far the needle points east of true north here; west is minus. Leave it empty if you do not know it.";
-pub const BAD_DECLINATION: &str = "Declination is a number from -90 to 90; west is minus.";
-pub const TRUE_NORTH: &str = "True north";
-pub const MAGNETIC_NORTH: &str = "Magnetic north";
-pub const SAVE_NORTH: &str = "Save north";
-pub const PICK_POINT: &str = "Pick a point.";
-pub const TWO_POINTS: &str = "Pick two different points.";
-pub const BAD_LATITUDE: &str = "Latitude is a number from -90 to 90, such as 44.9773.";
-pub const BAD_LONGITUDE: &str =
-    "Longitude is a number from -180 to 180; west of Greenwich is minus, such as -93.2655.";
-pub const BAD_BEARING: &str = "A bearing is a number from 0 to 360.";
 
 // Book.
 pub const EMPTY_BOOK: &str = "Nothing written yet. Everything you say on the plan is written here.";
@@ -230,32 +199,6 @@ pub fn mark_line(mark: &UtilityMark, names: &Names) -> String {
     let told = if mark.told { ", told" } else { "" };
     let at = super::list(&names.all(&mark.points));
     format!("{}, along {at}{letters}{told}", super::colour_meaning(mark.colour))
-}
-
-/// True or magnetic.
-pub const NORTH_KIND: &str = "Counted from";
-
-/// Where an averaged position comes from.
-pub fn averaged(readings: usize) -> String {
-    format!("phone, average of {}", super::count(readings, "reading", "readings"))
-}
-
-/// Where a position comes from and how good it is.
-pub fn source_line(source: &str, accuracy: Option<Length>, units: UnitSystem) -> String {
-    match accuracy {
-        Some(accuracy) => format!("Source: {source}; good to about {}", super::length(accuracy, units)),
-        None => format!("Source: {source}"),
-    }
-}
-
-/// The phone told no position.
-pub fn no_position(why: &str) -> String {
-    format!("The phone did not tell its position: {why}. Type latitude and longitude instead.")
-}
-
-/// Where a true bearing comes from that was read off a compass.
-pub fn compass_source(magnetic: f64, east: f64) -> String {
-    format!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
 }
 
 /// What a site is called; one without a name, as from a table, is called so too.

@@ -196,6 +196,7 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Level(l) => record.levels.push(recorded(entry, l)),
         Statement::BenchMark(mark) => record.bench_mark = Some(mark.clone()),
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
+        Statement::SecondAnchor(anchor) => record.second_anchors.push(recorded(entry, anchor)),
         Statement::North(north) => record.north = Some(north.clone()),
         Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}
     }

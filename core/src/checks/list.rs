@@ -2,7 +2,8 @@
 
 use super::words::listed;
 use super::{
-    Answer, Closing, Line, Mend, Weight, concerns, forgotten, freedom, heights, house, said, unlaid, unmade,
+    Answer, Closing, Line, Mend, Weight, anchored, concerns, forgotten, freedom, heights, house, said,
+    unlaid, unmade,
 };
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::{Ground, Plan};
@@ -36,6 +37,7 @@ pub fn lines_on(record: &Record, adjustment: &Adjustment, plan: &Plan, ground: &
     list.undrawn();
     list.dangers();
     list.walks();
+    anchored::add(&mut list, record, plan);
     let unmade = unmade::found(record);
     unmade::add(&mut list, &unmade);
     list.sizes();
@@ -393,7 +395,9 @@ impl<'a> List<'a> {
     }
 
     fn site(&mut self) {
-        if self.record.north.is_none() && self.record.measurements.iter().all(|m| !bears(&m.what)) {
+        if self.record.north_that_counts().is_none()
+            && self.record.measurements.iter().all(|m| !bears(&m.what))
+        {
             let how = "Take the compass bearing of one wall: sun and shade hang on it.";
             self.one("north".to_owned(), Weight::Visit, "North is not known".to_owned(), how, Mend::Details);
         }

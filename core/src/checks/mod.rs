@@ -4,6 +4,7 @@
 //! A line is mended by recording what it asks for, or answered in words ([`crate::record::Note::settles`]):
 //! it then stays in the list with those words, and the sheet says them.
 
+mod anchored;
 mod closing;
 mod concerns;
 mod forgotten;

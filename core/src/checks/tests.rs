@@ -2,8 +2,10 @@
 
 use super::yard::Yard;
 use super::{Mend, Weight};
-use crate::record::{At, Facing, How, Measurement, Problem, Reading, Severity, Slope, Statement, TapedTo};
-use crate::units::{Angle, BareUnit, UnitSystem};
+use crate::record::{
+    Anchor, At, Facing, How, Measurement, Problem, Reading, Severity, Slope, Statement, TapedTo,
+};
+use crate::units::{Angle, BareUnit, Length, UnitSystem};
 
 #[test]
 fn before_anything_is_measured_there_is_one_first_step() {
@@ -200,4 +202,27 @@ fn a_tape_on_a_slope_wants_the_heights_of_its_ends() {
         yard.house().point("T1").say("tie", Statement::Measure(tie.clone())).levels(levels);
         assert_eq!(yard.line(words).map(|line| line.mend), missing.then_some(Mend::Levels), "{levels:?}");
     }
+}
+
+/// H1 to H2 is 40 ft, 12.192 m. 0.0005° of latitude are 55.5 m (EPSG Guidance Note 7-2: a meridian's degree is 111.0 km at
+/// 40°), 0.0001° 11.1 m.
+#[test]
+fn two_places_on_the_map_prove_the_plans_size() {
+    let mut yard = Yard::default();
+    yard.house();
+    let place = |point: &str, latitude| Anchor {
+        point: point.into(),
+        latitude,
+        longitude: -75.0,
+        source: String::new(),
+        accuracy: Some(Length::from_metres(4.0)),
+    };
+    let said = "The places of H1 and H2 on the map lie";
+    yard.say("one", Statement::Anchor(place("H1", 40.0)));
+    yard.say("two", Statement::SecondAnchor(place("H2", 40.0005)));
+    let line = yard.line(said).unwrap();
+    assert!(line.what.contains("in the plan 40' 0\""), "{}", line.what);
+    assert_eq!((line.mend, line.weight), (Mend::Details, Weight::Visit));
+    yard.say("three", Statement::SecondAnchor(place("H2", 40.0001)));
+    assert!(yard.line(said).is_none());
 }

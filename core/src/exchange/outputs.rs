@@ -81,6 +81,7 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
 pub fn north_as_stated<'a>(plan: &'a Plan, place: &Stated) -> Cow<'a, Plan> {
     let Some(bearing) = place.north else { return Cow::Borrowed(plan) };
     // The x axis bears so much clockwise from north: north lies as much counter-clockwise from it.
-    let north = NorthArrow { direction: bearing, kind: NorthKind::True, source: "as stated".to_owned() };
+    let north =
+        NorthArrow { direction: bearing, kind: NorthKind::True, source: "as stated".to_owned(), sd: None };
     Cow::Owned(Plan { north: Some(north), ..plan.clone() })
 }

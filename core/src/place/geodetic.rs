@@ -103,6 +103,19 @@ impl Topocentric {
         }
     }
 
+    /// How far east and north of the origin a place lies, in that plane; what is above or below it is left out.
+    #[must_use]
+    pub fn offset(&self, place: Position) -> (Length, Length) {
+        let [x, y, z] = place.geocentric();
+        let [ox, oy, oz] = self.origin;
+        let [dx, dy, dz] = [x - ox, y - oy, z - oz].map(Length::metres);
+        // The rotation of Guidance Note 7-2, without U.
+        let east = -self.sin_lambda * dx + self.cos_lambda * dy;
+        let north =
+            -self.sin_phi * self.cos_lambda * dx - self.sin_phi * self.sin_lambda * dy + self.cos_phi * dz;
+        (Length::from_metres(east), Length::from_metres(north))
+    }
+
     /// The place so far east and north of the origin, in the plane that touches the ellipsoid there.
     #[must_use]
     pub fn position(&self, east: Length, north: Length) -> Position {

@@ -11,10 +11,12 @@
 
 mod declination;
 mod geodetic;
+mod known;
 pub mod sun;
 
 pub use declination::{Declination, NoDeclination, declination};
 pub use geodetic::{Position, Topocentric};
+pub use known::{Between, Misfit, UNSAID, WIDEST, between, lay, misfit, north_by_anchors};
 
 use crate::network::PointState;
 use crate::plan::Plan;
@@ -131,7 +133,7 @@ impl Placement {
     }
 }
 
-fn certain(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
+pub(crate) fn certain(plan: &Plan, id: &PointId) -> Option<PlanPoint> {
     let point = plan.points.iter().find(|point| &point.id == id)?;
     (point.state != PointState::Loose).then_some(point.at)
 }
@@ -141,7 +143,7 @@ fn true_north(record: &Record, plan: &Plan, stated: &Stated, at: Position) -> Re
         // North lies to the left of the held direction by its bearing.
         return Ok(bearing);
     }
-    let said = record.north.as_ref();
+    let said = record.north_that_counts();
     let loose = said.filter(|n| certain(plan, &n.from).is_none() || certain(plan, &n.to).is_none());
     if let Some(north) = loose {
         let (from, to) = (record.label(&north.from).to_owned(), record.label(&north.to).to_owned());

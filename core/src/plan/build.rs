@@ -48,7 +48,7 @@ impl Plan {
                 note: p.what.note.clone(),
             })
             .collect();
-        let north = record.north.as_ref().and_then(|north| places.north(north));
+        let north = record.north_that_counts().and_then(|north| places.north(north));
         let north = north.or_else(|| found_north(adjustment));
         plan.shapes = shapes;
         plan.taped = taped;
@@ -267,14 +267,15 @@ impl<'a> Places<'a> {
         // A bearing counts clockwise, the plan's angles counter-clockwise: north lies to the left
         // of the line by the bearing.
         let direction = Angle::from_radians(float::atan2(y, x) + north.bearing.radians());
-        Some(NorthArrow { direction, kind: north.kind, source: north.source.clone() })
+        Some(NorthArrow { direction, kind: north.kind, source: north.source.clone(), sd: north.sd })
     }
 }
 
 /// North by the bearings, true before magnetic, where the book does not say it.
 fn found_north(adjustment: &Adjustment) -> Option<NorthArrow> {
     let found = adjustment.norths.iter().max_by_key(|found| found.kind == NorthKind::True)?;
-    Some(NorthArrow { direction: found.direction, kind: found.kind, source: "bearings".to_owned() })
+    let source = "bearings".to_owned();
+    Some(NorthArrow { direction: found.direction, kind: found.kind, source, sd: Some(found.sd) })
 }
 
 fn middle(places: &[PlanPoint]) -> Option<PlanPoint> {

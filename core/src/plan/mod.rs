@@ -158,6 +158,8 @@ pub struct NorthArrow {
     pub kind: NorthKind,
     /// Where it comes from.
     pub source: String,
+    /// Its standard deviation, where it is known.
+    pub sd: Option<Angle>,
 }
 
 /// Everything to draw.

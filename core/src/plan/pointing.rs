@@ -86,7 +86,8 @@ mod tests {
     /// North up the plan's y: a view to the west points along -x, a wind from the west along +x.
     #[test]
     fn a_view_points_to_what_is_seen_and_a_wind_to_where_it_goes() {
-        let north = NorthArrow { direction: Angle::RIGHT, kind: NorthKind::True, source: String::new() };
+        let north =
+            NorthArrow { direction: Angle::RIGHT, kind: NorthKind::True, source: String::new(), sd: None };
         let of = |kind: &str, key: &str, words: &str| {
             let attributes = [(key.to_owned(), Attribute::Text(words.to_owned()))].into_iter().collect();
             let (points, name, note) = (Vec::new(), String::new(), String::new());

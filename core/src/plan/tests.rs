@@ -103,6 +103,7 @@ fn north_lies_to_the_left_of_its_line_by_the_bearing() {
         kind: NorthKind::True,
         declination: None,
         source: "typed".into(),
+        sd: None,
     });
     let north = Plan::build(&record, &adjustment).north.unwrap();
     assert!((north.direction.degrees() - 180.0).abs() < 1e-12, "{:?}", north.direction);
@@ -231,6 +232,7 @@ fn bearings_show_north_where_the_book_does_not_say_it() {
         kind: NorthKind::Magnetic,
         declination: None,
         source: String::new(),
+        sd: None,
     });
     assert_eq!(Plan::build(&record, &adjustment).north.unwrap().kind, NorthKind::Magnetic);
 }
@@ -291,6 +293,7 @@ fn a_needles_bearing_is_drawn_once_north_is_known() {
         kind: NorthKind::Magnetic,
         declination: None,
         source: String::new(),
+        sd: None,
     };
     record.north = Some(north.clone());
     assert!(close(facing(&record)[0], 90.0), "{:?}", facing(&record));

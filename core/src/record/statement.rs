@@ -1,8 +1,8 @@
 //! One thing said, and everything said as it stands.
 
 use super::{
-    Anchor, AuthorId, BenchMark, EntryId, Feature, LevelReading, Measurement, North, Photo, Point, PointId,
-    Problem, Site, UtilityMark, WrittenNote,
+    Anchor, AuthorId, BenchMark, EntryId, Feature, LevelReading, Measurement, North, NorthKind, Photo, Point,
+    PointId, Problem, Site, UtilityMark, WrittenNote,
 };
 use crate::units::{Length, PlanPoint};
 use litemap::LiteMap;
@@ -38,6 +38,9 @@ pub enum Statement {
     Note(WrittenNote),
     /// Where on earth a point is. The last one said counts.
     Anchor(Anchor),
+    /// Where on earth a second point is: a check on the plan's size, and north. The last one said counts; a sort of its
+    /// own, since a version that knows one anchor only would take it for that.
+    SecondAnchor(Anchor),
     /// Where north is. The last one said counts.
     North(North),
     /// A reading with a level.
@@ -117,6 +120,10 @@ pub struct Record {
     pub bench_mark: Option<BenchMark>,
     /// Where on earth.
     pub anchor: Option<Anchor>,
+    /// Where on earth a second point is, in book order; [`Record::second_anchor`] counts.
+    pub second_anchors: Vec<Recorded<Anchor>>,
+    /// North by the two. No entry says it: it is worked out from them (`place::lay`), and empty until then.
+    pub north_by_anchors: Option<North>,
     /// Where north is.
     pub north: Option<North>,
     /// Readings that stand as written, by entry and part.
@@ -124,6 +131,20 @@ pub struct Record {
 }
 
 impl Record {
+    /// The second known place that counts: the last one said, of another point than the anchor's.
+    #[must_use]
+    pub fn second_anchor(&self) -> Option<&Anchor> {
+        let first = &self.anchor.as_ref()?.point;
+        self.second_anchors.last().map(|second| &second.what).filter(|second| second.point != *first)
+    }
+
+    /// The north that counts: a true one that somebody said, then that by two known points, then a compass.
+    #[must_use]
+    pub fn north_that_counts(&self) -> Option<&North> {
+        let said = self.north.as_ref();
+        said.filter(|north| north.kind == NorthKind::True).or(self.north_by_anchors.as_ref()).or(said)
+    }
+
     /// The label of a point; its id when no entry names it.
     #[must_use]
     pub fn label<'a>(&'a self, point: &'a PointId) -> &'a str {

@@ -121,27 +121,30 @@ pub(super) fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Bl
     let mut picture = Picture::default();
     let centre = spot(12.0, 12.0);
     let face = Face::of(TEXT);
-    let (title, source) = match &subject.plan.north {
+    match &subject.plan.north {
         Some(north) => {
-            let title = match north.kind {
-                NorthKind::True => "True north",
-                NorthKind::Magnetic => "Magnetic north",
-            };
             let (ux, uy) = view.map_or((0.0, -1.0), |view| view.direction(north.direction));
             let mut arrow = Picture::default();
             needle(&mut arrow, centre, (ux, uy), north.kind);
             picture.named("north-arrow", arrow);
-            (title, if north.source.is_empty() { "source not said" } else { north.source.as_str() })
         }
         None => {
             picture.circle(centre, 5.5, Pen::line(0.25).dashed(Dash::Short));
             picture.text(spot(12.0, 13.5), Face::of(4.0).hang(Hang::Middle), "?");
-            ("North not recorded", "up is not north")
         }
-    };
-    picture.text(spot(25.0, 11.4), face.bold(), title);
-    picture.text(spot(25.0, 14.8), face, &fit(source, TEXT, false, wide - 26.0));
-    Block { picture, height: 24.0, gap: 0.0, keep: true }
+    }
+    let (title, said) = super::north::said(subject.record, subject.plan);
+    let lines: Vec<String> = said.iter().flat_map(|words| wrap(words, TEXT, wide - 26.0)).take(6).collect();
+    // In the middle beside the needle, as long as there is room above.
+    #[expect(clippy::cast_precision_loss, reason = "a handful of lines")]
+    let rows = lines.len() as f64;
+    let mut y = (13.1 - 1.7 * rows).max(2.9);
+    picture.text(spot(25.0, y), face.bold(), title);
+    for line in &lines {
+        y += 3.4;
+        picture.text(spot(25.0, y), face, line);
+    }
+    Block { picture, height: (y + 1.0).max(24.0), gap: 0.0, keep: true }
 }
 
 /// A full arrowhead for true north, half a head for magnetic, as on maps.

@@ -24,6 +24,7 @@ mod levelled;
 mod listing;
 mod lists;
 mod naming;
+mod north;
 mod paper;
 mod pen;
 mod photos;

@@ -63,7 +63,8 @@ fn record(number: u32, anchored: Option<(f64, f64)>) -> Record {
         accuracy: None,
     });
     let (bearing, source) = (Angle::from_degrees(57.0), "from the plat".to_owned());
-    record.north = Some(North { from, to, bearing, kind: NorthKind::True, declination: None, source });
+    record.north =
+        Some(North { from, to, bearing, kind: NorthKind::True, declination: None, source, sd: None });
     record
 }
 

@@ -5,9 +5,9 @@
 use serde::Deserialize;
 use std::{fs, path::Path, sync::OnceLock};
 use swingtie_core::network::{Adjustment, Fix, PointState};
-use swingtie_core::place::{NoDeclination, Placement, Stated, declination};
+use swingtie_core::place::{NoDeclination, Placement, Stated, between, declination};
 use swingtie_core::plan::Plan;
-use swingtie_core::record::{Anchor, North, NorthKind, Point, Record};
+use swingtie_core::record::{Anchor, North, NorthKind, Point, Record, Recorded};
 use swingtie_core::units::float::{cos, hypot, sin};
 use swingtie_core::units::{Angle, PlanPoint};
 
@@ -20,7 +20,16 @@ const DEGREE: f64 = 111_700.0;
 struct Reference {
     versions: String,
     places: Vec<Place>,
+    lines: Vec<Line>,
     declinations: Vec<Needle>,
+}
+
+#[derive(Deserialize)]
+struct Line {
+    /// Latitude and longitude of both.
+    ends: [[f64; 2]; 2],
+    azimuth: f64,
+    distance: f64,
 }
 
 #[derive(Deserialize)]
@@ -78,6 +87,7 @@ fn placement([latitude, longitude]: [f64; 2], bearing: f64) -> Placement {
         kind: NorthKind::True,
         declination: None,
         source: String::new(),
+        sd: None,
     });
     Placement::find(&record, &Plan::build(&record, &adjustment), &Stated::default()).expect("a place")
 }
@@ -110,6 +120,30 @@ fn the_plan_lies_where_proj_and_the_geodesic_put_it() {
     assert_eq!(count, 7 * 5 * 16 * 5);
     assert!(worst < BAR, "{worst}");
     assert!(along < BAR, "{along}");
+}
+
+/// Distance and azimuth between two known points, as the geodesic has them: a millimetre, and as much aside.
+#[test]
+fn the_line_between_two_known_points_is_the_geodesic() {
+    let mut worst = 0.0_f64;
+    for one in &reference().lines {
+        let [first, second] = one.ends.map(|[latitude, longitude]| Anchor {
+            point: "A".into(),
+            latitude,
+            longitude,
+            source: String::new(),
+            accuracy: None,
+        });
+        let second = Anchor { point: "B".into(), ..second };
+        let what = Recorded { entry: "2".into(), author: "a".into(), at_ms: 0, what: second };
+        let record = Record { anchor: Some(first), second_anchors: vec![what], ..Record::default() };
+        let found = between(&record).expect("two places");
+        let turned = (found.bearing.degrees() - one.azimuth + 540.0).rem_euclid(360.0) - 180.0;
+        let aside = turned.to_radians().abs() * one.distance;
+        worst = worst.max((found.distance.metres() - one.distance).abs()).max(aside);
+    }
+    println!("{} lines: {worst:.2e} m", reference().lines.len());
+    assert!(worst < BAR && reference().lines.len() == 100, "{worst}");
 }
 
 /// Away from the magnetic poles within a hundredth of a degree; in the blackout zone (horizontal field below 2000 nT)

@@ -95,6 +95,7 @@ fn a_yard_of_all_kinds_agrees_with_scipy() {
         kind: NorthKind::Magnetic,
         declination: Some(Angle::from_radians(yard.declination)),
         source: String::new(),
+        sd: None,
     });
     let result = adjust(&record);
     assert_eq!(result.held, Some(("A".into(), "B".into())));

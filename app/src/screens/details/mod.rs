@@ -1,18 +1,21 @@
 //! The site's details: name and units, its place on the map, north.
 
 mod fill;
+mod known;
 mod north;
 mod place;
 mod things;
 
 use super::new_site::unit_options;
 use super::parts::{TextArea, TextField, Wrong, chips};
+pub use known::{fetch_north_by_anchors, north_by_anchors};
+
 use crate::notices::Notices;
 use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
 use north::NorthForm;
-use place::PlaceForm;
+use place::{PlaceForm, SecondPlace};
 use swingtie_core::record::{Site, Statement};
 use swingtie_core::units::read_number;
 pub use things::ThingsScreen;
@@ -25,6 +28,7 @@ pub fn DetailsScreen() -> impl IntoView {
             <h1>{words::DETAILS}</h1>
             <SiteForm />
             <PlaceForm />
+            <SecondPlace />
             <NorthForm />
         </div>
     }

@@ -160,7 +160,7 @@ pub const STEPS: &[Step] = &[
         picture: pictures::NORTH,
         opens: "Say where north is",
         does: Does::Mends(Mend::Details),
-        done: |record, lines| record.north.is_some() || answered(lines, "north"),
+        done: |record, lines| record.north_that_counts().is_some() || answered(lines, "north"),
     },
     Step {
         key: "list",

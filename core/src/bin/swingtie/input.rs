@@ -6,6 +6,7 @@ use std::path::Path;
 use swingtie_core::book::{Book, Fold, fold};
 use swingtie_core::exchange::csv::{self, Source};
 use swingtie_core::levels::lay;
+use swingtie_core::place;
 
 /// The book inside a site package.
 const BOOK: &str = "book.jsonl";
@@ -45,6 +46,7 @@ pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     }
     let mut fold = fold(&book);
     lay(&mut fold.record);
+    place::lay(&mut fold.record);
     notices.extend(fold.objections.iter().map(ToString::to_string));
     Ok(Input { fold, book, package, notices })
 }

@@ -191,7 +191,9 @@ impl Writer {
     }
 
     fn place(&mut self, record: &Record) {
-        if let Some(anchor) = &record.anchor {
+        let anchors = record.anchor.iter().map(|anchor| ("anchor", anchor));
+        let second = record.second_anchor().map(|anchor| ("second_anchor", anchor));
+        for (kind, anchor) in anchors.chain(second) {
             let mut more = vec![
                 ("latitude".to_owned(), anchor.latitude.to_string()),
                 ("longitude".to_owned(), anchor.longitude.to_string()),
@@ -199,7 +201,7 @@ impl Writer {
             more.extend(anchor.accuracy.map(|a| ("accuracy".to_owned(), format!("{} m", a.metres()))));
             let label = self.label(&anchor.point);
             self.row(
-                "anchor",
+                kind,
                 [
                     (Column::Points, label),
                     (Column::More, write_more(&more)),
@@ -216,6 +218,7 @@ impl Writer {
             more.extend(
                 north.declination.map(|d| ("declination_radians".to_owned(), d.radians().to_string())),
             );
+            more.extend(north.sd.map(|sd| ("sd_radians".to_owned(), sd.radians().to_string())));
             let (from, to) = (self.label(&north.from), self.label(&north.to));
             self.row(
                 "north",

@@ -97,6 +97,7 @@ impl<'a> Reader<'a> {
             "note" => self.note(row).map(|note| Statement::Note(note.into())),
             "sketch" => self.sketch(row),
             "anchor" => self.anchor(row).map(Statement::Anchor),
+            "second_anchor" => self.anchor(row).map(Statement::SecondAnchor),
             "north" => self.north(row).map(Statement::North),
             kind => self.relation(row, kind).map(Statement::Measure),
         };

@@ -72,6 +72,7 @@ const KINDS: &[&str] = &[
     "bench_mark",
     "sketch",
     "anchor",
+    "second_anchor",
     "north",
 ];
 
@@ -120,7 +121,7 @@ const fn used(kind: &str) -> &'static [Column] {
         b"level" => &[Group, Points, Reading, How, Sd, Units, Metres, More],
         b"bench_mark" => &[Points, Reading, Units, Metres, Note],
         b"sketch" => &[Points, X, Y],
-        b"anchor" => &[Points, More, Note],
+        b"anchor" | b"second_anchor" => &[Points, More, Note],
         _ => &[From, To, Reading, What, More, Note],
     }
 }

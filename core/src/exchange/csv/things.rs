@@ -216,8 +216,12 @@ impl Reader<'_> {
                 (None, Some(east)) => Some(self.parse(row, Column::More, east).map(Angle::from_degrees)?),
                 (None, None) => None,
             };
+        let sd = match Self::more(row).get("sd_radians") {
+            Some(sd) => Some(self.parse(row, Column::More, sd).map(Angle::from_radians)?),
+            None => None,
+        };
         let (from, to) = line?;
         let source = row.get(Column::Note).to_owned();
-        Some(North { from, to, bearing: bearing?, kind: kind?, declination, source })
+        Some(North { from, to, bearing: bearing?, kind: kind?, declination, source, sd })
     }
 }

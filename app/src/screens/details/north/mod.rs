@@ -1,4 +1,6 @@
-//! Where north is: the bearing of one line.
+//! Where north is: the bearing of one line, by compass, by a plat, or by the sun's shadow along it.
+
+mod shadow;
 
 use super::number;
 use crate::markup::shown;
@@ -7,9 +9,17 @@ use crate::screens::parts::{PointSelect, TextField, Wrong, chips};
 use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
+use shadow::{Moment, ShadowFields};
 use swingtie_core::record::{North, NorthKind, PointId, Statement};
 use swingtie_core::units::Angle;
 use swingtie_core::units::format::fixed;
+
+/// How north is found.
+#[derive(Clone, Copy, PartialEq)]
+enum Way {
+    Bearing(NorthKind),
+    Shadow,
+}
 
 /// Checks what was typed.
 fn check(
@@ -32,7 +42,7 @@ fn check(
         }
         _ => (degrees, kind, words::TYPED.to_owned()),
     };
-    Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, declination: None, source })
+    Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, declination: None, source, sd: None })
 }
 
 /// The form.
@@ -43,14 +53,22 @@ pub fn NorthForm() -> impl IntoView {
     let from = RwSignal::new(now.as_ref().map(|north| north.from.clone()));
     let to = RwSignal::new(now.as_ref().map(|north| north.to.clone()));
     let bearing = RwSignal::new(now.as_ref().map(|n| fixed(n.bearing.degrees(), 1)).unwrap_or_default());
-    let kind = RwSignal::new(now.map_or(NorthKind::Magnetic, |north| north.kind));
+    let way = RwSignal::new(Way::Bearing(now.map_or(NorthKind::Magnetic, |north| north.kind)));
+    let moment = Moment::new();
     let declination = RwSignal::new(String::new());
     let wrong = RwSignal::new(None);
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let (typed, east) = (bearing.get_untracked(), declination.get_untracked());
-        match check(from.get_untracked(), to.get_untracked(), &typed, kind.get_untracked(), &east) {
-            Err(why) => wrong.set(Some(why.to_owned())),
+        let (from, to) = (from.get_untracked(), to.get_untracked());
+        let checked = match way.get_untracked() {
+            Way::Bearing(kind) => {
+                let (typed, east) = (bearing.get_untracked(), declination.get_untracked());
+                check(from, to, &typed, kind, &east).map_err(str::to_owned)
+            }
+            Way::Shadow => shadow::check(site, moment, from, to),
+        };
+        match checked {
+            Err(why) => wrong.set(Some(why)),
             Ok(north) => {
                 wrong.set(None);
                 saving(async move {
@@ -61,10 +79,12 @@ pub fn NorthForm() -> impl IntoView {
             }
         }
     };
-    let kinds = vec![
-        (NorthKind::Magnetic, words::MAGNETIC_NORTH.to_owned()),
-        (NorthKind::True, words::TRUE_NORTH.to_owned()),
+    let ways = vec![
+        (Way::Bearing(NorthKind::Magnetic), words::MAGNETIC_NORTH.to_owned()),
+        (Way::Bearing(NorthKind::True), words::TRUE_NORTH.to_owned()),
+        (Way::Shadow, words::SHADOW.to_owned()),
     ];
+    let magnetic = move || way.get() == Way::Bearing(NorthKind::Magnetic);
     markup! {
         <section class="part">
             <h2>{words::NORTH}</h2>
@@ -72,9 +92,12 @@ pub fn NorthForm() -> impl IntoView {
             <form class="form" on:submit=save>
                 <PointSelect label=words::NORTH_FROM picked=from />
                 <PointSelect label=words::NORTH_TO picked=to />
-                <TextField label=words::BEARING value=bearing inputmode="decimal" />
-                {chips(words::NORTH_KIND, kinds, move || Some(kind.get()), move |chosen| kind.set(chosen))}
-                {shown(move || kind.get() == NorthKind::Magnetic, move || markup! {
+                {chips(words::NORTH_KIND, ways, move || Some(way.get()), move |chosen| way.set(chosen))}
+                {shown(move || way.get() != Way::Shadow, move || markup! {
+                    <TextField label=words::BEARING value=bearing inputmode="decimal" />
+                })}
+                {shown(move || way.get() == Way::Shadow, move || markup! { <ShadowFields moment from to /> })}
+                {shown(magnetic, move || markup! {
                     <TextField label=words::DECLINATION value=declination />
                     <p class="hint">{words::DECLINATION_HINT}</p>
                 })}

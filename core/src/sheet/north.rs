@@ -1,0 +1,93 @@
+//! What a drawing says of north: which, whence, how good, and how far a compass points beside it.
+
+use super::words::day;
+use crate::place::declination;
+use crate::plan::{NorthArrow, Plan};
+use crate::record::{NorthKind, Record};
+use crate::units::Angle;
+use crate::units::format::fixed;
+
+/// A heading, and lines below it: whence north comes with what it is good to, and the declination of the World Magnetic
+/// Model, where place and day are known.
+pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) {
+    let Some(north) = &plan.north else {
+        return ("North not recorded", vec!["up is not north".to_owned()]);
+    };
+    let title = match north.kind {
+        NorthKind::True => "True north",
+        NorthKind::Magnetic => "Magnetic north",
+    };
+    let mut lines = vec![whence(north)];
+    lines.extend(beside(record, north.kind));
+    (title, lines)
+}
+
+fn whence(north: &NorthArrow) -> String {
+    let source = if north.source.trim().is_empty() { "source not said" } else { &north.source };
+    match north.sd.map(|sd| 1.96 * sd.degrees()).filter(|reach| reach.is_finite()) {
+        Some(reach) => format!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
+        None => source.to_owned(),
+    }
+}
+
+/// How far apart true and magnetic north are.
+fn beside(record: &Record, kind: NorthKind) -> Option<String> {
+    let (anchor, date) = (record.anchor.as_ref(), &record.site.date);
+    let model = anchor.and_then(|at| declination(at.latitude, at.longitude, date).ok());
+    let stated = record.north_that_counts().and_then(|north| north.declination);
+    let (east, of) = match (stated.filter(|east| east.radians().is_finite()), model) {
+        (Some(east), _) => (east, "as stated".to_owned()),
+        (None, Some(model)) => (
+            model.east,
+            format!("±{}°, World Magnetic Model, {}", fixed(1.96 * model.sd.degrees(), 1), day(date)),
+        ),
+        (None, None) => return None,
+    };
+    let way = |east_of: bool| if east_of { "east" } else { "west" };
+    let size = fixed(Angle::degrees(east).abs(), 1);
+    let is_east = east.radians() >= 0.0;
+    Some(match kind {
+        NorthKind::True => format!("A compass points {size}° {} of it ({of})", way(is_east)),
+        NorthKind::Magnetic => format!("True north lies {size}° {} of it ({of})", way(!is_east)),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::{Anchor, North};
+
+    fn site(kind: NorthKind, sd: Option<f64>) -> (Record, Plan) {
+        let (direction, sd) = (Angle::RIGHT, sd.map(Angle::from_degrees));
+        let arrow = NorthArrow { direction, kind, source: "two known points".to_owned(), sd };
+        (Record::default(), Plan { north: Some(arrow), ..Plan::default() })
+    }
+
+    /// Denver in the middle of 2026: 7.517° east ± 0.367° (pygeomag 1.1.0, another implementation of the model).
+    #[test]
+    fn north_is_said_with_its_source_and_its_doubt_and_the_declination_with_its_day() {
+        let (mut record, plan) = site(NorthKind::True, Some(1.2));
+        let line = "two known points, ±2.4° (95 %)".to_owned();
+        assert_eq!(said(&record, &plan), ("True north", vec![line.clone()]));
+        let (latitude, longitude) = (39.739_2, -104.990_3);
+        let anchor = Anchor { point: "A".into(), latitude, longitude, source: String::new(), accuracy: None };
+        record.anchor = Some(anchor);
+        assert_eq!(said(&record, &plan).1.len(), 1, "no day");
+        record.site.date = "2026-07-02".to_owned();
+        let model = "±0.7°, World Magnetic Model, 2 July 2026";
+        let compass = format!("A compass points 7.5° east of it ({model})");
+        assert_eq!(said(&record, &plan), ("True north", vec![line, compass]));
+        let (_, plan) = site(NorthKind::Magnetic, None);
+        let lines = |record: &Record| said(record, &plan).1;
+        assert_eq!(
+            lines(&record),
+            ["two known points".to_owned(), format!("True north lies 7.5° west of it ({model})")]
+        );
+        // Stated in the book it counts for more.
+        let declination = Some(Angle::from_degrees(-9.0));
+        let (from, to, source) = ("A".into(), "B".into(), String::new());
+        let kind = NorthKind::Magnetic;
+        record.north = Some(North { from, to, bearing: Angle::ZERO, kind, declination, source, sd: None });
+        assert_eq!(lines(&record)[1], "True north lies 9.0° east of it (as stated)");
+    }
+}
