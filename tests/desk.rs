@@ -139,6 +139,8 @@ fn scenario_1_from_book_and_table() {
     assert!(!book.join("plan.geojson").exists());
     let svg = read(&book, "plan.svg");
     assert!(svg.contains("<svg") && svg == read(&typed, "plan.svg"));
+    let [pdf, again] = [&book, &typed].map(|folder| std::fs::read(folder.join("plan.pdf")).unwrap());
+    assert!(pdf.starts_with(b"%PDF") && pdf == again);
     // What the command writes it reads again.
     let again = read(&book, "measurements.csv");
     let (again, _) = plan("again_1", "yard.csv", again, &[]);

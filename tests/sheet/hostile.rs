@@ -1,5 +1,6 @@
 //! Words that would break a careless writer, and surveys with nothing or nonsense in them.
 
+use super::font::font_of;
 use super::yards::{draw, points, yard};
 use super::{parse, written};
 use swingtie_core::network::{Adjustment, Fix, PointState};
@@ -30,7 +31,7 @@ fn recorded<T>(n: usize, what: T) -> Recorded<T> {
 }
 
 /// A yard where every text a person can give is hostile.
-fn hostile() -> (Record, Adjustment) {
+pub fn hostile() -> (Record, Adjustment) {
     let (mut record, mut adjustment) = points(UnitSystem::FeetInches, &[]);
     for (n, words) in WORDS.iter().enumerate() {
         let id = PointId((*words).to_owned());
@@ -92,10 +93,19 @@ fn hostile_words_stay_words() {
         ["svg", "style", "title", "desc", "defs", "clipPath", "g", "path", "line", "circle", "rect", "text"];
     for node in document.descendants().filter(|node| node.is_element()) {
         if node.has_tag_name("style") {
-            // The paper's size and no more.
-            let size =
-                node.text().and_then(|t| t.strip_prefix("@page { size: ")?.strip_suffix("; margin: 0 }"));
-            assert!(size.is_some_and(|size| size.chars().all(|c| c.is_ascii_digit() || " .m".contains(c))));
+            // The paper's size, the font, and no more.
+            let rules = node.text().unwrap_or_default().lines();
+            for (n, rule) in rules.enumerate() {
+                let rule = if n == 0 {
+                    let size =
+                        rule.strip_prefix("@page { size: ").and_then(|t| t.strip_suffix("; margin: 0 }"));
+                    size.map(|size| size.chars().all(|c| c.is_ascii_digit() || " .m".contains(c)))
+                } else {
+                    font_of(rule)
+                        .map(|font| font.chars().all(|c| c.is_ascii_alphanumeric() || "+/=".contains(c)))
+                };
+                assert_eq!(rule, Some(true), "rule {n}");
+            }
         }
         assert!(allowed.contains(&node.tag_name().name()), "element {:?}", node.tag_name());
         for attribute in node.attributes() {

@@ -2,12 +2,14 @@
 //! scales, and plain arithmetic.
 
 mod contents;
+mod font;
 mod furnished;
 mod geometry;
 mod hostile;
 mod lists;
 mod overlaps;
 mod papers;
+mod pdf;
 mod rendering;
 mod snapshots;
 mod tiles;

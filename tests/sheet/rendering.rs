@@ -3,6 +3,7 @@
 use super::yards::{draw, points, yard};
 use super::{attribute, by_id, parse, scale_bar};
 use std::io::Write;
+use std::path::Path;
 use std::process::{Command, Stdio};
 use swingtie_core::record::UnitSystem;
 use swingtie_core::sheet::{Drawing, Options};
@@ -11,8 +12,8 @@ use swingtie_core::sheet::{Drawing, Options};
 const DPI: f64 = 300.0;
 
 pub struct Picture {
-    width: usize,
-    height: usize,
+    pub width: usize,
+    pub height: usize,
     /// Darkness 0 … 1, row by row.
     pub dark: Vec<f32>,
 }
@@ -23,8 +24,27 @@ fn render(svg: &str) -> Picture {
 
 /// The sheet as librsvg draws it, at so many pixels an inch.
 pub fn render_at(svg: &str, dpi: f64) -> Picture {
+    render_with(svg, dpi, &mut Command::new("rsvg-convert"))
+}
+
+/// The same where no fonts are at hand but the sheet's own, which librsvg does not take from the SVG itself.
+pub fn render_in_own_font(svg: &str, dpi: f64) -> Picture {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("fontconfig");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src/sheet/fonts");
+    let list = format!(
+        "<fontconfig><dir>{}</dir><cachedir>{}</cachedir></fontconfig>",
+        own.display(),
+        folder.join("cache").display()
+    );
+    let file = folder.join("fonts.conf");
+    std::fs::write(&file, list).expect("a file");
+    render_with(svg, dpi, Command::new("rsvg-convert").env("FONTCONFIG_FILE", file))
+}
+
+fn render_with(svg: &str, dpi: f64, command: &mut Command) -> Picture {
     let dpi = dpi.to_string();
-    let child = Command::new("rsvg-convert")
+    let child = command
         .args(["--dpi-x", &dpi, "--dpi-y", &dpi, "--background-color", "white"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
@@ -41,7 +61,8 @@ pub fn render_at(svg: &str, dpi: f64) -> Picture {
     decode(&output.stdout)
 }
 
-fn decode(bytes: &[u8]) -> Picture {
+/// A PNG.
+pub fn decode(bytes: &[u8]) -> Picture {
     let mut decoder = png::Decoder::new(std::io::Cursor::new(bytes));
     decoder.set_transformations(png::Transformations::normalize_to_color8());
     let mut reader = decoder.read_info().expect("a PNG");
@@ -53,13 +74,13 @@ fn decode(bytes: &[u8]) -> Picture {
 }
 
 impl Picture {
-    fn at(&self, x: usize, y: usize) -> f64 {
+    pub fn at(&self, x: usize, y: usize) -> f64 {
         f64::from(self.dark[y * self.width + x])
     }
 
     /// Where along a row the darkness first and last passes one half, in pixels, between whole ones
     /// by linear interpolation.
-    fn ends(&self, y: usize, from: usize, to: usize) -> (f64, f64) {
+    pub fn ends(&self, y: usize, from: usize, to: usize) -> (f64, f64) {
         let dark: Vec<f64> = (from..to).map(|x| self.at(x, y)).collect();
         let first = dark.iter().position(|d| *d >= 0.5).expect("something dark");
         let last = dark.iter().rposition(|d| *d >= 0.5).expect("something dark");
@@ -71,7 +92,7 @@ impl Picture {
 }
 
 /// The bar's border on the sheet, mm: left, top, width, height.
-fn bar_on_sheet(drawing: &Drawing) -> [f64; 4] {
+pub fn bar_on_sheet(drawing: &Drawing) -> [f64; 4] {
     let document = parse(&drawing.svg);
     let bar = by_id(&document, "scale-bar").expect("a bar");
     let rect = bar.children().rfind(|n| n.has_tag_name("rect")).expect("a border");

@@ -56,7 +56,7 @@ impl Listing {
             body.rect(&self.layout.sheet, Pen::fill(pen::PAPER));
             body.named("layer-sheet", self.page(&subject, page));
             let view = View::new(self.layout.scale, prepared.turn, None, self.layout.window.centre());
-            whole::finished(prepared.record, &self.layout, view, body, Vec::new())
+            whole::finished((prepared.record, options.colours), &self.layout, view, body, Vec::new())
         };
         self.pages.iter().enumerate().map(draw).collect()
     }

@@ -1,4 +1,4 @@
-//! The drawn-to-scale base plan as SVG.
+//! The drawn-to-scale base plan as SVG and PDF.
 //!
 //! [`draw`] chooses sheet and scale (standard ones only), lays the plan square to the paper with
 //! north upwards, draws it in layers and surrounds it with what a base plan carries: scale bar, north,
@@ -6,14 +6,14 @@
 //!
 //! # What it does not do
 //! It invents nothing: no dimension that was not read, no north that was not recorded, no symbol's
-//! meaning left to guess. It writes no PDF; the SVG carries real millimetres, so that any program
-//! that opens it can print it to scale. Text widths are estimated (see `text`), since no font is
-//! at hand; labels get a little more room than they need.
+//! meaning left to guess. Text widths are those of the widest of the usual fonts (see `text`), since who
+//! opens the SVG may have another than its own; labels get a little more room than they need.
 
 mod accuracy;
 mod dimensions;
 mod drawing;
 mod fittings;
+mod font;
 mod furniture;
 mod geometry;
 mod heights;
@@ -26,6 +26,7 @@ mod lists;
 mod naming;
 mod north;
 mod paper;
+pub mod pdf;
 mod pen;
 mod photos;
 mod picture;
@@ -41,6 +42,7 @@ mod turn;
 mod utilities;
 mod view;
 mod whole;
+mod woff;
 pub(crate) mod words;
 
 pub use paper::{Orientation, Paper, Scale};
@@ -110,6 +112,17 @@ impl Default for Layers {
     }
 }
 
+/// In what colours to draw.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Colours {
+    /// Each thing's own.
+    #[default]
+    Full,
+    /// For printers without colours: each colour's grey of the same brightness. Utility lines are told by
+    /// their letters.
+    Grey,
+}
+
 /// How the sheet shall be; what is left open is chosen.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Options {
@@ -123,6 +136,8 @@ pub struct Options {
     pub turn: Turn,
     /// What to draw.
     pub layers: Layers,
+    /// In what colours.
+    pub colours: Colours,
     /// What the title block says under revision; empty for the first.
     pub revision: String,
 }

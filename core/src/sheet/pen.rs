@@ -1,10 +1,37 @@
 //! How lines, areas and words look.
 
+use crate::units::float;
 use std::fmt;
 
 /// A colour: red, green and blue of sRGB (IEC 61966-2-1), a byte each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Colour(pub u32);
+
+impl Colour {
+    /// Red, green and blue.
+    pub const fn parts(self) -> [u8; 3] {
+        let [_, red, green, blue] = self.0.to_be_bytes();
+        [red, green, blue]
+    }
+
+    /// The grey that is as bright: of the same luminance (IEC 61966-2-1, with the weights of ITU-R BT.709).
+    pub fn grey(self) -> Self {
+        let linear = |part: u8| {
+            let part = f64::from(part) / 255.0;
+            if part <= 0.04045 { part / 12.92 } else { float::powf((part + 0.055) / 1.055, 2.4) }
+        };
+        let [red, green, blue] = self.parts().map(linear);
+        let bright = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+        let part = if bright <= 0.003_130_8 {
+            bright * 12.92
+        } else {
+            1.055 * float::powf(bright, 1.0 / 2.4) - 0.055
+        };
+        // Between 0 and 255, so that the cast only drops the decimals.
+        let part = (part * 255.0).round().clamp(0.0, 255.0) as u8;
+        Self(u32::from_be_bytes([0, part, part, part]))
+    }
+}
 
 impl fmt::Display for Colour {
     /// As SVG and CSS write it, `#1a1a1a`.
@@ -19,6 +46,7 @@ pub(super) const INK: Colour = Colour(0x1a_1a_1a);
 pub(super) const PALE: Colour = Colour(0x8c_8c_8c);
 /// Of the paper.
 pub(super) const PAPER: Colour = Colour(0xff_ff_ff);
+
 /// How a line runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Dash {
@@ -68,6 +96,23 @@ impl Pen {
     }
     pub const fn filled(self, colour: Colour) -> Self {
         Self { fill: Some(colour), ..self }
+    }
+    /// The same in greys.
+    pub fn grey(self) -> Self {
+        Self { colour: self.colour.grey(), fill: self.fill.map(Colour::grey), ..self }
+    }
+    /// The lengths of strokes and gaps in turn, mm, none for a line without gaps, and whether strokes end in
+    /// a half circle.
+    pub fn strokes(&self) -> (Vec<f64>, bool) {
+        match self.dash {
+            Dash::Solid => (Vec::new(), self.round),
+            Dash::Short => (vec![2.0, 1.0], self.round),
+            Dash::Canopy => (vec![6.0, 1.2], self.round),
+            Dash::Far => (vec![1.2, 2.0], self.round),
+            Dash::Doubt => (vec![0.7, 1.4], self.round),
+            Dash::Dots => (vec![0.01, (3.0 * self.width).max(0.9)], true),
+            Dash::LongTwoDots => (vec![7.0, 1.6, 0.01, 1.6, 0.01, 1.6], true),
+        }
     }
 }
 
@@ -119,7 +164,45 @@ impl Face {
     pub const fn coloured(self, colour: Colour) -> Self {
         Self { colour, ..self }
     }
+    /// The same in grey.
+    pub fn grey(self) -> Self {
+        Self { colour: self.colour.grey(), ..self }
+    }
     pub const fn turned(self, turn: f64) -> Self {
         Self { turn, ..self }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Against the relative luminance of the Web Content Accessibility Guidelines 2.2 (a grey has its own
+    /// brightness; the ratio of contrast to white stays), worked out here from their formula.
+    #[test]
+    fn grey_is_as_bright_as_its_colour() {
+        let luminance = |colour: Colour| {
+            let linear = colour.parts().map(|part| {
+                let c = f64::from(part) / 255.0;
+                if c <= 0.04045 { c / 12.92 } else { float::powf((c + 0.055) / 1.055, 2.4) }
+            });
+            linear.iter().zip([0.2126, 0.7152, 0.0722]).map(|(part, weight)| part * weight).sum::<f64>()
+        };
+        for colour in [0xb3_00_1b, 0x6b_4f_00, 0x0b_4f_9e, 0x00_66_2b, 0x5c_3d_1e, 0xff_00_00, 0x00_00_ff] {
+            let (colour, grey) = (Colour(colour), Colour(colour).grey());
+            let [r, g, b] = grey.parts();
+            assert!(r == g && g == b, "{grey}");
+            let off = (luminance(colour) + 0.05) / (luminance(grey) + 0.05);
+            assert!((off - 1.0).abs() < 0.02, "{colour} {grey}: {off}");
+        }
+        for part in 0..=0xff {
+            let grey = Colour(part << 16 | part << 8 | part);
+            assert_eq!(grey.grey(), grey);
+        }
+        // Red, green and blue alone, from the tables of many editors: #7f7f7f, #dcdcdc, #4c4c4c.
+        assert_eq!(
+            [0xff_00_00, 0x00_ff_00, 0x00_00_ff].map(|c| Colour(c).grey().0 & 0xff),
+            [0x7f, 0xdc, 0x4c]
+        );
     }
 }

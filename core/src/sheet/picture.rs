@@ -96,6 +96,28 @@ impl Picture {
     pub fn rect(&mut self, frame: &Frame, pen: Pen) {
         self.0.push(Item::Rect(*frame, pen));
     }
+    /// The same in greys.
+    pub fn grey(&self) -> Self {
+        let grey = |item: &Item| match item {
+            Item::Group(role, inner) => Item::Group(role.clone(), inner.grey()),
+            Item::Line(a, b, pen) => Item::Line(*a, *b, pen.grey()),
+            Item::Path(steps, pen) => Item::Path(steps.clone(), pen.grey()),
+            Item::Circle(centre, radius, pen) => Item::Circle(*centre, *radius, pen.grey()),
+            Item::Rect(frame, pen) => Item::Rect(*frame, pen.grey()),
+            Item::Text(at, face, words) => Item::Text(*at, face.grey(), words.clone()),
+        };
+        Self(self.0.iter().map(grey).collect())
+    }
+    /// All words, each with how they are set.
+    pub fn words<'a>(&'a self, each: &mut impl FnMut(&'a str, Face)) {
+        for item in &self.0 {
+            match item {
+                Item::Group(_, inner) => inner.words(each),
+                Item::Text(_, face, words) => each(words, *face),
+                _ => {}
+            }
+        }
+    }
     /// Text with its baseline at `at`.
     pub fn text(&mut self, at: Spot, face: Face, words: &str) {
         self.0.push(Item::Text(at, face, words.to_owned()));
@@ -122,6 +144,8 @@ pub(super) struct Page {
     /// What is drawn to scale is cut off at this frame.
     pub window: Frame,
     pub title: String,
+    /// Who measured; may be empty.
+    pub author: String,
     pub description: String,
     pub body: Picture,
 }

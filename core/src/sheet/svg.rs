@@ -1,13 +1,17 @@
 //! Writes SVG 1.1: plain shapes and text with presentation attributes, no scripts, no styles but the
-//! paper's size for printing, nothing fetched from outside, so that it opens the same in browsers and drawing programs.
+//! paper's size for printing and the font, nothing fetched from outside, so that it opens the same in browsers and
+//! drawing programs.
 
 use super::geometry::Spot;
-use super::pen::{Dash, Face, Hang, INK, Pen};
+use super::pen::{Face, Hang, INK, Pen};
 use super::picture::{Item, Page, Picture, Role, Step};
+use super::text::shown;
+use super::{font, woff};
+use base64::prelude::{BASE64_STANDARD, Engine};
 use std::fmt::Write;
 
-/// Text's family: the names every system maps to something, then the generic one.
-pub(super) const FAMILY: &str = "Helvetica, Arial, 'Liberation Sans', sans-serif";
+/// Text's family: the sheet's own font, then the names every system maps to something, then the generic one.
+const FAMILY: &str = "'DejaVu Sans', Helvetica, Arial, 'Liberation Sans', sans-serif";
 
 /// The page as an SVG document.
 pub(super) fn write(page: &Page) -> String {
@@ -20,7 +24,7 @@ pub(super) fn write(page: &Page) -> String {
          aria-labelledby=\"sheet-title sheet-description\">\n"
     );
     // A browser prints the file on paper of this size, true to scale.
-    let _ = writeln!(out, "<style>@page {{ size: {w}mm {h}mm; margin: 0 }}</style>");
+    let _ = writeln!(out, "<style>@page {{ size: {w}mm {h}mm; margin: 0 }}{}</style>", faces(&page.body));
     let _ = writeln!(out, "<title id=\"sheet-title\">{}</title>", escape(&page.title));
     let _ = writeln!(out, "<desc id=\"sheet-description\">{}</desc>", escape(&page.description));
     let _ = writeln!(
@@ -34,6 +38,24 @@ pub(super) fn write(page: &Page) -> String {
     picture(&mut out, &page.body);
     out.push_str("</svg>\n");
     out
+}
+
+/// The font, as much of it as the sheet's words need, for browsers: it looks alike on all. Programs that read no
+/// embedded fonts take the next of the family's names that they know.
+fn faces(body: &Picture) -> String {
+    let mut faces = String::new();
+    for (bold, characters) in font::used([body]) {
+        // The font is ours: it could only fail to be cut down if it were damaged, and words stay readable.
+        let Ok(face) = font::cut(bold, &characters) else { continue };
+        let weight = if bold { "bold" } else { "normal" };
+        let file = BASE64_STANDARD.encode(woff::write(&face.file));
+        let _ = write!(
+            faces,
+            "\n@font-face {{ font-family: 'DejaVu Sans'; font-weight: {weight}; \
+             src: url(data:font/woff;base64,{file}) format('woff') }}"
+        );
+    }
+    faces
 }
 
 fn picture(out: &mut String, picture: &Picture) {
@@ -142,24 +164,13 @@ fn paint(pen: Pen) -> String {
         pen.fill.map_or_else(|| " fill=\"none\"".to_owned(), |fill| format!(" fill=\"{fill}\""));
     if pen.width > 0.0 {
         let _ = write!(attributes, " stroke=\"{}\" stroke-width=\"{}\"", pen.colour, num(pen.width));
-        let w = pen.width;
-        match pen.dash {
-            Dash::Solid if pen.round => attributes.push_str(" stroke-linecap=\"round\""),
-            Dash::Solid => {}
-            Dash::Short => attributes.push_str(" stroke-dasharray=\"2 1\""),
-            Dash::Canopy => attributes.push_str(" stroke-dasharray=\"6 1.2\""),
-            Dash::Far => attributes.push_str(" stroke-dasharray=\"1.2 2\""),
-            Dash::Doubt => attributes.push_str(" stroke-dasharray=\"0.7 1.4\""),
-            Dash::Dots => {
-                let _ = write!(
-                    attributes,
-                    " stroke-dasharray=\"0.01 {}\" stroke-linecap=\"round\"",
-                    num((3.0 * w).max(0.9))
-                );
-            }
-            Dash::LongTwoDots => {
-                attributes.push_str(" stroke-dasharray=\"7 1.6 0.01 1.6 0.01 1.6\" stroke-linecap=\"round\"")
-            }
+        let (strokes, round) = pen.strokes();
+        if !strokes.is_empty() {
+            let strokes: Vec<String> = strokes.into_iter().map(num).collect();
+            let _ = write!(attributes, " stroke-dasharray=\"{}\"", strokes.join(" "));
+        }
+        if round {
+            attributes.push_str(" stroke-linecap=\"round\"");
         }
     }
     attributes
@@ -173,31 +184,20 @@ pub(super) fn num(x: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
-/// User text as XML character data: escaped, without the characters XML 1.0 forbids, and without
-/// the invisible ones that would turn the reading order of what stands beside it. As good for HTML, whose list of
-/// forbidden characters is longer: non-characters and controls of every plane.
+/// User text as XML character data: escaped, and only what may be shown.
 pub(crate) fn escape(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
-    for c in words.chars() {
+    for c in shown(words) {
         match c {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => {}
-            c if c.is_control() || is_noncharacter(c) => out.push('\u{fffd}'),
             c => out.push(c),
         }
     }
     out
-}
-
-/// The 66 code points that are for no interchange (The Unicode Standard, section 23.7).
-fn is_noncharacter(c: char) -> bool {
-    let code = u32::from(c);
-    code & 0xfffe == 0xfffe || matches!(code, 0xfdd0..=0xfdef)
 }
 
 #[cfg(test)]

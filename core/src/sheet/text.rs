@@ -32,6 +32,24 @@ fn advance(c: char) -> f64 {
     }
 }
 
+/// What of a user's text may be shown: without the invisible characters that would turn the reading order of
+/// what stands beside it, with a mark in place of those XML 1.0 and HTML forbid: controls, and non-characters of
+/// every plane.
+pub(super) fn shown(words: &str) -> impl Iterator<Item = char> {
+    words.chars().filter_map(|c| match c {
+        '\t' | '\n' | '\r' => Some(' '),
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => None,
+        c if c.is_control() || is_noncharacter(c) => Some('\u{fffd}'),
+        c => Some(c),
+    })
+}
+
+/// The 66 code points that are for no interchange (The Unicode Standard, section 23.7).
+fn is_noncharacter(c: char) -> bool {
+    let code = u32::from(c);
+    code & 0xfffe == 0xfffe || matches!(code, 0xfdd0..=0xfdef)
+}
+
 /// The room `words` take at a font size, mm.
 pub(super) fn width(words: &str, size: f64, bold: bool) -> f64 {
     let sum: f64 = words.chars().map(advance).sum();

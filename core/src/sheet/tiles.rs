@@ -203,7 +203,13 @@ fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Pa
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
     body.named("layer-sheet", surround(subject, index, &layout, &view));
-    whole::finished(prepared.record, &layout, view, body, left_out.into_iter().collect())
+    whole::finished(
+        (prepared.record, subject.options.colours),
+        &layout,
+        view,
+        body,
+        left_out.into_iter().collect(),
+    )
 }
 
 /// A match line, and the words beside it.

@@ -9,7 +9,7 @@ use super::picture::{Page, Picture, Role};
 use super::prepared::Prepared;
 use super::tiles::Parts;
 use super::view::View;
-use super::{Drawing, Options, furniture, lists, svg, text};
+use super::{Colours, Drawing, Options, furniture, lists, svg, text};
 use crate::plan::Plan;
 use crate::record::Record;
 use crate::units::Length;
@@ -71,17 +71,24 @@ pub(super) fn draw(
     body.group(Role::Window, inner);
     body.named("layer-sheet", surround(&subject, &layout, &view, &above));
     notices.extend(left_out);
-    Drawing { listed: layout.listed >= rows, ..finished(record, &layout, view, body, notices) }
+    Drawing {
+        listed: layout.listed >= rows,
+        ..finished((record, options.colours), &layout, view, body, notices)
+    }
 }
 
 /// A sheet whose picture is drawn.
 pub(super) fn finished(
-    record: &Record,
+    (record, colours): (&Record, Colours),
     layout: &Layout,
     view: View,
     body: Picture,
     notices: Vec<String>,
 ) -> Drawing {
+    let body = match colours {
+        Colours::Full => body,
+        Colours::Grey => body.grey(),
+    };
     let page = page(record, layout, body);
     Drawing {
         svg: svg::write(&page),
@@ -168,6 +175,7 @@ fn page(record: &Record, layout: &Layout, body: Picture) -> Page {
         sheet: layout.sheet,
         window: layout.window,
         title: format!("Base plan of {}", record.site.name),
+        author: record.site.surveyor.clone(),
         description: format!("Drawn at {} on {}.", layout.scale.words(record.site.units), layout.paper.name),
         body,
     }

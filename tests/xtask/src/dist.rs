@@ -14,9 +14,9 @@ use std::{
 };
 
 /// What the browser may load and run: this site's own files and nothing else, so that no record can
-/// leave the phone by a mistake in a library. Styles on elements are how drawings are laid out.
+/// leave the phone by a mistake in a library. Styles on elements are how drawings are laid out; a sheet brings its font.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' \
-    'unsafe-inline'; img-src 'self' blob: data:; media-src blob:; connect-src 'self' blob: data:; \
+    'unsafe-inline'; img-src 'self' blob: data:; font-src data:; media-src blob:; connect-src 'self' blob: data:; \
     manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// What to do where wasm-opt cannot be had.

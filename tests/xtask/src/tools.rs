@@ -178,6 +178,7 @@ pub fn ensure_browser() -> Outcome {
         (which("chromedriver").is_some(), "chromium-driver"),
         (which("rsvg-convert").is_some(), "librsvg2-bin"),
         (which("pdftoppm").is_some(), "poppler-utils"),
+        (which("qpdf").is_some(), "qpdf"),
         (output(&mut command("fc-list", &[])).is_ok_and(|list| !list.trim().is_empty()), "fonts-dejavu-core"),
     ];
     let mut missing: Vec<&str> =

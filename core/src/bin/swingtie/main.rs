@@ -13,6 +13,7 @@ use swingtie_core::network::adjust;
 use swingtie_core::place::{Position, Stated};
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::report::{self, Report};
+use swingtie_core::sheet::{self, Colours, pdf};
 use swingtie_core::units::Angle;
 
 /// Turns a yard's tape readings into a to-scale base plan.
@@ -25,8 +26,8 @@ struct Command {
 
 #[derive(Subcommand)]
 enum What {
-    /// Adjusts the readings and writes plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json,
-    /// measurements.csv and report.html.
+    /// Adjusts the readings and writes plan.svg, plan.pdf, plan.geojson, plan.fg.json, points.csv,
+    /// adjustment.json, measurements.csv and report.html.
     ///
     /// Exit code 0 when the files were written, 2 with a message that names the line when not.
     Plan(PlanArguments),
@@ -52,10 +53,16 @@ struct PlanArguments {
     /// Magnetic declination, degrees, east positive: makes the book's compass bearing a true one.
     #[arg(long, value_name = "DEG", value_parser = degrees, allow_hyphen_values = true)]
     declination: Option<Angle>,
+    /// Draws the sheet in greys, for printers without colours.
+    #[arg(long)]
+    grey: bool,
     /// Leaves out lines of the book that cannot be read, instead of stopping.
     #[arg(long)]
     skip_damaged: bool,
 }
+
+/// The sheet's name as PDF.
+const PDF: &str = "plan.pdf";
 
 /// Why nothing was written: one sentence a line.
 type Failure = Vec<String>;
@@ -87,7 +94,8 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
     let adjustment = adjust(record);
     let plan = Plan::build(record, &adjustment);
     let place = Stated { at: arguments.at, north: arguments.north, declination: arguments.declination };
-    let options = Options { place, ..Options::default() };
+    let colours = if arguments.grey { Colours::Grey } else { Colours::Full };
+    let options = Options { place, sheet: sheet::Options { colours, ..sheet::Options::default() } };
     let mut made = outputs(record, &adjustment, &plan, &options);
     let plan = north_as_stated(&plan, &options.place);
     let (pictures, missing) = pictures::of(record, read.package.as_deref());
@@ -101,17 +109,23 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
         pictures: &pictures.into_iter().collect(),
     });
     made.files.push(File { name: "report.html", media_type: "text/html", text });
+    let pdf = pdf::write(&sheet::sheets(record, &adjustment, &plan, &options.sheet))
+        .map_err(|error| vec![format!("cannot make {PDF}: {error}")])?;
     std::fs::create_dir_all(&arguments.out)
         .map_err(|error| cannot("make the folder", &arguments.out, &error))?;
-    for file in &made.files {
-        let path = arguments.out.join(file.name);
-        std::fs::write(&path, &file.text).map_err(|error| cannot("write", &path, &error))?;
+    let texts = made.files.iter().map(|file| (file.name, file.text.as_bytes()));
+    let files: Vec<(&str, &[u8])> = texts.chain([(PDF, pdf.bytes.as_slice())]).collect();
+    for (name, bytes) in &files {
+        let path = arguments.out.join(name);
+        std::fs::write(&path, bytes).map_err(|error| cannot("write", &path, &error))?;
     }
     let no_map = made.no_map.as_ref().map(|why| format!("plan.geojson was not written: {why}."));
     let no_pictures =
         (missing > 0).then(|| format!("{missing} photos are in report.html without their picture."));
-    let notices = read.notices.iter().chain(&made.notices).chain(&no_map).chain(&no_pictures);
-    Ok(summary::text(record, &adjustment, notices, &made.files, &arguments.out))
+    let of_sheet = made.notices.iter().chain(&pdf.notices);
+    let notices = read.notices.iter().chain(of_sheet).chain(&no_map).chain(&no_pictures);
+    let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+    Ok(summary::text(record, &adjustment, notices, &names, &arguments.out))
 }
 
 fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {

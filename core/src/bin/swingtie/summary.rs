@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 use std::path::Path;
-use swingtie_core::exchange::{File, words};
+use swingtie_core::exchange::words;
 use swingtie_core::network::{Adjustment, PointState};
 use swingtie_core::record::Record;
 
@@ -11,12 +11,12 @@ pub fn text<'a>(
     record: &Record,
     adjustment: &Adjustment,
     notices: impl Iterator<Item = &'a String>,
-    files: &[File],
+    names: &[&str],
     folder: &Path,
 ) -> String {
     let mut text = String::new();
     // Writing into a string does not fail.
-    let _ = write_text(&mut text, record, adjustment, notices, files, folder);
+    let _ = write_text(&mut text, record, adjustment, notices, names, folder);
     text
 }
 
@@ -25,7 +25,7 @@ fn write_text<'a>(
     record: &Record,
     adjustment: &Adjustment,
     notices: impl Iterator<Item = &'a String>,
-    files: &[File],
+    names: &[&str],
     folder: &Path,
 ) -> std::fmt::Result {
     if !record.site.name.is_empty() {
@@ -63,6 +63,5 @@ fn write_text<'a>(
     for notice in notices {
         writeln!(text, "Note: {notice}")?;
     }
-    let names: Vec<&str> = files.iter().map(|file| file.name).collect();
     writeln!(text, "Wrote {} to {}", names.join(", "), folder.display())
 }
