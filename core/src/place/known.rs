@@ -200,16 +200,36 @@ mod tests {
     }
 
     fn plan(record: &Record, apart: f64) -> Plan {
+        plan_of(record, &[("A", 0.0, PointState::Checked), ("B", apart, PointState::Checked)])
+    }
+
+    fn plan_of(record: &Record, points: &[(&str, f64, PointState)]) -> Plan {
         let mut record = record.clone();
         let mut adjustment = Adjustment::default();
-        for (label, x) in [("A", 0.0), ("B", apart)] {
+        for &(label, x, state) in points {
             record.points.push(Point { id: label.into(), label: label.into(), note: String::new() });
             let at = Some(PlanPoint::from_metres(x, 0.0));
-            let state = PointState::Checked;
             let fix = Fix { at, guess: None, state, ellipse: None, freedom: None };
             adjustment.points.insert(PointId::from(label), fix);
         }
         Plan::build(&record, &adjustment)
+    }
+
+    /// A compass on a fixed line is worth more than two known points of which one is loose.
+    #[test]
+    fn a_loose_second_point_gives_no_north() {
+        let mut record =
+            record(anchor("A", 40.7, -74.0, Some(1.0)), anchor("B", 40.7009, -73.9988, Some(1.0)));
+        lay(&mut record);
+        let (from, to, bearing) = ("A".into(), "C".into(), Angle::from_degrees(50.0));
+        let (kind, source) = (NorthKind::Magnetic, "compass".to_owned());
+        record.north = Some(North { from, to, bearing, kind, declination: None, source, sd: None });
+        let source = |b| {
+            let points = [("A", 0.0, PointState::Fixed), ("B", 142.0, b), ("C", 9.0, PointState::Fixed)];
+            plan_of(&record, &points).north.unwrap().source
+        };
+        assert_eq!(source(PointState::Fixed), "two known points");
+        assert_eq!(source(PointState::Loose), "compass");
     }
 
     /// The line is 142.39 m; two places good to 5 m differ from that by more than 5.66 m in 5 of 100

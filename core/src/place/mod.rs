@@ -19,7 +19,7 @@ pub use geodetic::{Position, Topocentric};
 pub use known::{Between, Misfit, UNSAID, WIDEST, between, lay, misfit, north_by_anchors};
 
 use crate::network::PointState;
-use crate::plan::Plan;
+use crate::plan::{Plan, north_said};
 use crate::record::{NorthKind, PointId, Record};
 use crate::units::{Angle, Length, PlanPoint, float};
 
@@ -143,7 +143,7 @@ fn true_north(record: &Record, plan: &Plan, stated: &Stated, at: Position) -> Re
         // North lies to the left of the held direction by its bearing.
         return Ok(bearing);
     }
-    let said = record.north_that_counts();
+    let said = north_said(record, &plan.points);
     let loose = said.filter(|n| certain(plan, &n.from).is_none() || certain(plan, &n.to).is_none());
     if let Some(north) = loose {
         let (from, to) = (record.label(&north.from).to_owned(), record.label(&north.to).to_owned());

@@ -48,7 +48,7 @@ impl Plan {
                 note: p.what.note.clone(),
             })
             .collect();
-        let north = record.north_that_counts().and_then(|north| places.north(north));
+        let north = north_said(record, &plan.points).and_then(|north| places.north(north));
         let north = north.or_else(|| found_north(adjustment));
         plan.shapes = shapes;
         plan.taped = taped;
@@ -57,6 +57,13 @@ impl Plan {
         plan.bounds = bounds(&plan);
         plan
     }
+}
+
+/// The north that counts in a plan with these points: the first whose line is no loose one, else the first.
+pub(crate) fn north_said<'a>(record: &'a Record, points: &[PlacedPoint]) -> Option<&'a North> {
+    let certain = |id: &PointId| points.iter().any(|p| p.id == *id && p.state != PointState::Loose);
+    let fast = |north: &&North| certain(&north.from) && certain(&north.to);
+    record.norths().find(fast).or_else(|| record.north_that_counts())
 }
 
 /// Half of a diameter attribute.

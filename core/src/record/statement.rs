@@ -138,11 +138,19 @@ impl Record {
         self.second_anchors.last().map(|second| &second.what).filter(|second| second.point != *first)
     }
 
-    /// The north that counts: a true one that somebody said, then that by two known points, then a compass.
+    /// The norths that are known, what counts for more first: a true one that somebody said, that by two known points, a
+    /// compass.
+    pub fn norths(&self) -> impl Iterator<Item = &North> {
+        let said = self.north.as_ref();
+        let truly = said.filter(|north| north.kind == NorthKind::True);
+        let magnetic = said.filter(|north| north.kind == NorthKind::Magnetic);
+        truly.into_iter().chain(self.north_by_anchors.as_ref()).chain(magnetic)
+    }
+
+    /// The north that counts where all points have their places.
     #[must_use]
     pub fn north_that_counts(&self) -> Option<&North> {
-        let said = self.north.as_ref();
-        said.filter(|north| north.kind == NorthKind::True).or(self.north_by_anchors.as_ref()).or(said)
+        self.norths().next()
     }
 
     /// The label of a point; its id when no entry names it.

@@ -5,11 +5,11 @@
 use serde::Deserialize;
 use std::{fs, path::Path, sync::OnceLock};
 use swingtie_core::network::{Adjustment, Fix, PointState};
-use swingtie_core::place::{NoDeclination, Placement, Stated, between, declination};
+use swingtie_core::place::{NoDeclination, Placement, Stated, between, declination, lay};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{Anchor, North, NorthKind, Point, Record, Recorded};
 use swingtie_core::units::float::{cos, hypot, sin};
-use swingtie_core::units::{Angle, PlanPoint};
+use swingtie_core::units::{Angle, Length, PlanPoint};
 
 /// Metres.
 const BAR: f64 = 0.001;
@@ -63,23 +63,23 @@ fn reference() -> &'static Reference {
     })
 }
 
-/// A site of two points on the plan's x axis, anchored at the first; the line bears so many degrees.
-fn placement([latitude, longitude]: [f64; 2], bearing: f64) -> Placement {
+/// A site of the point A in the plan's middle and B elsewhere, with A anchored.
+fn site([latitude, longitude]: [f64; 2], b: PlanPoint) -> (Record, Adjustment) {
     let mut record = Record::default();
     let mut adjustment = Adjustment::default();
-    for (label, x) in [("A", 0.0), ("B", 10.0)] {
+    for (label, at) in [("A", PlanPoint::default()), ("B", b)] {
         record.points.push(Point { id: label.into(), label: label.into(), note: String::new() });
-        let fix = Fix {
-            at: Some(PlanPoint::from_metres(x, 0.0)),
-            guess: None,
-            state: PointState::Checked,
-            ellipse: None,
-            freedom: None,
-        };
+        let fix = Fix { at: Some(at), guess: None, state: PointState::Checked, ellipse: None, freedom: None };
         adjustment.points.insert(label.into(), fix);
     }
     record.anchor =
         Some(Anchor { point: "A".into(), latitude, longitude, source: String::new(), accuracy: None });
+    (record, adjustment)
+}
+
+/// A site whose x axis bears so many degrees.
+fn placement(anchor: [f64; 2], bearing: f64) -> Placement {
+    let (mut record, adjustment) = site(anchor, PlanPoint::from_metres(10.0, 0.0));
     record.north = Some(North {
         from: "A".into(),
         to: "B".into(),
@@ -144,6 +144,31 @@ fn the_line_between_two_known_points_is_the_geodesic() {
     }
     println!("{} lines: {worst:.2e} m", reference().lines.len());
     assert!(worst < BAR && reference().lines.len() == 100, "{worst}");
+}
+
+/// With two known points and no bearing at all, the second of the plan lies where it was said to be: whatever way the plan
+/// is turned, its length being the geodesic's.
+#[test]
+fn two_known_points_put_the_plan_on_the_earth() {
+    let mut worst = 0.0_f64;
+    for (n, one) in reference().lines.iter().enumerate() {
+        let turned = (n as f64) * 3.6_f64.to_radians();
+        let b = PlanPoint::from_metres(one.distance * cos(turned), one.distance * sin(turned));
+        let (mut record, adjustment) = site(one.ends[0], b);
+        let accuracy = Some(Length::from_metres(0.01));
+        if let Some(first) = &mut record.anchor {
+            first.accuracy = accuracy;
+        }
+        let [latitude, longitude] = one.ends[1];
+        let what = Anchor { point: "B".into(), latitude, longitude, source: String::new(), accuracy };
+        record.second_anchors.push(Recorded { entry: "2".into(), author: "a".into(), at_ms: 0, what });
+        lay(&mut record);
+        let plan = Plan::build(&record, &adjustment);
+        let found = Placement::find(&record, &plan, &Stated::default()).expect("a place").position(b);
+        worst = worst.max(apart([found.latitude, found.longitude], one.ends[1]));
+    }
+    println!("{} plans: {worst:.2e} m", reference().lines.len());
+    assert!(worst < BAR, "{worst}");
 }
 
 /// Away from the magnetic poles within a hundredth of a degree; in the blackout zone (horizontal field below 2000 nT)
