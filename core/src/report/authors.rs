@@ -55,7 +55,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         "Nothing is ever rubbed out: of all entries {struck} are struck and {anew} written anew; the field book holds them."
     ));
     for objection in &subject.given.fold.objections {
-        body.raw("<p>").said(&objection.to_string()).raw(".</p>\n");
+        body.raw("<p>").words(&objection.to_string()).raw(".</p>\n");
     }
     (!authors.is_empty()).then_some(Section { id: "authors", title: "Who wrote what", body })
 }

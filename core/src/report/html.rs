@@ -32,8 +32,23 @@ impl Html {
         self
     }
 
-    /// Words of this program, names among them; also fit for a quoted attribute.
+    /// Words of this program, names among them. What is read from right to left in it stands by itself: else a number
+    /// after such a name would be shown with its parts in another order (Unicode Standard Annex 9, isolates).
     pub fn words(&mut self, words: &str) -> &mut Self {
+        let mut rest = words;
+        while let Some(start) = rest.find(is_right_to_left) {
+            let (before, from) = rest.split_at(start);
+            let run =
+                from.find(|c| !(is_right_to_left(c) || c == ' ')).map_or(from, |end| from.split_at(end).0);
+            let run = run.trim_end();
+            self.plain(before).raw("<bdi>").plain(run).raw("</bdi>");
+            rest = from.strip_prefix(run).unwrap_or_default();
+        }
+        self.plain(rest)
+    }
+
+    /// Words where there can be no markup: in a quoted attribute, in the title.
+    pub fn plain(&mut self, words: &str) -> &mut Self {
         self.0.push_str(&escape(words));
         self
     }
@@ -45,7 +60,7 @@ impl Html {
             if n > 0 {
                 self.raw("<br>");
             }
-            self.words(line);
+            self.plain(line);
         }
         self.raw("</bdi>")
     }
@@ -178,7 +193,7 @@ impl Table {
             n == 0 || self.rows.iter().any(cell)
         };
         let kept: Vec<bool> = (0..self.heads.len()).map(filled).collect();
-        html.raw("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"").words(&self.caption);
+        html.raw("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"").plain(&self.caption);
         html.raw("\"><table><caption>").words(&self.caption).raw("</caption><thead><tr>");
         for ((name, sort), _) in self.heads.iter().zip(&kept).filter(|(_, kept)| **kept) {
             html.raw("<th scope=\"col\"").raw(class(*sort)).raw(">").words(name).raw("</th>");
@@ -214,5 +229,28 @@ const fn class(sort: Sort) -> &'static str {
     match sort {
         Sort::Words => "",
         Sort::Figures => " class=\"figures\"",
+    }
+}
+
+/// Letters of the scripts that are read from right to left, by their blocks (Unicode Standard Annex 9, table 4).
+const fn is_right_to_left(c: char) -> bool {
+    matches!(c, '\u{590}'..='\u{8ff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{feff}'
+        | '\u{10800}'..='\u{10fff}' | '\u{1e800}'..='\u{1efff}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_after_a_name_from_right_to_left_keeps_its_order() {
+        let page = |words: &str| Html::of(words).into_text();
+        assert_eq!(
+            page("the tie H1 to \u{5d0}\u{5d1} \u{5d2}, 12' 6\""),
+            "the tie H1 to <bdi>\u{5d0}\u{5d1} \u{5d2}</bdi>, 12&#39; 6&quot;"
+        );
+        assert_eq!(page("\u{627} 3 \u{628}"), "<bdi>\u{627}</bdi> 3 <bdi>\u{628}</bdi>");
+        assert_eq!(page("<b>"), "&lt;b&gt;");
+        assert_eq!(Html::by("a\n\u{5d0} 3").into_text(), "<bdi>a<br>\u{5d0} 3</bdi>");
     }
 }

@@ -47,7 +47,7 @@ pub(super) fn left(subject: &Subject<'_>) -> Option<Section> {
         any = true;
         let why = answer.why.trim();
         let why = if why.is_empty() { Html::of("no reason given") } else { Html::by(why) };
-        table.row(vec![Html::by(&line.what), why]);
+        table.row(vec![Html::of(&line.what), why]);
     }
     let mut body = Html::default();
     table.write(&mut body);
@@ -62,7 +62,7 @@ pub(super) fn open(subject: &Subject<'_>) -> Option<Section> {
     let mut any = false;
     for line in subject.lines.iter().filter(|line| line.is_open() && pressing(line.weight)) {
         any = true;
-        table.row(vec![Html::by(&line.what), Html::of(&line.how)]);
+        table.row(vec![Html::of(&line.what), Html::of(&line.how)]);
     }
     let mut body = Html::default();
     table.write(&mut body);

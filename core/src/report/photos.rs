@@ -26,7 +26,7 @@ fn one(subject: &Subject<'_>, placed: &PlacedPhoto, photo: &Photo, html: &mut Ht
         Some((media_type, bytes)) => {
             let note = photo.note.trim();
             html.raw("<img loading=\"lazy\" alt=\"");
-            html.words(if note.is_empty() { "Not described yet" } else { note }).raw("\" src=\"");
+            html.plain(if note.is_empty() { "Not described yet" } else { note }).raw("\" src=\"");
             html.data(media_type, bytes).raw("\">\n");
         }
         None => {
@@ -54,7 +54,7 @@ fn of(subject: &Subject<'_>, photo: &Photo) -> Html {
         html.raw("<a href=\"#problem-").number(number).raw("\">problem ").number(number).raw("</a>, ");
         html.words(&name(&problem.what.kind).to_lowercase());
     } else if let Some(feature) = subject.record.features.iter().find(|f| f.entry == *of) {
-        html.said(&full_name(&feature.what));
+        html.words(&full_name(&feature.what));
     }
     html
 }

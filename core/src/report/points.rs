@@ -18,7 +18,7 @@ pub(super) fn state(subject: &Subject<'_>, point: &PointId) -> PointState {
 const fn word(state: PointState) -> &'static str {
     match state {
         PointState::Checked => "checked",
-        PointState::Fixed => "fixed, not checked",
+        PointState::Fixed => "fixed",
         PointState::Loose => "loose",
         PointState::Disputed => "disputed",
     }

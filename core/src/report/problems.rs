@@ -28,7 +28,7 @@ fn one(subject: &Subject<'_>, number: usize, recorded: &Recorded<Problem>, html:
     facts.add("Severity", Html::of(problem.severity.name()));
     facts.add("Where", where_(subject, problem));
     facts.said("Seen", &problem.note);
-    facts.said("Measured", &known(subject.units, &problem.attributes, evidence(&problem.kind)));
+    facts.add("Measured", Html::of(&known(subject.units, &problem.attributes, evidence(&problem.kind))));
     if problem.told {
         facts.add("Known from", Html::of("as told, not seen"));
     }

@@ -84,7 +84,7 @@ fn row(subject: &Subject<'_>, entry: &EntryId, said: &Measurement, part: usize) 
     };
     let name = |r: &AdjustedReading| if all.len() > 1 { format!("{} ", role(r.role)) } else { String::new() };
     vec![
-        Html::by(&capital(&measured(subject.record, said, part))),
+        Html::of(&capital(&measured(subject.record, said, part))),
         lines(&|r| {
             r.residual.map_or_else(|| "–".to_owned(), |v| format!("{}{}", name(r), signed(subject, v)))
         }),
@@ -138,7 +138,7 @@ fn state(subject: &Subject<'_>, entry: &EntryId, part: usize, all: &[&AdjustedRe
         return "Kept as written";
     }
     match all {
-        [] => "Stands; needs no adjusting",
+        [] => "As said",
         all if all.iter().all(|r| r.residual.is_none()) => "Of a loose point",
         all if !all.iter().any(|r| r.is_checked()) => "Nothing checks it",
         _ => "Agrees",

@@ -50,6 +50,6 @@ fn corrects<'a>(other: &'a Entry, of: &EntryId) -> Option<&'a Statement> {
 /// Words with a line through them.
 pub(super) fn through(words: &str) -> Html {
     let mut html = Html::default();
-    html.raw("<s>").said(words).raw("</s>");
+    html.raw("<s>").words(words).raw("</s>");
     html
 }

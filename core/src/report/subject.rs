@@ -44,7 +44,7 @@ impl<'a> Subject<'a> {
 
     /// `H1, H2 and T3`.
     pub fn points(&self, points: &[PointId]) -> Html {
-        if points.is_empty() { Html::default() } else { Html::by(&labels(self.record, points)) }
+        if points.is_empty() { Html::default() } else { Html::of(&labels(self.record, points)) }
     }
 
     /// Photos that show this entry.

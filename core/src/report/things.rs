@@ -30,13 +30,13 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         let f = &recorded.what;
         let mut said = Vec::new();
         if !f.attributes.is_empty() {
-            said.push(Html::by(&known(subject.units, &f.attributes, asked(&f.kind))));
+            said.push(Html::of(&known(subject.units, &f.attributes, asked(&f.kind))));
         }
         if f.told {
             said.push(Html::of("as told, not measured"));
         }
         table.row(vec![
-            Html::by(&full_name(f)),
+            Html::of(&full_name(f)),
             subject.points(&f.points),
             Html::lines(&said),
             size(subject, &recorded.entry, &f.points),
@@ -78,7 +78,7 @@ pub(super) fn marks(subject: &Subject<'_>) -> Option<Section> {
     );
     for recorded in &subject.record.marks {
         let m = &recorded.what;
-        let mut said = vec![Html::by_if(&known(subject.units, &m.attributes, MARK_FORM))];
+        let mut said = vec![Html::of(&known(subject.units, &m.attributes, MARK_FORM))];
         if m.located() && !m.attributes.contains_key("ticket") {
             said.push(Html::of("no ticket noted"));
         }

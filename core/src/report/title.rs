@@ -116,7 +116,7 @@ pub(super) fn plan(subject: &Subject<'_>) -> Option<Section> {
     let mut body = Html::default();
     // Too small to read on a phone, it is pushed there as a wide table is; paper lies as the drawing does.
     body.raw(if drawing.width > drawing.height { "<figure class=\"across\">" } else { "<figure>" });
-    body.raw("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"The plan\"><img alt=\"The plan, drawn to ");
+    body.raw("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"The plan\"><img alt=\"The plan, drawn to ");
     body.raw("scale. What it shows stands in words below.\" src=\"");
     body.data("image/svg+xml", drawing.svg.as_bytes()).raw("\"></div><figcaption>");
     body.words("An overview. To scale from, print the sheet itself at full size.")

@@ -3,9 +3,10 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
-/// Where a spreadsheet would compute instead of show.
+/// Where a spreadsheet would compute instead of show: the beginnings that OWASP names (CSV Injection; Application
+/// Security Verification Standard 5.0, 1.2.10), with the full-width forms that some locales read as the plain ones.
 const fn starts_formula(c: char) -> bool {
-    matches!(c, '=' | '+' | '-' | '@' | '\t' | '\r')
+    matches!(c, '=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '\0' | '＝' | '＋' | '－' | '＠')
 }
 
 fn plain_number(text: &str) -> bool {
