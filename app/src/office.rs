@@ -169,7 +169,7 @@ pub async fn demo() -> Result<Book, FileError> {
 }
 
 #[cfg(test)]
-mod tests {
+pub mod tests {
     use super::*;
     use crate::state::DEMO;
     use std::pin::pin;
@@ -177,7 +177,7 @@ mod tests {
     use swingtie_core::{book::fold, network::adjust, record::AuthorId};
 
     /// On the desk nothing is fetched: the answer is there at once.
-    fn now<T>(answer: impl Future<Output = Result<T, FileError>>) -> T {
+    pub fn now<T>(answer: impl Future<Output = Result<T, FileError>>) -> T {
         match pin!(answer).poll(&mut Context::from_waker(Waker::noop())) {
             Poll::Ready(Ok(answer)) => answer,
             Poll::Ready(Err(error)) => panic!("{error}"),
