@@ -1,11 +1,16 @@
-//! The solver alone as a wasm module, built with the phone's own profile and timed in a browser.
+//! Solver, ground and sheet as a wasm module, built with the phone's own profile and timed in a browser.
+
+#[path = "../../sheet/furnished.rs"]
+#[expect(clippy::indexing_slicing, reason = "indices below the lengths of these very arrays")]
+mod furnished;
 
 use swingtie_core::{
     book::{Book, fold},
     levels::{Spot, Surface},
-    network::adjust,
+    network::{Adjustment, adjust},
     plan::Plan,
     record::Record,
+    sheet::{self, Options},
     units::{Length, PlanPoint, float::sin},
 };
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -71,5 +76,39 @@ impl Hill {
         let contours = surface.contours(Length::from_metres(0.1));
         let lines: usize = contours.iter().map(|contour| contour.lines.len()).sum();
         surface.triangles.len() + lines + surface.low_points().len()
+    }
+}
+
+/// A yard full of things, solved.
+#[wasm_bindgen]
+pub struct Full {
+    record: Record,
+    adjustment: Adjustment,
+    plan: Plan,
+}
+
+#[wasm_bindgen]
+impl Full {
+    /// An invented yard of so many points and about as many things.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new(points: usize) -> Self {
+        let (record, adjustment) = furnished::furnished(points, 2);
+        let plan = Plan::build(&record, &adjustment);
+        Self { record, adjustment, plan }
+    }
+
+    /// How many things there are.
+    #[must_use]
+    pub fn things(&self) -> usize {
+        let record = &self.record;
+        record.features.len() + record.marks.len() + record.problems.len() + record.photos.len()
+    }
+
+    /// Draws its sheets. Returns how long their text is, so that the work cannot be left out.
+    #[must_use]
+    pub fn draw(&self) -> usize {
+        let sheets = sheet::sheets(&self.record, &self.adjustment, &self.plan, &Options::default());
+        sheets.iter().map(|drawing| drawing.svg.len()).sum()
     }
 }

@@ -1,4 +1,4 @@
-//! How long the solver takes, native and in a browser. Reported, never a gate.
+//! How long solver, ground and sheet take, native and in a browser. Reported, never a gate.
 
 use crate::{
     run::{Outcome, command, run, workspace},
@@ -10,7 +10,7 @@ use std::fs;
 const PAGE: &str = r#"<!doctype html>
 <html lang="en"><meta charset="utf-8"><title>bench</title><link rel="icon" href="data:,"><h1>bench</h1>
 <script type="module">
-  import init, { Hill, Yard } from "./swingtie_bench_wasm.js";
+  import init, { Full, Hill, Yard } from "./swingtie_bench_wasm.js";
   const ready = init();
   const timed = (work) => {
     const times = [];
@@ -31,6 +31,11 @@ const PAGE: &str = r#"<!doctype html>
     await ready;
     const hill = new Hill(spots);
     return timed(() => hill.survey());
+  };
+  globalThis.sheet = async (points) => {
+    await ready;
+    const full = new Full(points);
+    return `${full.things()} things ${timed(() => full.draw()).toFixed(0)} ms median`;
   };
 </script></html>
 "#;

@@ -76,6 +76,22 @@ impl Kind {
     }
 }
 
+/// What goes along of what was chosen: what there is. Where the site has no place on earth, the plan in metres goes
+/// in place of the map.
+fn going(along: &[Kind], made: &Made) -> Vec<Kind> {
+    let there = |kind: &Kind| match kind {
+        Kind::Map if !kind.ready(made) => Kind::Local,
+        kind => *kind,
+    };
+    let mut all: Vec<Kind> = Vec::new();
+    for kind in along.iter().map(there).filter(|kind| kind.ready(made)) {
+        if !all.contains(&kind) {
+            all.push(kind);
+        }
+    }
+    all
+}
+
 /// What files are made from.
 #[derive(Clone, Copy)]
 pub struct Source {
@@ -155,8 +171,7 @@ pub fn HandOn(source: Source) -> impl IntoView {
         waiting.set_value(Vec::new());
     });
     let ready = memo(move || made.with(|made| matches!(made, Made::Files(_))));
-    let chosen =
-        move || along.get().into_iter().filter(|kind| made.with(|made| kind.ready(made))).collect::<Vec<_>>();
+    let chosen = move || made.with(|made| along.with(|along| going(along, made)));
     let hand_on = move |_| {
         let kinds = untrack(chosen);
         busy.set(true);
