@@ -7,19 +7,19 @@
 use crate::device::{FileError, read_bytes};
 use crate::state::OpenSite;
 use crate::store::Store;
-use js_sys::JsString;
+use js_sys::{JsString, Uint8Array};
 use leptos::prelude::*;
+use std::borrow::Cow;
 use swingtie_core::book::{Book, Fold};
 use swingtie_core::exchange::csv;
 /// Who brings a table in, and when.
 pub use swingtie_core::exchange::csv::Source;
-use swingtie_core::exchange::{Options, outputs};
+use swingtie_core::exchange::{Options, PDF, Sheet, outputs};
 use swingtie_core::network::Adjustment;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{PhotoId, Record};
 use swingtie_core::report::{Report, write};
 use swingtie_core::sheet::Options as SheetOptions;
-use swingtie_core::units::Length;
 use wasm_bindgen::prelude::*;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -40,40 +40,38 @@ impl From<SplitLoaderError> for FileError {
 /// The files of a book and what is said beside them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanFiles {
-    files: Vec<(&'static str, String)>,
-    /// The sheet's paper.
-    pub paper: &'static str,
-    /// Width and height of the sheet as it lies.
-    pub sides: (Length, Length),
-    /// Its size in words.
-    pub size: &'static str,
-    /// The sheet's scale in words.
-    pub scale: String,
-    /// What the user should know about the sheet.
+    files: Vec<(Cow<'static, str>, String)>,
+    pdf: Option<Vec<u8>>,
+    /// The sheets, at least one.
+    pub sheets: Vec<Sheet>,
+    /// What the user should know about the sheets.
     pub notices: Vec<String>,
     /// Why there is no map layer.
     pub no_map: Option<String>,
 }
 
 impl PlanFiles {
-    /// A file's text; none when it could not be made.
+    /// What stands in a file: a text, or the bytes of the PDF. None when it could not be made.
     #[must_use]
-    pub fn file(&self, name: &str) -> Option<JsString> {
-        self.text(name).map(JsString::from)
+    pub fn file(&self, name: &str) -> Option<JsValue> {
+        match self.pdf.as_deref().filter(|_| name == PDF) {
+            Some(bytes) => Some(Uint8Array::from(bytes).into()),
+            None => self.text(name).map(JsValue::from),
+        }
     }
 
     /// Whether the file could be made.
     #[must_use]
     pub fn has(&self, name: &str) -> bool {
-        self.text(name).is_some()
+        self.text(name).is_some() || (name == PDF && self.pdf.is_some())
     }
 
     fn text(&self, name: &str) -> Option<&str> {
-        self.files.iter().find(|(known, _)| *known == name).map(|(_, text)| text.as_str())
+        self.files.iter().find(|(known, _)| known == name).map(|(_, text)| text.as_str())
     }
 }
 
-/// Draws the sheet and makes every file of a book, the same bytes the desk command writes.
+/// Draws the sheets and makes every file of a book, the same bytes the desk command writes.
 ///
 /// # Errors
 /// When the part of the program for it could not be fetched.
@@ -87,10 +85,8 @@ pub fn plan_files(
     let made = outputs(&fold.record, adjustment, plan, &Options { sheet, ..Options::default() });
     Ok(PlanFiles {
         files: made.files.into_iter().map(|file| (file.name, file.text)).collect(),
-        paper: made.paper.name,
-        sides: made.sides,
-        size: made.paper.size,
-        scale: made.scale.words(fold.record.site.units),
+        pdf: made.pdf,
+        sheets: made.sheets,
         notices: made.notices,
         no_map: made.no_map.map(|why| why.to_string()),
     })
@@ -204,6 +200,7 @@ pub mod tests {
         // Exactly one: the map layer, or the reason why there is none.
         assert_ne!(made.has("plan.geojson"), made.no_map.is_some());
         assert!(!made.has("plan.dxf"));
+        assert!(made.has(PDF) && made.sheets.len() == 1);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::wake::call;
 use super::{FileError, revoke_url, text_url};
-use js_sys::{Array, Function, JsString, Object, Promise, Reflect, Uint8Array};
+use js_sys::{Array, Function, Object, Promise, Reflect, Uint8Array};
 use leptos::prelude::{document, window};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -96,7 +96,7 @@ fn is_active() -> bool {
 ///
 /// # Errors
 /// When the browser cannot, as with more pixels than it has room for.
-pub async fn picture(svg: &JsString, width: u32, height: u32) -> Result<Vec<u8>, FileError> {
+pub async fn picture(svg: &JsValue, width: u32, height: u32) -> Result<Vec<u8>, FileError> {
     let url = text_url(svg, "image/svg+xml").ok_or_else(|| FileError::new("no room"))?;
     let drawn = drawn(&url, width, height).await;
     revoke_url(&url);
@@ -122,19 +122,21 @@ async fn drawn(url: &str, width: u32, height: u32) -> Result<Blob, JsValue> {
     JsFuture::from(blob).await?.dyn_into().map_err(|_| "too many pixels for this browser".into())
 }
 
-/// Prints pages, each a picture on paper of its own size.
+/// Prints pages, each an SVG text on paper of its own size: width and height in millimetres.
 ///
 /// # Errors
 /// When the browser cannot.
-pub fn print(pages: &[JsString], width_mm: f64, height_mm: f64) -> Result<(), FileError> {
-    let urls: Vec<String> = pages.iter().filter_map(|svg| text_url(svg, "image/svg+xml")).collect();
-    let mut html = format!(
-        "<!doctype html><title>Plan</title><style>@page{{size:{width_mm}mm {height_mm}mm;margin:0}}\
-         body{{margin:0}}img{{display:block;width:{width_mm}mm;height:{height_mm}mm;break-inside:avoid}}\
-         img+img{{break-before:page}}</style>"
-    );
-    for url in &urls {
-        html.push_str(&format!("<img src=\"{url}\" alt=\"\">"));
+pub fn print(pages: &[(JsValue, f64, f64)]) -> Result<(), FileError> {
+    let mut html =
+        "<!doctype html><title>Plan</title><style>body{margin:0}img{display:block}</style>".to_owned();
+    let mut urls = Vec::new();
+    for (n, (svg, wide, high)) in pages.iter().enumerate() {
+        let url = text_url(svg, "image/svg+xml").ok_or_else(|| FileError::new("no room"))?;
+        html.push_str(&format!(
+            "<style>@page p{n}{{size:{wide}mm {high}mm;margin:0}}#p{n}{{page:p{n};width:{wide}mm;height:{high}mm}}</style>\
+             <img id=\"p{n}\" src=\"{url}\" alt=\"\">"
+        ));
+        urls.push(url);
     }
     let old = document().get_element_by_id("printed");
     if let Some(old) = old {

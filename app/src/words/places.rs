@@ -95,9 +95,7 @@ pub const DIG_CAUTION: &str = "Have the utilities marked: call the one-call cent
 
 // Sheet.
 pub const SHEET_TITLE: &str = "Plan to scale";
-pub const SHEET_ALT: &str = "The base plan as it will be printed";
 pub const SHEET_WAITS: &str = "Nothing to draw yet. The sheet fills as soon as points are placed.";
-pub const SHEET_OPEN: &str = "Open large";
 pub const FILES: &str = "Files";
 pub const BOOK_HINT: &str = "The field book holds everything but the photos. Save a copy of it often.";
 pub const SHEET_CAUTION: &str =
@@ -118,11 +116,6 @@ pub fn no_office(why: &str) -> String {
 /// The demo yard could not be had.
 pub fn no_demo(why: &str) -> String {
     format!("The demo yard could not be loaded. Try again when you have a signal ({why}).")
-}
-
-/// Paper and scale of a sheet.
-pub fn sheet_facts(paper: &str, size: &str, scale: &str) -> String {
-    format!("{paper}, {size}. Scale {scale}")
 }
 
 /// Why there is no map layer.

@@ -11,6 +11,9 @@ pub const ACROSS: &str = "Across";
 pub const UP: &str = "Which way up";
 pub const SQUARED: &str = "House square to the paper";
 pub const NORTH_UP: &str = "North up";
+pub const COLOURS: &str = "Printed in";
+pub const COLOUR: &str = "Colour";
+pub const GREY: &str = "Grey";
 pub const DRAWN: &str = "Drawn";
 pub const AS_USUAL: &str = "Everything as usual";
 
@@ -30,6 +33,23 @@ pub const LAYERS: [&str; 13] = [
     "What is worth a look",
     "Hatching",
 ];
+
+/// Paper and scale of the first of so many sheets.
+pub fn facts(paper: &str, size: &str, scale: &str, sheets: usize) -> String {
+    let first = format!("{paper}, {size}. Scale {scale}");
+    if sheets == 1 { first } else { format!("{sheets} sheets. The first: {first}") }
+}
+
+/// One of several sheets, as its picture is called.
+pub fn open_sheet(number: usize, of: usize) -> String {
+    if of == 1 { "Open large".to_owned() } else { format!("Open sheet {number} large") }
+}
+
+/// What the picture of a sheet shows.
+pub fn alt(number: usize, of: usize) -> String {
+    let plan = "The base plan as it will be printed";
+    if of == 1 { plan.to_owned() } else { format!("{plan}, sheet {number} of {of}") }
+}
 
 /// A paper as one of a list.
 pub fn paper(name: &str, size: &str) -> String {
@@ -62,6 +82,7 @@ pub fn not_shared(why: &str) -> String {
 pub const NAMED_TXT: &str = "This browser shares only kinds of files it knows: the others have .txt after their name. Take it off to use them.";
 pub const NO_PRINT: &str = "This browser could not print. Save the PDF and print that.";
 
+pub const GET_PDF: &str = "Plan to print, to scale (PDF)";
 pub const GET_SVG: &str = "Plan, to scale (SVG)";
 pub const GET_PNG: &str = "Picture of the plan (PNG)";
 pub const GET_REPORT: &str = "Report with everything recorded (web page)";

@@ -8,4 +8,4 @@ mod outputs;
 pub mod points;
 pub mod words;
 
-pub use outputs::{File, Options, Outputs, north_as_stated, outputs};
+pub use outputs::{File, Options, Outputs, PDF, Sheet, north_as_stated, outputs};

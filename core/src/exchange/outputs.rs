@@ -23,57 +23,91 @@ pub struct Options {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct File {
     /// Its name.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// Its media type.
     pub media_type: &'static str,
     /// What stands in it, UTF-8.
     pub text: String,
 }
 
+/// One of the sheets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// The name of its SVG among the files.
+    pub name: Cow<'static, str>,
+    /// Its paper.
+    pub paper: sheet::Paper,
+    /// Its width and height as it lies.
+    pub sides: (Length, Length),
+    /// Its scale.
+    pub scale: sheet::Scale,
+}
+
 /// The files, and what the user should know about them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outputs {
-    /// Those that could be made.
+    /// Those texts that could be made: `plan.svg`, where there are more sheets `plan-2.svg` and so on, and the rest.
     pub files: Vec<File>,
-    /// What the user should know about the sheet, one plain sentence each.
+    /// All sheets as one file, [`PDF`].
+    pub pdf: Option<Vec<u8>>,
+    /// The sheets, at least one.
+    pub sheets: Vec<Sheet>,
+    /// What the user should know about the sheets, one plain sentence each.
     pub notices: Vec<String>,
     /// Why there is no map layer among the files.
     pub no_map: Option<Unplaced>,
-    /// The sheet's paper.
-    pub paper: sheet::Paper,
-    /// Width and height of the sheet as it lies.
-    pub sides: (Length, Length),
-    /// The sheet's scale.
-    pub scale: sheet::Scale,
+}
+
+/// The name of all sheets as one file.
+pub const PDF: &str = "plan.pdf";
+
+/// The name of a sheet as SVG, counted from 1.
+fn svg_name(sheet: usize) -> Cow<'static, str> {
+    if sheet == 1 { "plan.svg".into() } else { format!("plan-{sheet}.svg").into() }
 }
 
 /// Makes every file.
 #[must_use]
 pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Outputs {
     let plan = &north_as_stated(plan, &options.place);
-    let drawing = sheet::draw(record, adjustment, plan, &options.sheet);
+    let drawings = sheet::sheets(record, adjustment, plan, &options.sheet);
+    let mut notices: Vec<String> = Vec::new();
+    let of_sheets = drawings.iter().flat_map(|drawing| &drawing.notices);
+    for notice in of_sheets {
+        if !notices.contains(notice) {
+            notices.push(notice.clone());
+        }
+    }
+    let pdf = match sheet::pdf::write(&drawings) {
+        Ok(pdf) => {
+            notices.extend(pdf.notices);
+            Some(pdf.bytes)
+        }
+        Err(error) => {
+            notices.push(format!("{PDF} could not be made: {error}."));
+            None
+        }
+    };
     let mut files = Vec::new();
-    let mut put = |name, media_type, text| files.push(File { name, media_type, text });
-    put("plan.svg", "image/svg+xml", drawing.svg);
+    let mut put = |name: Cow<'static, str>, media_type, text| files.push(File { name, media_type, text });
+    let mut sheets = Vec::new();
+    for (n, drawing) in (1..).zip(drawings) {
+        let sides = (drawing.width, drawing.height);
+        sheets.push(Sheet { name: svg_name(n), paper: drawing.paper, sides, scale: drawing.scale });
+        put(svg_name(n), "image/svg+xml", drawing.svg);
+    }
     let ground = Ground::of(record, plan);
     let map = geojson::write(record, plan, &ground, &options.place);
-    let no_map = map.map(|text| put("plan.geojson", "application/geo+json", text)).err();
+    let no_map = map.map(|text| put("plan.geojson".into(), "application/geo+json", text)).err();
     put(
-        "plan.fg.json",
+        "plan.fg.json".into(),
         "application/vnd.ogc.fg+json",
         geojson::write_local(record, plan, &ground, &options.place),
     );
-    put("points.csv", "text/csv", points::write(record, adjustment));
-    put("adjustment.json", "application/json", adjustment::write(record, adjustment));
-    put("measurements.csv", "text/csv", csv::write(record));
-    Outputs {
-        files,
-        notices: drawing.notices,
-        no_map,
-        paper: drawing.paper,
-        sides: (drawing.width, drawing.height),
-        scale: drawing.scale,
-    }
+    put("points.csv".into(), "text/csv", points::write(record, adjustment));
+    put("adjustment.json".into(), "application/json", adjustment::write(record, adjustment));
+    put("measurements.csv".into(), "text/csv", csv::write(record));
+    Outputs { files, pdf, sheets, notices, no_map }
 }
 
 /// The plan with north as stated, where it was.

@@ -9,7 +9,7 @@ use crate::words::sheet as words;
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 use swingtie_core::record::UnitSystem;
-use swingtie_core::sheet::{Layers, Options, Orientation, Paper, Scale, Turn};
+use swingtie_core::sheet::{Colours, Layers, Options, Orientation, Paper, Scale, Turn};
 
 /// What was chosen; what was not is chosen by the sheet itself.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -21,6 +21,7 @@ pub struct Choices {
     scale: Option<u32>,
     lies: Lies,
     north_up: bool,
+    grey: bool,
     /// Keys of what is drawn otherwise than usual.
     otherwise: Vec<String>,
 }
@@ -86,6 +87,7 @@ impl Choices {
             scale: self.scale.and_then(Scale::one_to),
             turn: if self.north_up { Turn::NorthUp } else { Turn::Squared },
             layers,
+            colours: if self.grey { Colours::Grey } else { Colours::Full },
             ..Options::default()
         }
     }
@@ -140,6 +142,7 @@ pub fn ChoicesForm(choices: RwSignal<Choices>) -> impl IntoView {
         (Lies::Across, words::ACROSS.to_owned()),
     ];
     let turns = vec![(false, words::SQUARED.to_owned()), (true, words::NORTH_UP.to_owned())];
+    let colours = vec![(false, words::COLOUR.to_owned()), (true, words::GREY.to_owned())];
     let layers = LAYERS.iter().zip(words::LAYERS).map(move |((key, layer), name)| {
         let on = move || *layer(&mut choices.with(Choices::options).layers);
         let toggle = move |_| choices.update(|c| c.toggle(key));
@@ -170,6 +173,7 @@ pub fn ChoicesForm(choices: RwSignal<Choices>) -> impl IntoView {
                 </label>
                 {chips(words::LIES, lies, move || Some(choices.with(|c| c.lies)), move |lies| choices.update(|c| c.lies = lies))}
                 {chips(words::UP, turns, move || Some(choices.with(|c| c.north_up)), move |up| choices.update(|c| c.north_up = up))}
+                {chips(words::COLOURS, colours, move || Some(choices.with(|c| c.grey)), move |grey| choices.update(|c| c.grey = grey))}
                 <fieldset>
                     <legend class="legend">{words::DRAWN}</legend>
                     <div class="sheet-layers">{layers.collect_view()}</div>

@@ -12,6 +12,7 @@ use crate::words;
 use crate::words::sheet as say;
 use js_sys::Uint8Array;
 use leptos::prelude::*;
+use swingtie_core::exchange::{PDF, Sheet};
 use swingtie_core::sheet::png;
 use swingtie_core::units::{Length, float};
 use wasm_bindgen::JsValue;
@@ -20,6 +21,7 @@ use web_sys::File;
 /// What can be handed on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
+    Pdf,
     Svg,
     Png,
     Report,
@@ -32,7 +34,8 @@ enum Kind {
 
 impl Kind {
     /// In the order they are offered.
-    const ALL: [Self; 8] = [
+    const ALL: [Self; 9] = [
+        Self::Pdf,
         Self::Svg,
         Self::Png,
         Self::Report,
@@ -44,11 +47,12 @@ impl Kind {
     ];
 
     /// What goes along when a plan is shared and nobody chose: what a person looks at, and what a program reads.
-    const USUAL: [Self; 2] = [Self::Svg, Self::Map];
+    const USUAL: [Self; 3] = [Self::Pdf, Self::Svg, Self::Map];
 
     /// File name, media type, and what it is called.
     const fn facts(self) -> (&'static str, &'static str, &'static str) {
         match self {
+            Self::Pdf => (PDF, "application/pdf", say::GET_PDF),
             Self::Svg => ("plan.svg", "image/svg+xml", say::GET_SVG),
             Self::Png => ("plan.png", "image/png", say::GET_PNG),
             Self::Report => ("report.html", "text/html", say::GET_REPORT),
@@ -115,25 +119,50 @@ impl Source {
         }
     }
 
-    async fn file(self, kind: Kind) -> Result<File, FileError> {
+    /// The files of a kind: one, or one for each sheet.
+    async fn made(self, kind: Kind) -> Result<Vec<File>, FileError> {
         let (name, media_type, _) = kind.facts();
         let content: JsValue = match kind {
             Kind::Book => self.site.book.get_untracked().to_json_lines().into(),
-            Kind::Png => self.picture().await?,
             Kind::Report => report_of(self.site, self.choices.with_untracked(Choices::options)).await?.into(),
-            _ => self.files()?.file(name).ok_or_else(|| FileError::new(name))?.into(),
+            Kind::Svg => {
+                let files = self.files()?;
+                let all = files
+                    .sheets
+                    .iter()
+                    .map(|sheet| share::file(&sheet.name, media_type, &svg(&files, sheet)?));
+                return all.collect();
+            }
+            Kind::Png => {
+                let files = self.files()?;
+                let mut all = Vec::new();
+                for sheet in &files.sheets {
+                    let name = sheet.name.replace(".svg", ".png");
+                    all.push(share::file(&name, media_type, &self.picture(&files, sheet).await?)?);
+                }
+                return Ok(all);
+            }
+            _ => self.files()?.file(name).ok_or_else(|| FileError::new(name))?,
         };
-        share::file(name, media_type, &content)
+        Ok(vec![share::file(name, media_type, &content)?])
     }
 
-    async fn picture(self) -> Result<JsValue, FileError> {
-        let files = self.files()?;
-        let svg = files.file("plan.svg").ok_or_else(|| FileError::new("plan.svg"))?;
-        let dots = finest(files.sides, self.fineness.get_untracked());
-        let png = share::picture(&svg, pixels(files.sides.0, dots), pixels(files.sides.1, dots)).await?;
+    async fn picture(self, files: &PlanFiles, sheet: &Sheet) -> Result<JsValue, FileError> {
+        let (wide, high) = sheet.sides;
+        let dots = finest(sheet.sides, self.fineness.get_untracked());
+        let png = share::picture(&svg(files, sheet)?, pixels(wide, dots), pixels(high, dots)).await?;
         let png = png::with_pixels_per_metre(&png, pixels(Length::from_metres(1.0), dots)).unwrap_or(png);
         Ok(Uint8Array::from(png.as_slice()).into())
     }
+}
+
+fn svg(files: &PlanFiles, sheet: &Sheet) -> Result<JsValue, FileError> {
+    files.file(&sheet.name).ok_or_else(|| FileError::new(&sheet.name))
+}
+
+/// As they are passed on, where the browser shares.
+fn passable(files: Vec<File>, shares: bool) -> Result<Vec<File>, FileError> {
+    if shares { files.into_iter().map(share::passable).collect() } else { Ok(files) }
 }
 
 /// As many pixels as phones draw in one picture: what the oldest in use allow, 4096 by 4096.
@@ -179,12 +208,8 @@ pub fn HandOn(source: Source) -> impl IntoView {
             let mut files = waiting.get_value();
             if files.is_empty() {
                 for kind in kinds {
-                    match source
-                        .file(kind)
-                        .await
-                        .and_then(|file| if shares { share::passable(file) } else { Ok(file) })
-                    {
-                        Ok(file) => files.push(file),
+                    match source.made(kind).await.and_then(|made| passable(made, shares)) {
+                        Ok(made) => files.extend(made),
                         Err(why) => notices.warn(say::not_made(kind.title(), &why.to_string())),
                     }
                 }
@@ -206,9 +231,11 @@ pub fn HandOn(source: Source) -> impl IntoView {
     };
     let print = move |_| {
         let printed = source.files().and_then(|files| {
-            let (width, height) = files.sides;
-            let pages: Vec<_> = files.file("plan.svg").into_iter().collect();
-            share::print(&pages, width.millimetres(), height.millimetres())
+            let page = |sheet: &Sheet| {
+                let (wide, high) = sheet.sides;
+                Ok((svg(&files, sheet)?, wide.millimetres(), high.millimetres()))
+            };
+            share::print(&files.sheets.iter().map(page).collect::<Result<Vec<_>, FileError>>()?)
         });
         if printed.is_err() {
             notices.warn(say::NO_PRINT);
@@ -280,8 +307,8 @@ pub fn Files(source: Source) -> impl IntoView {
     };
     let rows = Kind::ALL.map(|kind| {
         let take = move |_| leptos::task::spawn_local(async move {
-            match source.file(kind).await {
-                Ok(file) => save(notices, &file),
+            match source.made(kind).await {
+                Ok(files) => files.iter().for_each(|file| save(notices, file)),
                 Err(why) => notices.warn(words::file_not_saved(kind.facts().0, &why.to_string())),
             }
         });

@@ -8,6 +8,7 @@ use crate::markup::{effect, live, shown};
 use crate::office::{PlanFiles, plan_files};
 use crate::state::{OpenSite, Shared};
 use crate::words;
+use crate::words::sheet as say;
 use choices::{Choices, ChoicesForm};
 use hand::{Files, HandOn, Source};
 use leptos::prelude::*;
@@ -86,22 +87,34 @@ pub fn SheetScreen() -> impl IntoView {
     }
 }
 
-/// The sheet as a picture, by its own file: what is seen is what is saved.
+/// The sheets as pictures, by their own files: what is seen is what is saved.
 #[component]
 fn Drawn(files: Shared<PlanFiles>) -> impl IntoView {
-    let url = files.file("plan.svg").and_then(|svg| device::text_url(&svg, "image/svg+xml"));
-    let (link, kept) = (url.clone(), url.clone());
-    on_cleanup(move || {
-        if let Some(url) = kept {
-            device::revoke_url(&url);
+    let of = files.sheets.len();
+    let urls = files.sheets.iter().filter_map(|sheet| {
+        let svg = files.file(&sheet.name)?;
+        device::text_url(&svg, "image/svg+xml")
+    });
+    let urls: Vec<String> = urls.collect();
+    let kept = urls.clone();
+    on_cleanup(move || kept.iter().for_each(|url| device::revoke_url(url)));
+    let pictures = (1..).zip(urls).map(|(n, url)| {
+        markup! {
+            <a class="sheet-paper" href=url.clone() target="_blank" aria-label=say::open_sheet(n, of)>
+                <img src=url alt=say::alt(n, of) loading="lazy" />
+            </a>
         }
     });
+    let pictures = pictures.collect_view();
     let remarks = files.notices.iter().cloned().map(|remark| markup! { <li>{remark}</li> }).collect_view();
+    let units = OpenSite::here().units();
+    let facts = files
+        .sheets
+        .first()
+        .map(|first| say::facts(first.paper.name, first.paper.size, &first.scale.words(units), of));
     markup! {
-        <p class="quiet">{words::sheet_facts(files.paper, files.size, &files.scale)}</p>
-        <a class="sheet-paper" href=link target="_blank" aria-label=words::SHEET_OPEN>
-            <img src=url alt=words::SHEET_ALT />
-        </a>
+        <p class="quiet">{facts}</p>
+        <div class="sheet-papers">{pictures}</div>
         <ul class="hint">{remarks}</ul>
     }
 }

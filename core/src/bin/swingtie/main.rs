@@ -8,12 +8,12 @@ use clap::{Args, Parser, Subcommand};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use swingtie_core::exchange::{File, Options, csv, north_as_stated, outputs};
+use swingtie_core::exchange::{File, Options, PDF, csv, north_as_stated, outputs};
 use swingtie_core::network::adjust;
 use swingtie_core::place::{Position, Stated};
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::report::{self, Report};
-use swingtie_core::sheet::{self, Colours, pdf};
+use swingtie_core::sheet::{self, Colours};
 use swingtie_core::units::Angle;
 
 /// Turns a yard's tape readings into a to-scale base plan.
@@ -61,9 +61,6 @@ struct PlanArguments {
     skip_damaged: bool,
 }
 
-/// The sheet's name as PDF.
-const PDF: &str = "plan.pdf";
-
 /// Why nothing was written: one sentence a line.
 type Failure = Vec<String>;
 
@@ -108,13 +105,12 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
         sheet: &options.sheet,
         pictures: &pictures.into_iter().collect(),
     });
-    made.files.push(File { name: "report.html", media_type: "text/html", text });
-    let pdf = pdf::write(&sheet::sheets(record, &adjustment, &plan, &options.sheet))
-        .map_err(|error| vec![format!("cannot make {PDF}: {error}")])?;
+    made.files.push(File { name: "report.html".into(), media_type: "text/html", text });
     std::fs::create_dir_all(&arguments.out)
         .map_err(|error| cannot("make the folder", &arguments.out, &error))?;
-    let texts = made.files.iter().map(|file| (file.name, file.text.as_bytes()));
-    let files: Vec<(&str, &[u8])> = texts.chain([(PDF, pdf.bytes.as_slice())]).collect();
+    let texts = made.files.iter().map(|file| (file.name.as_ref(), file.text.as_bytes()));
+    let pdf = made.pdf.as_deref().map(|bytes| (PDF, bytes));
+    let files: Vec<(&str, &[u8])> = texts.chain(pdf).collect();
     for (name, bytes) in &files {
         let path = arguments.out.join(name);
         std::fs::write(&path, bytes).map_err(|error| cannot("write", &path, &error))?;
@@ -122,8 +118,7 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
     let no_map = made.no_map.as_ref().map(|why| format!("plan.geojson was not written: {why}."));
     let no_pictures =
         (missing > 0).then(|| format!("{missing} photos are in report.html without their picture."));
-    let of_sheet = made.notices.iter().chain(&pdf.notices);
-    let notices = read.notices.iter().chain(of_sheet).chain(&no_map).chain(&no_pictures);
+    let notices = read.notices.iter().chain(&made.notices).chain(&no_map).chain(&no_pictures);
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     Ok(summary::text(record, &adjustment, notices, &names, &arguments.out))
 }
