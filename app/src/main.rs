@@ -14,9 +14,6 @@ mod keypad;
 mod markup;
 mod notices;
 mod office;
-// Until a screen asks for it: what nobody calls is not taken out of the first load.
-#[cfg(test)]
-mod paper;
 mod routes;
 mod screens;
 mod state;

@@ -376,14 +376,15 @@ fn answered(dealer: &mut Dealer) {
 /// Every file made of it: plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json, measurements.csv and
 /// report.html, the photos with a small picture each but the last.
 #[must_use]
-pub fn files(book: &Book) -> Vec<(&'static str, String)> {
+pub fn files(book: &Book) -> Vec<(String, String)> {
     let mut fold = fold(book);
     lay(&mut fold.record);
     let adjustment = adjust(&fold.record);
     let plan = Plan::build(&fold.record, &adjustment);
     let made = outputs(&fold.record, &adjustment, &plan, &exchange::Options::default());
     assert_eq!(made.no_map, None);
-    let mut files: Vec<(&str, String)> = made.files.into_iter().map(|file| (file.name, file.text)).collect();
+    let mut files: Vec<(String, String)> =
+        made.files.into_iter().map(|file| (file.name.into_owned(), file.text)).collect();
     let pictures = fold.record.photos.iter().skip(1).map(|photo| (photo.what.id.clone(), PICTURE.to_vec()));
     let text = report::write(&Report {
         book,
@@ -394,7 +395,7 @@ pub fn files(book: &Book) -> Vec<(&'static str, String)> {
         sheet: &sheet::Options { revision: WORDS[0].to_owned(), ..sheet::Options::default() },
         pictures: &pictures.collect(),
     });
-    files.push(("report.html", text));
+    files.push(("report.html".to_owned(), text));
     files
 }
 

@@ -39,8 +39,9 @@ async fn nothing_runs_in_report_and_drawing_of_a_hostile_yard() -> Outcome {
     // The browser asks for it where a page names none.
     scratch.file("favicon.ico", "")?;
     for first in 0..WORDS.len() {
-        for (name, text) in
-            files(&book(first)).into_iter().filter(|(name, _)| matches!(*name, "plan.svg" | "report.html"))
+        for (name, text) in files(&book(first))
+            .into_iter()
+            .filter(|(name, _)| matches!(name.as_str(), "plan.svg" | "report.html"))
         {
             scratch.file(&format!("{first}-{name}"), &text)?;
         }
