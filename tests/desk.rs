@@ -219,44 +219,81 @@ fn geojson_by_stated_place_and_north() {
 #[test]
 fn a_site_package_is_read() {
     let book = scenario(1).json_lines(&Options::default());
-    let package = stored_zip("book.jsonl", book.as_bytes());
+    let package = stored_zip(&[("book.jsonl", book.as_bytes())]);
     let (packed, _) = plan("package_1", "yard.zip", package, &[]);
     let (plain, _) = plan("plain_1", "yard.jsonl", &book, &[]);
     assert_eq!(read(&packed, "points.csv"), read(&plain, "points.csv"));
-    let said = refused("package_without", "yard.zip", stored_zip("other.txt", b"x"));
+    let said = refused("package_without", "yard.zip", stored_zip(&[("other.txt", b"x")]));
     assert!(said.contains("book.jsonl is not in it"), "{said}");
     let said = refused("package_torn", "yard.zip", b"PK\x03\x04nothing");
     assert!(said.contains("no site package"), "{said}");
 }
 
-/// Local header, entry, central directory, end record.
-fn stored_zip(name: &str, content: &[u8]) -> Vec<u8> {
-    let crc = !content.iter().fold(!0_u32, |crc, byte| {
-        (0..8).fold(crc ^ u32::from(*byte), |crc, _| (crc >> 1) ^ (0xEDB8_8320 & 0_u32.wrapping_sub(crc & 1)))
-    });
-    let size = u32::try_from(content.len()).unwrap();
-    let length = u16::try_from(name.len()).unwrap();
-    let mut common = vec![20, 0, 0, 0, 0, 0, 0, 0, 0x21, 0];
-    common.extend(crc.to_le_bytes());
-    common.extend(size.to_le_bytes());
-    common.extend(size.to_le_bytes());
-    common.extend(length.to_le_bytes());
-    let mut zip = b"PK\x03\x04".to_vec();
-    zip.extend(&common);
-    zip.extend([0, 0]);
-    zip.extend(name.as_bytes());
-    zip.extend(content);
-    let directory = u32::try_from(zip.len()).unwrap();
-    zip.extend(b"PK\x01\x02\x14\x00");
-    zip.extend(&common);
-    zip.extend([0; 16]);
-    zip.extend(name.as_bytes());
-    let length = u32::try_from(zip.len()).unwrap() - directory;
-    zip.extend(b"PK\x05\x06\x00\x00\x00\x00\x01\x00\x01\x00");
-    zip.extend(length.to_le_bytes());
-    zip.extend(directory.to_le_bytes());
+/// Local headers with their entries, central directory, end record.
+fn stored_zip(files: &[(&str, &[u8])]) -> Vec<u8> {
+    let (mut zip, mut directory) = (Vec::new(), Vec::new());
+    let long = |length: usize| u32::try_from(length).unwrap();
+    for (name, content) in files {
+        let crc = !content.iter().fold(!0_u32, |crc, byte| {
+            (0..8).fold(crc ^ u32::from(*byte), |crc, _| {
+                (crc >> 1) ^ (0xEDB8_8320 & 0_u32.wrapping_sub(crc & 1))
+            })
+        });
+        let size = long(content.len());
+        let mut common = vec![20, 0, 0, 0, 0, 0, 0, 0, 0x21, 0];
+        common.extend(crc.to_le_bytes());
+        common.extend(size.to_le_bytes());
+        common.extend(size.to_le_bytes());
+        common.extend(u16::try_from(name.len()).unwrap().to_le_bytes());
+        common.extend([0, 0]);
+        directory.extend(b"PK\x01\x02\x14\x00");
+        directory.extend(&common);
+        directory.extend([0; 10]);
+        directory.extend(long(zip.len()).to_le_bytes());
+        directory.extend(name.as_bytes());
+        zip.extend(b"PK\x03\x04");
+        zip.extend(&common);
+        zip.extend(name.as_bytes());
+        zip.extend(*content);
+    }
+    let (start, count) = (long(zip.len()), u16::try_from(files.len()).unwrap());
+    let size = long(directory.len());
+    zip.extend(directory);
+    zip.extend(b"PK\x05\x06\x00\x00\x00\x00");
+    zip.extend(count.to_le_bytes());
+    zip.extend(count.to_le_bytes());
+    zip.extend(size.to_le_bytes());
+    zip.extend(start.to_le_bytes());
     zip.extend([0, 0]);
     zip
+}
+
+/// Of two sizes of a picture the report holds the small one; what a package lacks is listed without.
+#[test]
+fn a_package_brings_its_pictures_into_the_report() {
+    let photo = |n: u32, id: &str| {
+        format!(
+            r#"{{"id":"f{n}","clock":9000{n},"at_ms":0,"author":"a","say":{{"photo":{{"id":"{id}","media_type":"image/jpeg","bytes":9}}}}}}"#
+        )
+    };
+    let book =
+        format!("{}{}\n{}\n", scenario(1).json_lines(&Options::default()), photo(1, "abc"), photo(2, "def"));
+    let (small, large) = (
+        [&[0xff, 0xd8, 0xff, 1][..], &[b's'; 20]].concat(),
+        [&[0xff, 0xd8, 0xff, 1][..], &[b'l'; 99]].concat(),
+    );
+    let package = stored_zip(&[
+        ("book.jsonl", book.as_bytes()),
+        ("photos/abc.jpg", &large),
+        ("thumbnails/abc.jpg", &small),
+    ]);
+    let (out, said) = plan("package_photos", "yard.zip", package, &[]);
+    let report = read(&out, "report.html");
+    // By `base64` of GNU coreutils.
+    assert!(report.contains("src=\"data:image/jpeg;base64,/9j/AXNzc3Nzc3Nzc3Nzc3Nzc3Nzc3Nz\""));
+    assert_eq!(report.matches("data:image/jpeg").count(), 1);
+    assert_eq!(report.matches("The picture is not in this report.").count(), 1);
+    assert!(said.contains("Photos in report.html without their picture: 1."), "{said}");
 }
 
 #[test]

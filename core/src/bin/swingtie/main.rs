@@ -117,7 +117,7 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
     }
     let no_map = made.no_map.as_ref().map(|why| format!("plan.geojson was not written: {why}."));
     let no_pictures =
-        (missing > 0).then(|| format!("{missing} photos are in report.html without their picture."));
+        (missing > 0).then(|| format!("Photos in report.html without their picture: {missing}."));
     let notices = read.notices.iter().chain(&made.notices).chain(&no_map).chain(&no_pictures);
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     Ok(summary::text(record, &adjustment, notices, &names, &arguments.out))
