@@ -396,3 +396,15 @@ fn what_is_worth_a_look_is_listed() {
         assert!(all.contains(first.trim()), "{} is not on the sheet", concern.what);
     }
 }
+
+/// A sheet without the marks says that there are some: nobody shall dig by it thinking that there are none.
+#[test]
+fn what_was_left_off_by_choice_is_named() {
+    let yard = yard(1);
+    assert!(!written(&parse(&draw(&yard, &Options::default()).svg)).contains("Left off"));
+    let layers = Layers { utilities: false, problems: false, ..Layers::default() };
+    let said = written(&parse(&draw(&yard, &Options { layers, ..Options::default() }).svg));
+    let (marks, problems) = (yard.0.marks.len(), yard.0.problems.len());
+    let words = format!("by choice: {marks} × utility mark, {problems} × problem.");
+    assert!(marks > 0 && problems > 0 && said.replace('\n', " ").contains(&words), "{said}");
+}

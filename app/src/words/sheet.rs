@@ -65,8 +65,12 @@ pub const PREPARING: &str = "Making the files…";
 pub const READY: &str = "The files are ready. Tap once more to share them.";
 
 /// What goes along, in one line.
-pub fn going(titles: &[&str]) -> String {
-    if titles.is_empty() { "Nothing is chosen.".to_owned() } else { titles.join(", ") }
+pub fn going(names: &[&str]) -> String {
+    if names.is_empty() {
+        "Nothing is chosen".to_owned()
+    } else {
+        format!("Goes along: {}", names.join(", "))
+    }
 }
 
 /// A file that could not be made.
@@ -82,12 +86,16 @@ pub fn not_shared(why: &str) -> String {
 pub const NAMED_TXT: &str = "This browser shares only kinds of files it knows: the others have .txt after their name. Take it off to use them.";
 pub const NO_PRINT: &str = "This browser could not print. Save the PDF and print that.";
 
+pub const REPORT: &str = "report";
+pub const POINTS: &str = "points";
+pub const MEASUREMENTS: &str = "measurements";
+pub const BOOK: &str = "book";
 pub const GET_PDF: &str = "Plan to print, to scale (PDF)";
 pub const GET_SVG: &str = "Plan, to scale (SVG)";
 pub const GET_PNG: &str = "Picture of the plan (PNG)";
 pub const GET_REPORT: &str = "Report with everything recorded (web page)";
 pub const GET_GEOJSON: &str = "Map layer (GeoJSON)";
-pub const GET_LOCAL: &str = "Plan in metres (JSON-FG), for programs that draw without a place on earth";
+pub const GET_LOCAL: &str = "Plan in metres (JSON-FG)";
 pub const GET_POINTS: &str = "Points (CSV)";
 pub const GET_MEASUREMENTS: &str = "Measurements (CSV)";
 pub const GET_BOOK: &str = "Field book (JSON Lines)";

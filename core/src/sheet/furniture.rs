@@ -69,6 +69,20 @@ impl<'a> Subject<'a> {
     pub fn label(&self, point: &'a PointId) -> &'a str {
         self.labels.get(point).copied().unwrap_or_else(|| self.record.label(point))
     }
+
+    /// What can hurt whoever does not know of it, and was left off by choice.
+    pub fn left_off(&self) -> Option<String> {
+        let layers = &self.options.layers;
+        let (marks, problems) = (self.record.marks.len(), self.plan.problems.len());
+        let mut off = Vec::new();
+        if !layers.utilities && marks > 0 {
+            off.push(format!("{marks} × utility mark"));
+        }
+        if !layers.problems && problems > 0 {
+            off.push(format!("{problems} × problem"));
+        }
+        (!off.is_empty()).then(|| format!("Left off this sheet by choice: {}.", off.join(", ")))
+    }
 }
 
 /// The notes for a column of this width; the title block comes last. Heights do not depend on scale
@@ -93,6 +107,7 @@ pub(super) fn blocks(
         all.extend(heights.iter().map(|words| paragraph(words, wide)));
     }
     all.push(heading("Notes and cautions"));
+    all.extend(subject.left_off().map(|words| paragraph(&words, wide)));
     all.extend(cautions(units).iter().map(|words| paragraph(words, wide)));
     all.push(title(subject, wide, Some(scale), drawn.map(|(layout, _)| layout)));
     all

@@ -285,6 +285,7 @@ fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) 
     ];
     let title = furniture::title(subject, wide, Some(index.scale), Some(layout));
     let notes = std::iter::once(furniture::heading("Notes and cautions"))
+        .chain(subject.left_off().map(|words| furniture::paragraph(&words, wide)))
         .chain(cautions(units).into_iter().map(|words| furniture::paragraph(&words, wide)))
         .chain([title]);
     let notes: Vec<Block> = notes.collect();

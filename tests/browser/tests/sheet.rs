@@ -82,7 +82,7 @@ async fn two_taps_from_the_plan_to_shared_files() -> Outcome {
         check(local["type"] == "FeatureCollection", "that is no GeoJSON")?;
 
         // What goes along is chosen.
-        phone.tap_containing("DisclosureTriangle", "Plan to print").await?;
+        phone.tap_containing("DisclosureTriangle", "Goes along").await?;
         phone.tap("checkbox", "Picture of the plan (PNG)").await?;
         phone.tap("checkbox", "Report with everything recorded (web page)").await?;
         phone.tap("button", "Share the plan").await?;

@@ -64,6 +64,21 @@ impl Kind {
         }
     }
 
+    /// In a word.
+    const fn short(self) -> &'static str {
+        match self {
+            Self::Pdf => "PDF",
+            Self::Svg => "SVG",
+            Self::Png => "PNG",
+            Self::Report => say::REPORT,
+            Self::Map => "GeoJSON",
+            Self::Local => "JSON-FG",
+            Self::Points => say::POINTS,
+            Self::Measurements => say::MEASUREMENTS,
+            Self::Book => say::BOOK,
+        }
+    }
+
     const fn title(self) -> &'static str {
         self.facts().2
     }
@@ -264,12 +279,12 @@ pub fn HandOn(source: Source) -> impl IntoView {
             </button>
             <button type="button" class="button" disabled=move || !ready.get() on:click=print>{say::PRINT}</button>
             <details class="exact">
-                <summary>{live(move || say::going(&chosen().iter().map(|kind| kind.title()).collect::<Vec<_>>()))}</summary>
+                <summary>{live(move || say::going(&chosen().iter().map(|kind| kind.short()).collect::<Vec<_>>()))}</summary>
                 <fieldset>
                     <legend class="legend">{say::SHARES}</legend>
                     <div class="sheet-layers">{boxes.collect_view()}</div>
                 </fieldset>
-                <p class="hint">{say::NAMED_TXT}</p>
+                {shares.then(|| markup! { <p class="hint">{say::NAMED_TXT}</p> })}
                 <p class="hint">{say::PRINT_HINT}</p>
             </details>
             <p class="quiet" role="status">{move || busy.get().then_some(say::PREPARING)}</p>
