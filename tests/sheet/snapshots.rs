@@ -4,7 +4,8 @@
 use super::font::without_fonts;
 use super::yards::{draw, sampler, yard};
 use std::path::Path;
-use swingtie_core::network::Adjustment;
+use swingtie_core::book::{Book, fold};
+use swingtie_core::network::{Adjustment, adjust};
 use swingtie_core::record::{Record, UnitSystem};
 use swingtie_core::sheet::{Options, Turn};
 
@@ -39,6 +40,17 @@ fn scenario_2_in_metres_north_up_with_tapes() {
 #[test]
 fn nothing_yet() {
     check("sheet_empty.svg", &draw(&(Record::default(), Adjustment::default()), &Options::default()).svg);
+}
+
+/// The demo yard, solved as the phone solves it: the picture in the README.
+#[test]
+fn the_demo() {
+    let text = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../public/demo.jsonl"));
+    let (book, faults) = Book::from_json_lines(&text.expect("the demo's book"));
+    assert!(faults.is_empty());
+    let record = fold(&book).record;
+    let adjustment = adjust(&record);
+    check("sheet_demo.svg", &draw(&(record, adjustment), &Options::default()).svg);
 }
 
 /// Every sign there is.
