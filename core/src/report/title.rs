@@ -110,8 +110,15 @@ pub(super) fn plan(subject: &Subject<'_>) -> Option<Section> {
         return None;
     }
     let paper = Paper::named(if subject.units == UnitSystem::Metres { "a4" } else { "letter" });
-    let layers = Layers { lists: false, worth: false, ..report.sheet.layers };
-    let options = sheet::Options { paper, layers, scale: None, orientation: None, ..report.sheet.clone() };
+    let layers = Layers { worth: false, ..report.sheet.layers };
+    let options = sheet::Options {
+        paper,
+        layers,
+        without_lists: true,
+        scale: None,
+        orientation: None,
+        ..report.sheet.clone()
+    };
     let drawing = sheet::draw(subject.record, report.adjustment, report.plan, &options);
     let mut body = Html::default();
     // Too small to read on a phone, it is pushed there as a wide table is; paper lies as the drawing does.

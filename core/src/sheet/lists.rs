@@ -58,6 +58,9 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Blo
 fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
     let layers = &subject.options.layers;
     let mut all = Vec::new();
+    if subject.options.without_lists {
+        return all;
+    }
     if layers.problems {
         let rows = subject.plan.problems.iter().map(|p| problem(subject, p, wide)).collect();
         all.push(List { title: "Problems seen", rows });

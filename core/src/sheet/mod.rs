@@ -138,6 +138,8 @@ pub struct Options {
     pub layers: Layers,
     /// In what colours.
     pub colours: Colours,
+    /// Whether the lists stand elsewhere, and not on the sheet: problems, marks and all the rest.
+    pub without_lists: bool,
     /// What the title block says under revision; empty for the first.
     pub revision: String,
 }
