@@ -26,18 +26,23 @@ pub const LAYERS: [&str; 13] = [
     "Heights",
     "Contours",
     "Falls and hollows",
-    "Utility marks",
-    "Problems",
-    "Photos",
+    "Utility marks on the plan",
+    "Problems on the plan",
+    "Photos on the plan",
     "Lists",
     "What is worth a look",
     "Hatching",
 ];
 
-/// Paper and scale of the first of so many sheets.
-pub fn facts(paper: &str, size: &str, scale: &str, sheets: usize) -> String {
-    let first = format!("{paper}, {size}. Scale {scale}");
-    if sheets == 1 { first } else { format!("{sheets} sheets. The first: {first}") }
+/// Paper, scales in the sheets' order, and how many sheets there are.
+pub fn facts(paper: &str, size: &str, scales: &[String], sheets: usize) -> String {
+    let sheet = format!("{paper}, {size}. Scale {}", scales.join(", then "));
+    if sheets == 1 { sheet } else { format!("{sheets} sheets. {sheet}") }
+}
+
+/// What opens the sheets after the first.
+pub fn other_sheets(of: usize) -> String {
+    if of == 2 { "Show sheet 2".to_owned() } else { format!("Show sheets 2 to {of}") }
 }
 
 /// One of several sheets, as its picture is called.

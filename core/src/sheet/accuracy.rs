@@ -79,6 +79,13 @@ fn agreement(subject: &Subject<'_>) -> String {
     }
 }
 
+/// What nobody may overlook before building or digging by the sheet: nothing where the readings agree.
+pub(super) fn warning(subject: &Subject<'_>) -> Option<&'static str> {
+    let disputed = subject.plan.points.iter().any(|p| p.state == PointState::Disputed);
+    disputed
+        .then_some("Readings contradict each other: not to be built or dug by until the misread is found.")
+}
+
 /// How far points may be off, from their 95 % ellipses.
 fn spread(subject: &Subject<'_>) -> Option<String> {
     // Ellipses say nothing where a misread stands among the readings.

@@ -277,12 +277,14 @@ pub(super) fn title(
         picture.text(spot(0.0, y), Face::of(4.2).bold(), &fit(&line, 4.2, true, wide));
         y += 5.0;
     }
-    picture.text(spot(0.0, y - 0.8), Face::of(TEXT), "Base plan: what stands on the site");
+    let kind = "Base plan: what stands on the site";
+    let (kind, face) = match accuracy::warning(subject) {
+        Some(_) => ("NOT TO BUILD BY: readings contradict", Face::of(TEXT).bold()),
+        None => (kind, Face::of(TEXT)),
+    };
+    picture.text(spot(0.0, y - 0.8), face, &fit(kind, TEXT, face.bold, wide));
     y += 1.0;
-    let mut paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
-    if let Some(Number { sheet, of, .. }) = subject.number {
-        paper = format!("{paper}. Sheet {sheet} of {of}");
-    }
+    let paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
     let units = match site.units {
         UnitSystem::FeetInches => "feet and inches",
         UnitSystem::DecimalFeet => "feet and decimals",
@@ -290,22 +292,29 @@ pub(super) fn title(
     };
     let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
     let scale = scale.map_or_else(|| "lists only".to_owned(), |scale| scale.words(site.units));
-    let rows: [[(&str, &str); 2]; 3] = [
-        [("Client", &site.client), ("Measured on", &day(&site.date))],
-        [("Measured by", &site.surveyor), ("Units", units)],
-        [("Scale at sheet size", &scale), ("Revision", revision)],
+    let number = subject.number.map(|Number { sheet, of, .. }| format!("{sheet} of {of}"));
+    let last = match &number {
+        Some(number) => [("Sheet size", layout.map_or("", |l| l.paper.name)), ("Sheet", number)],
+        None => [("Sheet size", paper.as_str()), ("", "")],
+    };
+    // The share of the width that the left cell has: names are long, numbers short.
+    let rows = [
+        (0.72, [("Client", site.client.as_str()), ("Revision", revision)]),
+        (0.58, [("Measured by", &site.surveyor), ("Measured on", &day(&site.date))]),
+        (0.58, [("Scale at sheet size", &scale), ("Units", units)]),
+        (if number.is_some() { 0.72 } else { 1.0 }, last),
     ];
-    let half = wide * 0.58;
-    for [left, right] in rows {
+    for (share, [left, right]) in rows {
+        let middle = wide * share;
         picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
-        cell(&mut picture, spot(0.0, y), half - 2.0, left);
-        picture.line(spot(half, y), spot(half, y + 7.4), Pen::line(0.18));
-        cell(&mut picture, spot(half + 1.6, y), wide - half - 1.6, right);
+        cell(&mut picture, spot(0.0, y), middle - 2.0, left);
+        if share < 1.0 {
+            picture.line(spot(middle, y), spot(middle, y + 7.4), Pen::line(0.18));
+            cell(&mut picture, spot(middle + 1.6, y), wide - middle - 1.6, right);
+        }
         y += 7.4;
     }
-    picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
-    cell(&mut picture, spot(0.0, y), wide, ("Sheet size", &paper));
-    y += 7.0;
+    y -= 0.4;
     picture.line(spot(0.0, 0.0), spot(wide, 0.0), Pen::line(0.5));
     Block { picture, height: y, gap: 3.0, keep: false }
 }

@@ -66,6 +66,10 @@ impl Frame {
     pub fn holds(&self, other: &Self) -> bool {
         self.x0 <= other.x0 && self.y0 <= other.y0 && self.x1 >= other.x1 && self.y1 >= other.y1
     }
+    /// Whether the boxes touch.
+    pub fn meets(&self, other: &Self) -> bool {
+        self.x0 <= other.x1 && self.x1 >= other.x0 && self.y0 <= other.y1 && self.y1 >= other.y0
+    }
     pub fn corners(&self) -> [Spot; 4] {
         [spot(self.x0, self.y0), spot(self.x1, self.y0), spot(self.x1, self.y1), spot(self.x0, self.y1)]
     }

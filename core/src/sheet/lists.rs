@@ -93,11 +93,11 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
     all
 }
 
-/// A row: a sign or label to the left, words beside it.
-fn row(sign: Picture, words: &str, wide: f64, least: f64) -> Block {
+/// A row: a sign or label to the left, words beside it, no more than so many lines.
+fn row(sign: Picture, words: &str, wide: f64, (least, lines): (f64, usize)) -> Block {
     let mut picture = sign;
     let mut y: f64 = 0.0;
-    for line in wrap(words, TEXT, wide - SIGN).into_iter().take(LINES) {
+    for line in wrap(words, TEXT, wide - SIGN).into_iter().take(lines) {
         picture.text(spot(SIGN, y + TEXT * 0.82), Face::of(TEXT), &line);
         y += TEXT * LEADING;
     }
@@ -110,7 +110,7 @@ fn labelled(label: &str, words: &str, wide: f64) -> Block {
     if !label.is_empty() {
         sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold(), &fit(label, TEXT, true, SIGN - 1.2));
     }
-    row(sign, words, wide, TEXT * LEADING)
+    row(sign, words, wide, (TEXT * LEADING, LINES))
 }
 
 // ---- problems --------------------------------------------------------------------------------------
@@ -146,7 +146,8 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
         words.add("Not placed on the drawing");
     }
     words.add(caution(&placed.kind).unwrap_or_default());
-    row(sign, &words.0, wide, 2.0 * size)
+    // A caution is never cut.
+    row(sign, &words.0, wide, (2.0 * size, usize::MAX))
 }
 
 // ---- worth a look ----------------------------------------------------------------------------------
@@ -177,7 +178,7 @@ fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
         words.add("As told, not marked");
     }
     words.add(&capital(m.note.trim()));
-    row(sign, &words.0, wide, TEXT * LEADING)
+    row(sign, &words.0, wide, (TEXT * LEADING, LINES))
 }
 
 // ---- things ----------------------------------------------------------------------------------------

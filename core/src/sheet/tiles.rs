@@ -17,7 +17,8 @@ use super::text::{CAPITAL, width};
 use super::view::{Extent, View};
 use super::words::cautions;
 use super::{Drawing, Layers, Options, whole};
-use crate::units::Length;
+use crate::plan::Plan;
+use crate::units::{Angle, Length};
 
 /// Width of the column beside each part, mm.
 const COLUMN: f64 = 62.0;
@@ -196,13 +197,14 @@ fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Pa
     let seams = seams(index, part, &core, &layout.window);
     let room: Vec<Frame> = seams.iter().map(|seam| seam.room).collect();
     let (mut inner, left_out) = Scene::new(subject, &view).draw(&layout, &room);
+    let shown = within(&prepared.plan, prepared.turn, &part.extent);
     let mut lines = Picture::default();
     seams.iter().for_each(|seam| seam.draw(&mut lines));
     inner.named("layer-match-lines", lines);
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
-    body.named("layer-sheet", surround(subject, index, &layout, &view));
+    body.named("layer-sheet", surround(subject, &shown, index, &layout, &view));
     whole::finished(
         (prepared.record, subject.options.colours),
         &layout,
@@ -210,6 +212,15 @@ fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Pa
         body,
         left_out.into_iter().collect(),
     )
+}
+
+/// What of a plan lies in a part, for its legend.
+fn within(plan: &Plan, turn: Angle, part: &Extent) -> Plan {
+    let edges = part.edges();
+    let mut own = plan.clone();
+    own.points.retain(|point| Extent::of_point(point.at, turn).meets(&edges));
+    own.shapes.retain(|shape| Extent::of_shape(shape, turn).is_some_and(|frame| frame.meets(&edges)));
+    own
 }
 
 /// A match line, and the words beside it.
@@ -264,7 +275,7 @@ impl Seam {
 }
 
 /// Border and column of one part's sheet.
-fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) -> Picture {
+fn surround(subject: &Subject<'_>, shown: &Plan, index: &Parts, layout: &Layout, view: &View) -> Picture {
     let mut picture = Picture::default();
     picture.rect(&layout.window, Pen::line(0.35));
     picture.rect(&layout.frame, Pen::line(0.7));
@@ -289,7 +300,7 @@ fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) 
         .chain(cautions(units).into_iter().map(|words| furniture::paragraph(&words, wide)))
         .chain([title]);
     let notes: Vec<Block> = notes.collect();
-    let legend = legend::blocks(subject, wide);
+    let legend = legend::blocks(&Subject { plan: shown, ..*subject }, wide);
     let with: Vec<Block> = blocks.iter().chain(&legend).chain(&notes).cloned().collect();
     if layout::flow(&with, 1, column.height()).is_some() {
         blocks = with;

@@ -37,7 +37,8 @@ pub(super) fn zone(picture: &mut Picture, figure: &Figure, reach: f64) {
     const TINT: Colour = Colour(0xe8_e8_e8);
     match figure {
         Figure::Line(places) | Figure::Area(places) => {
-            picture.polyline(places, false, Pen::line(2.0 * reach).coloured(TINT));
+            // Round at its ends: the line may go on from there, or lie as far beside it.
+            picture.polyline(places, false, Pen::line(2.0 * reach).coloured(TINT).round());
         }
         Figure::Spot(at) | Figure::Circle { centre: at, .. } => picture.circle(*at, reach, Pen::fill(TINT)),
     }

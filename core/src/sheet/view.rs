@@ -2,7 +2,7 @@
 
 use super::geometry::{Frame, Spot, spot};
 use super::paper::Scale;
-use crate::plan::{Outline, PlacedPhoto, Plan};
+use crate::plan::{Outline, PlacedPhoto, Plan, Shape};
 use crate::units::{Angle, Length, PlanPoint, float};
 
 /// Turns, scales and moves the plan onto the sheet.
@@ -79,27 +79,39 @@ impl Extent {
 
     /// The box around each thing that is drawn.
     pub fn things(plan: &Plan, photos: &[PlacedPhoto], turn: Angle) -> Vec<Frame> {
-        let (sin, cos) = (float::sin(turn.radians()), float::cos(turn.radians()));
-        let around = |at: &PlanPoint, r: f64| {
-            let (x, y) = turned(*at, sin, cos);
-            (at.is_finite() && r.is_finite()).then(|| Frame::around(spot(x, y), r, r))
-        };
         let single = plan.points.iter().map(|p| Some(p.at)).chain(plan.problems.iter().map(|p| p.at));
-        let single = single.chain(photos.iter().map(|photo| photo.at)).flatten();
-        let mut things: Vec<Frame> = single.filter_map(|at| around(&at, 0.0)).collect();
-        things.extend(plan.shapes.iter().filter_map(|shape| match &shape.outline {
-            Outline::Spot(at) => around(at, 0.0),
+        let single = single.chain(photos.iter().map(|photo| photo.at)).flatten().filter(|at| at.is_finite());
+        let mut things: Vec<Frame> = single.map(|at| Self::of_point(at, turn)).collect();
+        things.extend(plan.shapes.iter().filter_map(|shape| Self::of_shape(shape, turn)));
+        things
+    }
+
+    /// The box around one place.
+    pub fn of_point(at: PlanPoint, turn: Angle) -> Frame {
+        Self::around(&at, 0.0, turn)
+    }
+
+    /// The box around one shape; none where it has no finite place.
+    pub fn of_shape(shape: &Shape, turn: Angle) -> Option<Frame> {
+        match &shape.outline {
+            Outline::Spot(at) => at.is_finite().then(|| Self::around(at, 0.0, turn)),
             Outline::Line(all) | Outline::Area(all) => {
-                all.iter().filter_map(|at| around(at, 0.0)).reduce(|mut whole, own| {
+                let boxes = all.iter().filter(|at| at.is_finite()).map(|at| Self::around(at, 0.0, turn));
+                boxes.reduce(|mut whole, own| {
                     own.corners().into_iter().for_each(|corner| whole.extend(corner));
                     whole
                 })
             }
             Outline::Circle { centre, inner, outer } => {
-                around(centre, outer.or(*inner).map_or(0.0, |r| r.abs().metres()))
+                let reach = outer.or(*inner).map_or(0.0, |r| r.abs().metres());
+                (centre.is_finite() && reach.is_finite()).then(|| Self::around(centre, reach, turn))
             }
-        }));
-        things
+        }
+    }
+
+    fn around(at: &PlanPoint, reach: f64, turn: Angle) -> Frame {
+        let (x, y) = turned(*at, float::sin(turn.radians()), float::cos(turn.radians()));
+        Frame::around(spot(x, y), reach, reach)
     }
 
     /// Width and height in metres.

@@ -9,7 +9,7 @@ use super::picture::{Page, Picture, Role};
 use super::prepared::Prepared;
 use super::tiles::Parts;
 use super::view::View;
-use super::{Colours, Drawing, Options, furniture, lists, svg, text};
+use super::{Colours, Drawing, Options, accuracy, furniture, lists, svg, text};
 use crate::plan::Plan;
 use crate::record::Record;
 use crate::units::Length;
@@ -45,7 +45,8 @@ pub(super) fn draw(
     };
     let layout = wanted.layout();
     let view = View::new(layout.scale, prepared.turn, prepared.extent.as_ref(), layout.window.centre());
-    let mut notices = notices(plan, &layout, rows, number.and_then(|number| number.lists));
+    let mut notices: Vec<String> = accuracy::warning(&subject).map(str::to_owned).into_iter().collect();
+    notices.extend(self::notices(plan, &layout, rows, number.and_then(|number| number.lists)));
     notices.extend(parts.map(Parts::sentence));
     let above = notice_lines(plan, &layout, &notices);
     let mut room: Vec<Frame> = above
@@ -148,6 +149,14 @@ fn surround(
         if let Some(column) = layout.columns.get(column) {
             picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
         }
+    }
+    // Words stand on paper, not on what may lie below them.
+    for (at, line) in notices {
+        let half = text::width(line, NOTICE, true) / 2.0;
+        picture.rect(
+            &Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.35),
+            Pen::fill(pen::PAPER),
+        );
     }
     for (at, line) in notices {
         picture.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);

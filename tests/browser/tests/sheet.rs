@@ -81,10 +81,12 @@ async fn two_taps_from_the_plan_to_shared_files() -> Outcome {
         let local: Value = serde_json::from_slice(&named(&files, "plan.fg.json.txt")?.bytes)?;
         check(local["type"] == "FeatureCollection", "that is no GeoJSON")?;
 
+        let report = String::from_utf8(named(&files, "report.html")?.bytes.clone())?;
+        check(report.contains("Plum Street demo"), "not the report of this yard")?;
+
         // What goes along is chosen.
         phone.tap_containing("DisclosureTriangle", "Goes along").await?;
         phone.tap("checkbox", "Picture of the plan (PNG)").await?;
-        phone.tap("checkbox", "Report with everything recorded (web page)").await?;
         phone.tap("button", "Share the plan").await?;
         let files = given(phone).await?;
         let png = &named(&files, "plan.png")?.bytes;
@@ -92,8 +94,6 @@ async fn two_taps_from_the_plan_to_shared_files() -> Outcome {
         let header = (number(png, 16), number(png, 20));
         check(header == (Some(3400), Some(2200)), &format!("pixels {header:?}"))?;
         check(png.get(37..41) == Some(b"pHYs") && number(png, 41) == Some(7874), "no resolution in it")?;
-        let report = String::from_utf8(named(&files, "report.html")?.bytes.clone())?;
-        check(report.contains("Plum Street demo"), "not the report of this yard")?;
 
         // Another paper, kept when one comes back.
         phone.tap_containing("DisclosureTriangle", "Paper, scale").await?;

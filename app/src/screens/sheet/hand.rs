@@ -47,7 +47,7 @@ impl Kind {
     ];
 
     /// What goes along when a plan is shared and nobody chose: what a person looks at, and what a program reads.
-    const USUAL: [Self; 3] = [Self::Pdf, Self::Svg, Self::Map];
+    const USUAL: [Self; 4] = [Self::Pdf, Self::Svg, Self::Report, Self::Map];
 
     /// File name, media type, and what it is called.
     const fn facts(self) -> (&'static str, &'static str, &'static str) {
@@ -260,13 +260,17 @@ pub fn HandOn(source: Source) -> impl IntoView {
     let boxes = Kind::ALL.map(|kind| {
         let there = move || made.with(|made| kind.ready(made));
         let toggle = move |_| {
-            along.update(|along| {
-                if along.contains(&kind) { along.retain(|other| *other != kind) } else { along.push(kind) }
+            let going = untrack(chosen).contains(&kind);
+            along.update(|along| match kind {
+                // It may go in place of the map.
+                Kind::Local if going => along.retain(|other| !matches!(other, Kind::Local | Kind::Map)),
+                _ if going => along.retain(|other| *other != kind),
+                _ => along.push(kind),
             })
         };
         markup! {
             <label class="tick">
-                <input type="checkbox" prop:checked=move || along.with(|along| along.contains(&kind))
+                <input type="checkbox" prop:checked=move || chosen().contains(&kind)
                     prop:disabled=move || !there() on:change=toggle />
                 <span>{kind.title()}</span>
             </label>

@@ -79,8 +79,8 @@ pub fn SheetScreen() -> impl IntoView {
             <h1>{words::SHEET_TITLE}</h1>
             {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
             <HandOn source />
-            {live(drawn)}
             <ChoicesForm choices />
+            {live(drawn)}
             <Files source />
             <p class="hint">{words::SHEET_CAUTION}</p>
         </div>
@@ -105,16 +105,26 @@ fn Drawn(files: Shared<PlanFiles>) -> impl IntoView {
             </a>
         }
     });
-    let pictures = pictures.collect_view();
+    // The first at once; the others when they are wanted, so that what stands below stays near.
+    let mut pictures: Vec<AnyView> = pictures.collect();
+    let others = pictures.split_off(pictures.len().min(1));
+    let others = (!others.is_empty()).then(|| {
+        markup! {
+            <details class="exact">
+                <summary>{say::other_sheets(of)}</summary>
+                <div class="sheet-papers">{others}</div>
+            </details>
+        }
+    });
     let remarks = files.notices.iter().cloned().map(|remark| markup! { <li>{remark}</li> }).collect_view();
     let units = OpenSite::here().units();
-    let facts = files
-        .sheets
-        .first()
-        .map(|first| say::facts(first.paper.name, first.paper.size, &first.scale.words(units), of));
+    let mut scales: Vec<String> = files.sheets.iter().map(|sheet| sheet.scale.words(units)).collect();
+    scales.dedup();
+    let facts = files.sheets.first().map(|first| say::facts(first.paper.name, first.paper.size, &scales, of));
     markup! {
         <p class="quiet">{facts}</p>
-        <div class="sheet-papers">{pictures}</div>
+        {pictures}
+        {others}
         <ul class="hint">{remarks}</ul>
     }
 }
