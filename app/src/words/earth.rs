@@ -40,6 +40,25 @@ pub const SAME_POINT: &str = "Pick another point than the first.";
 pub const NOT_KNOWN_HOW_GOOD: &str = "Say how good both places are: north can be taken from them then.";
 pub const ONE_PLACE: &str = "Both points are at the same place on the map.";
 
+/// Another point than the anchor's was entered in its form; `second` is the second known point that would go.
+pub fn other_point(first: &str, new: &str, second: Option<&str>) -> String {
+    let asked = format!("{first} already has its place on the map. Nothing is saved yet: what of {new}?");
+    match second {
+        Some(second) => format!("{asked} As the second point it takes the place of {second}."),
+        None => asked,
+    }
+}
+
+/// The new point takes the place of the old one.
+pub fn replace_point(first: &str) -> String {
+    format!("Replace {first}")
+}
+
+/// Both points are kept.
+pub fn keep_point(first: &str, new: &str) -> String {
+    format!("Keep {first}, make {new} the second point")
+}
+
 // North.
 pub const NORTH: &str = "North";
 pub const NORTH_HINT: &str = "The bearing of one line, clockwise from north. Keep the compass away from cars, fences and the tape's steel.";
@@ -142,6 +161,17 @@ pub fn moment(day: &str, time: &str, minutes_east: i32) -> String {
         _ => day.trim().to_owned(),
     };
     format!("{day} {} ({})", time.trim(), zone(minutes_east))
+}
+
+/// The phone's zone is far from the place's longitude, in degrees east.
+pub fn zone_far_off(minutes_east: i32, longitude: f64) -> String {
+    let hours = fixed(longitude / 15.0, 0);
+    let sign = if hours.starts_with('-') { "" } else { "+" };
+    format!(
+        "By its longitude this place would keep about UTC{sign}{hours}, but this phone's zone is {}. Is the time zone \
+         right?",
+        zone(minutes_east)
+    )
 }
 
 /// Times are the phone's: which zone that is.

@@ -68,7 +68,10 @@ pub enum NoShadow {
     /// No such place or time.
     #[error("where the sun stood at that place and time is not known")]
     NotThere,
-    /// Night, or nearly.
+    /// Night.
+    #[error("the sun was down at that time at this place: is the time zone right?")]
+    Down,
+    /// Nearly night.
     #[error(
         "the sun stood lower than 5°: its shadow is long and faint and has no edge; wait until it is higher"
     )]
@@ -93,6 +96,9 @@ pub fn shadow(latitude: f64, longitude: f64, at_ms: i64, length: Option<Length>)
     let there = |at_ms| sun(latitude, longitude, at_ms).ok_or(NoShadow::NotThere);
     let (before, now, after) =
         (there(at_ms.saturating_sub(20_000))?, there(at_ms)?, there(at_ms.saturating_add(20_000))?);
+    if now.height.radians() < 0.0 {
+        return Err(NoShadow::Down);
+    }
     if now.height.radians() < LOWEST.radians() {
         return Err(NoShadow::TooLow);
     }
@@ -128,7 +134,11 @@ mod tests {
     #[test]
     fn a_sun_too_low_or_too_high_is_refused() {
         // The same day at 20:00; noon of 2026-12-21 in Sydney's summer stands at 79.45° (pvlib 0.16.1).
-        assert_eq!(shadow(40.0, -105.0, 1_797_908_400_000, None), Err(NoShadow::TooLow));
+        assert_eq!(shadow(40.0, -105.0, 1_797_908_400_000, None), Err(NoShadow::Down));
+        // At 16:20 it stood 2° high, half an hour later it had set (pvlib's 13.74° at 15:00, and a winter's sunset of 16:39
+        // there, from memory).
+        assert_eq!(shadow(40.0, -105.0, 1_797_895_200_000, None), Err(NoShadow::TooLow));
+        assert_eq!(shadow(40.0, -105.0, 1_797_897_000_000, None), Err(NoShadow::Down));
         assert_eq!(shadow(-33.868_8, 151.209_3, 1_797_818_400_000, None), Err(NoShadow::TooHigh));
         for (latitude, longitude, at) in
             [(95.0, 0.0, 0), (f64::NAN, 0.0, 0), (0.0, 0.0, i64::MAX), (0.0, 999.0, 0)]

@@ -23,12 +23,14 @@ pub use things::ThingsScreen;
 /// The details screen.
 #[component]
 pub fn DetailsScreen() -> impl IntoView {
+    let site = OpenSite::here();
+    let second = RwSignal::new(site.fold.with_untracked(|fold| fold.record.second_anchor().is_some()));
     markup! {
         <div class="page details">
             <h1>{words::DETAILS}</h1>
             <SiteForm />
-            <PlaceForm />
-            <SecondPlace />
+            <PlaceForm second />
+            <SecondPlace open=second />
             <NorthForm />
         </div>
     }

@@ -3,7 +3,7 @@
 mod shadow;
 
 use super::number;
-use crate::markup::shown;
+use crate::markup::{effect, shown};
 use crate::notices::Notices;
 use crate::screens::parts::{PointSelect, TextField, Wrong, chips};
 use crate::state::{OpenSite, saving};
@@ -57,6 +57,17 @@ pub fn NorthForm() -> impl IntoView {
     let moment = Moment::new();
     let declination = RwSignal::new(String::new());
     let wrong = RwSignal::new(None);
+    effect(move || {
+        // What was wrong may no longer be: a place that was missing is said in another form.
+        from.track();
+        to.track();
+        way.track();
+        bearing.track();
+        declination.track();
+        moment.track();
+        site.fold.track();
+        wrong.set(None);
+    });
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let (from, to) = (from.get_untracked(), to.get_untracked());

@@ -23,6 +23,12 @@ impl Moment {
         Self { day: RwSignal::new(String::new()), time: RwSignal::new(String::new()) }
     }
 
+    /// Makes whoever calls run again with every edit.
+    pub fn track(self) {
+        self.day.track();
+        self.time.track();
+    }
+
     /// The minute that was typed, in the phone's zone, and how many minutes that zone is east of Greenwich then. Tracked.
     fn read(self) -> Option<(i64, i32)> {
         self.day.with(|day| self.time.with(|time| device::instant(day, time)))
@@ -36,8 +42,21 @@ impl Moment {
 fn told(anchor: Option<&Anchor>, at_ms: Option<i64>, length: Option<Length>) -> Result<Shadow, String> {
     let anchor = anchor.ok_or(words::SHADOW_NEEDS_PLACE)?;
     let at_ms = at_ms.ok_or(words::BAD_TIME)?;
-    shadow(anchor.latitude, anchor.longitude, at_ms, length)
-        .map_err(|why| format!("{}.", capital(&why.to_string())))
+    shadow(anchor.latitude, anchor.longitude, at_ms, length).map_err(|why| ended(&capital(&why.to_string())))
+}
+
+/// A sentence with its end.
+fn ended(words: &str) -> String {
+    if words.ends_with('?') { words.to_owned() } else { format!("{words}.") }
+}
+
+/// How far a zone may lie from the sun's time of its place: China's west is three hours off (from memory).
+const ZONE_HOURS: f64 = 3.0;
+
+/// Whether the zone is hardly that of a place so many degrees east.
+fn far_off(minutes_east: i32, longitude: f64) -> bool {
+    let hours = f64::from(minutes_east) / 60.0 - longitude / 15.0;
+    ((hours + 12.0).rem_euclid(24.0) - 12.0).abs() > ZONE_HOURS
 }
 
 fn capital(words: &str) -> String {
@@ -100,9 +119,12 @@ pub(super) fn ShadowFields(
         moment.day.set(day);
         moment.time.set(time);
     };
-    let zone = move || {
-        let east = moment.read().map_or_else(device::minutes_east_now, |(_, east)| east);
-        words::phone_zone(east)
+    let east = move || moment.read().map_or_else(device::minutes_east_now, |(_, east)| east);
+    let zone = move || words::phone_zone(east());
+    let doubt = move || {
+        let longitude = site.fold.with(|fold| fold.record.anchor.as_ref().map(|anchor| anchor.longitude))?;
+        let said = far_off(east(), longitude).then(|| words::zone_far_off(east(), longitude))?;
+        Some(markup! { <p class="caution">{said}</p> })
     };
     let says = move || {
         let found = from.with(|from| to.with(|to| along(site, moment, from.as_ref(), to.as_ref())));
@@ -118,6 +140,7 @@ pub(super) fn ShadowFields(
         <TextField label=words::SHADOW_DAY value=moment.day kind="date" />
         <TextField label=words::SHADOW_TIME value=moment.time />
         <p class="hint">{live(zone)}</p>
+        {live(doubt)}
         <p role="status">{live(says)}</p>
     }
 }
@@ -130,6 +153,18 @@ mod tests {
         Anchor { point: "A".into(), latitude, longitude, source: String::new(), accuracy: None }
     }
 
+    /// UTC−7 and 105° W belong together by the zones' rule of 15° an hour; UTC+8 is kept in Kashgar at 76° E, UTC+14 on
+    /// Kiritimati at 157° W (from memory).
+    #[test]
+    fn a_zone_far_from_the_longitude_is_doubted() {
+        for (east, longitude) in [(-420, -105.0), (-360, -105.0), (480, 76.0), (840, -157.4), (-720, 180.0)] {
+            assert!(!far_off(east, longitude), "{east} {longitude}");
+        }
+        for (east, longitude) in [(0, -105.0), (60, -74.0), (480, 70.0), (-300, 10.0), (720, 0.0)] {
+            assert!(far_off(east, longitude), "{east} {longitude}");
+        }
+    }
+
     /// 40° N, 105° W, 21 December 2026, 15:00 UTC−7: the sun bears 222.29° (pvlib 0.16.1); at 20:00 it is night. Sydney's noon
     /// of that day stands at 79°.
     #[test]
@@ -138,7 +173,12 @@ mod tests {
         for (place, at, expected) in [
             (None, Some(0), words::SHADOW_NEEDS_PLACE),
             (Some(&here), None, words::BAD_TIME),
-            (Some(&here), Some(1_797_908_400_000), "The sun stood lower than 5°"),
+            (
+                Some(&here),
+                Some(1_797_908_400_000),
+                "The sun was down at that time at this place: is the time zone right?",
+            ),
+            (Some(&here), Some(1_797_895_200_000), "The sun stood lower than 5°"),
             (Some(&sydney), Some(1_797_818_400_000), "The sun stood higher than 75°"),
         ] {
             let why = told(place, at, None).unwrap_err();

@@ -25,25 +25,41 @@ pub(super) struct Draft {
 impl Draft {
     /// A place as it stands in the book, to be changed.
     pub fn of(anchor: Option<Anchor>, units: UnitSystem) -> Self {
-        let typed = anchor.as_ref().map_or_else(Typed::default, |a| {
-            let reach = a.accuracy.map(|reach| words::accuracy(reach, units)).unwrap_or_default();
-            [fixed(a.latitude, 7), fixed(a.longitude, 7), reach]
-        });
-        let source = anchor.as_ref().map_or(words::TYPED.to_owned(), |a| a.source.clone());
+        let (source, typed) =
+            anchor.as_ref().map_or_else(|| (words::TYPED.to_owned(), Typed::default()), |a| kept(a, units));
         let [latitude, longitude, accuracy] = typed.clone().map(RwSignal::new);
         let point = RwSignal::new(anchor.map(|a| a.point));
         Self { point, latitude, longitude, accuracy, whence: RwSignal::new((source, typed)) }
+    }
+
+    /// Shows a place of the book again, instead of what was entered.
+    pub fn show(self, anchor: Anchor, units: UnitSystem) {
+        let (source, typed) = kept(&anchor, units);
+        self.fill(source, typed);
+        self.point.try_set(Some(anchor.point));
+    }
+
+    fn fill(self, source: String, typed: Typed) {
+        let fields = [self.latitude, self.longitude, self.accuracy];
+        for (field, text) in fields.into_iter().zip(typed.clone()) {
+            field.try_set(text);
+        }
+        self.whence.try_set((source, typed));
+    }
+
+    /// Makes whoever calls run again with every edit.
+    pub fn track(self) {
+        self.point.track();
+        for field in [self.latitude, self.longitude, self.accuracy] {
+            field.track();
+        }
     }
 
     /// Takes what the phone told.
     pub fn told(self, position: &device::Averaged, units: UnitSystem) {
         let reach = words::accuracy(position.accuracy, units);
         let typed = [fixed(position.latitude, 7), fixed(position.longitude, 7), reach];
-        let fields = [self.latitude, self.longitude, self.accuracy];
-        for (field, text) in fields.into_iter().zip(typed.clone()) {
-            field.try_set(text);
-        }
-        self.whence.try_set((words::averaged(position.readings), typed));
+        self.fill(words::averaged(position.readings), typed);
     }
 
     /// Where the numbers come from. Tracked.
@@ -59,6 +75,12 @@ impl Draft {
         let source = self.whence.with_untracked(|(source, then)| source_of(source, then, &typed));
         check(self.point.get_untracked(), &typed, source, units)
     }
+}
+
+/// Where a place of the book comes from, and its fields.
+fn kept(anchor: &Anchor, units: UnitSystem) -> (String, Typed) {
+    let reach = anchor.accuracy.map(|reach| words::accuracy(reach, units)).unwrap_or_default();
+    (anchor.source.clone(), [fixed(anchor.latitude, 7), fixed(anchor.longitude, 7), reach])
 }
 
 /// How good it is may be said anew without making another place of it.

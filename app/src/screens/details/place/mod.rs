@@ -1,16 +1,18 @@
 //! Where points of the site are on earth: typed, or told by the phone.
 
 mod draft;
+mod other;
 
 use super::known::KnownPoints;
 use crate::device;
-use crate::markup::{live, shown};
+use crate::markup::{effect, live, shown};
 use crate::notices::Notices;
 use crate::screens::parts::{PointSelect, TextField, Wrong};
 use crate::state::{OpenSite, saving, strike};
 use crate::words;
 use draft::Draft;
 use leptos::prelude::*;
+use other::OtherPoint;
 use swingtie_core::record::{Anchor, Statement};
 
 /// What the form of one of the two points says.
@@ -41,33 +43,46 @@ const SECOND: Form = Form {
     save: words::SAVE_SECOND,
 };
 
-/// The anchor's form.
+/// The anchor's form; `second` opens that of the second point.
 #[component]
-pub fn PlaceForm() -> impl IntoView {
+pub fn PlaceForm(second: RwSignal<bool>) -> impl IntoView {
     let site = OpenSite::here();
     let now = site.fold.with_untracked(|fold| fold.record.anchor.clone());
-    let statement = |anchor| Ok(Statement::Anchor(anchor));
+    let draft = Draft::of(now, site.fold.with_untracked(|fold| fold.record.site.units));
+    let asked = RwSignal::new(None::<Anchor>);
+    effect(move || {
+        // What is asked about is what was entered then.
+        draft.track();
+        asked.set(None);
+    });
+    let statement = move |anchor: Anchor| {
+        if other::point(site, &anchor) {
+            asked.set(Some(anchor));
+            return Ok(None);
+        }
+        Ok(Some(Statement::Anchor(anchor)))
+    };
     markup! {
         <section class="part">
             <h2>{words::PLACE}</h2>
             <p class="hint">{words::PLACE_HINT}</p>
-            {form(&FIRST, Draft::of(now, site.fold.with_untracked(|fold| fold.record.site.units)), statement)}
+            {form(&FIRST, draft, statement)}
+            {live(move || asked.get().map(|anchor| markup! { <OtherPoint anchor draft asked second /> }))}
         </section>
     }
 }
 
 /// The second known point: asked for once the first is known, and only when somebody wants it.
 #[component]
-pub fn SecondPlace() -> impl IntoView {
+pub fn SecondPlace(open: RwSignal<bool>) -> impl IntoView {
     let (site, notices) = (OpenSite::here(), Notices::here());
-    let open = RwSignal::new(site.fold.with_untracked(|fold| fold.record.second_anchor().is_some()));
     let anchored = move || site.fold.with(|fold| fold.record.anchor.is_some());
     let known = move || site.fold.with(|fold| !fold.record.second_anchors.is_empty());
     let statement = move |second: Anchor| {
         let first = site
             .fold
             .with_untracked(|fold| fold.record.anchor.as_ref().is_some_and(|a| a.point == second.point));
-        if first { Err(words::SAME_POINT) } else { Ok(Statement::SecondAnchor(second)) }
+        if first { Err(words::SAME_POINT) } else { Ok(Some(Statement::SecondAnchor(second))) }
     };
     // All that stand: struck alone, the last would let the one before it count again.
     let remove = move |_| {
@@ -109,20 +124,26 @@ pub fn SecondPlace() -> impl IntoView {
     })
 }
 
-/// One point's fields; what is saved is the statement that its place makes, unless that says what is wrong with it.
+/// One point's fields; what is saved is the statement that its place makes, unless that says what is wrong with it, or
+/// asks something first.
 fn form(
     form: &'static Form,
     draft: Draft,
-    statement: impl Fn(Anchor) -> Result<Statement, &'static str> + Copy + 'static,
+    statement: impl Fn(Anchor) -> Result<Option<Statement>, &'static str> + Copy + 'static,
 ) -> AnyView {
     let (site, notices) = (OpenSite::here(), Notices::here());
     let wrong = RwSignal::new(None);
+    effect(move || {
+        draft.track();
+        wrong.set(None);
+    });
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let units = site.fold.with_untracked(|fold| fold.record.site.units);
         match draft.check(units).and_then(statement) {
             Err(why) => wrong.set(Some(why.to_owned())),
-            Ok(statement) => {
+            Ok(None) => wrong.set(None),
+            Ok(Some(statement)) => {
                 wrong.set(None);
                 saving(async move {
                     site.say(vec![statement]).await?;
