@@ -69,6 +69,9 @@ pub const BEARING: &str = "Bearing, degrees";
 pub const DECLINATION: &str = "Declination, degrees east";
 pub const DECLINATION_HINT: &str =
     "How far the needle points east of true north here; west is minus. Leave it empty if you do not know it.";
+pub const DECLINATION_NEEDS_PLACE: &str = "Say where one point is on earth, above, and the date of the visit: the World Magnetic Model gives it then.";
+pub const DECLINATION_NEEDS_DAY: &str =
+    "Say the date of the visit, above, and save it: the World Magnetic Model gives it then.";
 pub const BAD_DECLINATION: &str = "Declination is a number from -90 to 90; west is minus.";
 pub const TRUE_NORTH: &str = "True north";
 pub const MAGNETIC_NORTH: &str = "Magnetic north";
@@ -137,8 +140,8 @@ pub fn shadow_told(sun: Angle, height: Angle, line: Angle, sd: Angle) -> String 
     )
 }
 
-/// A moment as it was typed, with the phone's zone: `9 May 2026 15:20 (UTC-7)`.
-pub fn moment(day: &str, time: &str, minutes_east: i32) -> String {
+/// A day as people say it, of `2026-05-09`: `9 May 2026`.
+fn day_said(day: &str) -> String {
     const MONTHS: [&str; 12] = [
         "January",
         "February",
@@ -156,11 +159,32 @@ pub fn moment(day: &str, time: &str, minutes_east: i32) -> String {
     let mut parts = day.trim().splitn(3, '-');
     let (year, month, date) = (parts.next(), parts.next(), parts.next());
     let month = month.and_then(|m| MONTHS.get(m.parse::<usize>().ok()?.checked_sub(1)?));
-    let day = match (year, month, date.and_then(|date| date.parse::<u8>().ok())) {
+    match (year, month, date.and_then(|date| date.parse::<u8>().ok())) {
         (Some(year), Some(month), Some(date)) => format!("{date} {month} {year}"),
         _ => day.trim().to_owned(),
-    };
-    format!("{day} {} ({})", time.trim(), zone(minutes_east))
+    }
+}
+
+/// A moment as it was typed, with the phone's zone: `9 May 2026 15:20 (UTC-7)`.
+pub fn moment(day: &str, time: &str, minutes_east: i32) -> String {
+    format!("{} {} ({})", day_said(day), time.trim(), zone(minutes_east))
+}
+
+/// What counts where the declination is left empty.
+pub fn declination_by_model(east: Angle, sd: Angle, day: &str) -> String {
+    let way = if east.radians() < 0.0 { "west" } else { "east" };
+    format!(
+        "Left empty: {}° {way} ± {}° by the World Magnetic Model for {}. A hand compass itself is good to about ±2° at \
+         best.",
+        fixed(east.degrees().abs(), 1),
+        fixed(1.96 * sd.degrees(), 1),
+        day_said(day)
+    )
+}
+
+/// What the model would need to say the declination, or why it cannot.
+pub fn no_declination(why: &str) -> String {
+    format!("Left empty: not known yet. {why}")
 }
 
 /// The phone's zone is far from the place's longitude, in degrees east.
@@ -189,9 +213,23 @@ fn zone(minutes_east: i32) -> String {
     }
 }
 
-/// How far apart two known points are, on the map and in the plan.
-pub fn apart(on_earth: Length, in_plan: Option<Length>, units: UnitSystem) -> String {
-    let map = format!("{} apart on the map", super::length(on_earth, units));
+/// A length between places that are not known to the inch.
+fn roughly(length: Length, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metres => format!("About {} m", fixed(length.metres(), 0)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("About {} ft", fixed(length.feet(), 0)),
+    }
+}
+
+/// Saved, and what follows from it.
+pub fn saved_and(told: &[String]) -> String {
+    format!("{}. {}", super::SAVED, told.join(" "))
+}
+
+/// How far apart two known points are, on the map and in the plan; `rough` where the places are not known to the inch.
+pub fn apart(on_earth: Length, rough: bool, in_plan: Option<Length>, units: UnitSystem) -> String {
+    let far = if rough { roughly(on_earth, units) } else { super::length(on_earth, units) };
+    let map = format!("{far} apart on the map");
     match in_plan {
         Some(plan) => format!("{map}, {} in the plan.", super::length(plan, units)),
         None => format!("{map}."),

@@ -28,12 +28,17 @@ pub(super) fn in_plan(plan: &Plan, from: &PointId, to: &PointId) -> Option<Lengt
     Some(Length::from_metres(hypot(x, y)))
 }
 
+/// Distances known worse than this are not told to the inch (common practice, no source).
+const ROUGH: Length = Length::from_metres(0.1);
+
 /// What both points say, as sentences; empty before both are known.
-fn told(record: &Record, plan: &Plan) -> Vec<String> {
+pub(super) fn told(record: &Record, plan: &Plan) -> Vec<String> {
     let (Some(first), Some(second)) = (&record.anchor, record.second_anchor()) else { return Vec::new() };
     let Some(between) = place::between(record) else { return vec![words::ONE_PLACE.to_owned()] };
     let units = record.site.units;
-    let apart = words::apart(between.distance, in_plan(plan, &first.point, &second.point), units);
+    // Nobody said how good the places are, or they are no better than a stride.
+    let rough = between.distance_sd.is_none_or(|sd| sd > ROUGH);
+    let apart = words::apart(between.distance, rough, in_plan(plan, &first.point, &second.point), units);
     let north = match between.bearing_sd {
         None => words::NOT_KNOWN_HOW_GOOD.to_owned(),
         Some(sd) => {
@@ -113,8 +118,12 @@ mod tests {
             ),
         ] {
             let told = told(&record(reach, said), &Plan::default());
-            assert_eq!(told, ["142.388 m apart on the map.".to_owned(), north], "{reach:?}");
+            let far = "About 142 m apart on the map.";
+            assert_eq!(told, [far.to_owned(), north], "{reach:?}");
         }
+        // Two places surveyed to five centimetres.
+        let surveyed = told(&record(Some(0.05), None), &Plan::default());
+        assert_eq!(surveyed[0], "142.388 m apart on the map.");
         let mut alone = record(Some(5.0), None);
         alone.second_anchors.clear();
         assert_eq!(told(&alone, &Plan::default()), Vec::<String>::new());

@@ -3,14 +3,15 @@
 mod shadow;
 
 use super::number;
-use crate::markup::{effect, shown};
+use crate::markup::{effect, live, shown};
 use crate::notices::Notices;
 use crate::screens::parts::{PointSelect, TextField, Wrong, chips};
 use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
 use shadow::{Moment, ShadowFields};
-use swingtie_core::record::{North, NorthKind, PointId, Statement};
+use swingtie_core::place::{NoDeclination, declination};
+use swingtie_core::record::{North, NorthKind, PointId, Record, Statement};
 use swingtie_core::units::Angle;
 use swingtie_core::units::format::fixed;
 
@@ -43,6 +44,16 @@ fn check(
         _ => (degrees, kind, words::TYPED.to_owned()),
     };
     Ok(North { from, to, bearing: Angle::from_degrees(bearing), kind, declination: None, source, sd: None })
+}
+
+/// What the magnetic model says where the declination is left empty, or what it would need.
+fn left_empty(record: &Record) -> String {
+    let Some(at) = &record.anchor else { return words::no_declination(words::DECLINATION_NEEDS_PLACE) };
+    match declination(at.latitude, at.longitude, &record.site.date) {
+        Ok(found) => words::declination_by_model(found.east, found.sd, &record.site.date),
+        Err(NoDeclination::NoDay) => words::no_declination(words::DECLINATION_NEEDS_DAY),
+        Err(why) => words::no_declination(&shadow::ended(&shadow::capital(&why.to_string()))),
+    }
 }
 
 /// The form.
@@ -111,6 +122,7 @@ pub fn NorthForm() -> impl IntoView {
                 {shown(magnetic, move || markup! {
                     <TextField label=words::DECLINATION value=declination />
                     <p class="hint">{words::DECLINATION_HINT}</p>
+                    <p class="hint">{live(move || site.fold.with(|fold| left_empty(&fold.record)))}</p>
                 })}
                 <Wrong what=wrong.into() />
                 <button type="submit" class="button button-main button-wide">{words::SAVE_NORTH}</button>
@@ -122,9 +134,28 @@ pub fn NorthForm() -> impl IntoView {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use swingtie_core::record::Anchor;
 
     fn line(from: &str, to: &str, bearing: &str, kind: NorthKind, east: &str) -> Result<North, &'static str> {
         check(Some(from.into()), Some(to.into()), bearing, kind, east)
+    }
+
+    /// Denver in the middle of 2026: 7.517° east ± 0.367° (pygeomag 1.1.0, another implementation of the model).
+    #[test]
+    fn a_declination_left_empty_is_said_or_what_it_needs() {
+        let mut record = Record::default();
+        let said = left_empty(&record);
+        assert!(said.ends_with(words::DECLINATION_NEEDS_PLACE), "{said}");
+        let (latitude, longitude) = (39.739_2, -104.990_3);
+        let anchor = Anchor { point: "A".into(), latitude, longitude, source: String::new(), accuracy: None };
+        record.anchor = Some(anchor);
+        assert!(left_empty(&record).ends_with(words::DECLINATION_NEEDS_DAY));
+        record.site.date = "2026-07-02".to_owned();
+        let said = left_empty(&record);
+        let expected = "Left empty: 7.5° east ± 0.7° by the World Magnetic Model for 2 July 2026. ";
+        assert!(said.starts_with(expected), "{said}");
+        record.site.date = "1950-07-02".to_owned();
+        assert!(left_empty(&record).contains("1950-07-02"));
     }
 
     #[test]

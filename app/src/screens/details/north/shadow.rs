@@ -46,7 +46,7 @@ fn told(anchor: Option<&Anchor>, at_ms: Option<i64>, length: Option<Length>) -> 
 }
 
 /// A sentence with its end.
-fn ended(words: &str) -> String {
+pub(super) fn ended(words: &str) -> String {
     if words.ends_with('?') { words.to_owned() } else { format!("{words}.") }
 }
 
@@ -59,7 +59,8 @@ fn far_off(minutes_east: i32, longitude: f64) -> bool {
     ((hours + 12.0).rem_euclid(24.0) - 12.0).abs() > ZONE_HOURS
 }
 
-fn capital(words: &str) -> String {
+/// With a capital letter.
+pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

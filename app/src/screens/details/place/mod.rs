@@ -3,7 +3,7 @@
 mod draft;
 mod other;
 
-use super::known::KnownPoints;
+use super::known::{KnownPoints, told};
 use crate::device;
 use crate::markup::{effect, live, shown};
 use crate::notices::Notices;
@@ -124,6 +124,12 @@ pub fn SecondPlace(open: RwSignal<bool>) -> impl IntoView {
     })
 }
 
+/// That it is saved, and after a second point what both points say: that stands below the fold.
+fn saved(site: OpenSite, second: bool) -> String {
+    let told = site.fold.with_untracked(|fold| site.plan.with_untracked(|plan| told(&fold.record, plan)));
+    if second && !told.is_empty() { words::saved_and(&told) } else { words::SAVED.to_owned() }
+}
+
 /// One point's fields; what is saved is the statement that its place makes, unless that says what is wrong with it, or
 /// asks something first.
 fn form(
@@ -145,9 +151,10 @@ fn form(
             Ok(None) => wrong.set(None),
             Ok(Some(statement)) => {
                 wrong.set(None);
+                let second = matches!(statement, Statement::SecondAnchor(_));
                 saving(async move {
                     site.say(vec![statement]).await?;
-                    notices.say(words::SAVED);
+                    notices.say(saved(site, second));
                     Ok(())
                 });
             }

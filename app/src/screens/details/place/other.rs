@@ -47,7 +47,7 @@ pub(super) fn OtherPoint(
                 leptos::task::tick().await;
                 second.try_set(true);
             }
-            notices.say(words::SAVED);
+            notices.say(super::saved(site, kept));
             Ok(())
         });
     };
