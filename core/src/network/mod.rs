@@ -13,7 +13,7 @@
 //! * `suspects`: which reading is wrong where they contradict, and what may have happened;
 //! * `judge`, `loose`, `groups`: the results in words;
 //! * `advice`: what to measure next;
-//! * `relative`: how well two points are known against each other.
+//! * `relative`: how well points are known against each other.
 
 mod advice;
 mod block;
@@ -40,7 +40,7 @@ pub use crate::chance::UNCHECKED;
 pub use crate::slips::Slip;
 pub use advice::{Advice, AdviceKind, Purpose, Reach, Turned, advice};
 pub use discern::{Discern, discern};
-pub use relative::{Relative, relative};
+pub use relative::{Joint, Relative, relative};
 pub use result::{
     AdjustedReading, Adjustment, Agreement, Cause, Correction, Doubt, Ellipse, Finding, Fix, FoundNorth,
     Freedom, PointState, Quantity, ReadingRole, Rival, SideQuestion,

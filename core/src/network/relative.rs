@@ -61,6 +61,38 @@ pub fn relative(record: &Record, adjustment: &Adjustment, a: &PointId, b: &Point
     })
 }
 
+/// How well all points are known together: for what depends on several of them.
+pub struct Joint(Again);
+
+impl Joint {
+    /// Of all determined points. None where nothing is held.
+    ///
+    /// `adjustment` must be of this record. Factorises once more: for figures asked for, not for every entry.
+    #[must_use]
+    pub fn new(record: &Record, adjustment: &Adjustment) -> Option<Self> {
+        Again::new(record, adjustment).map(Self)
+    }
+
+    /// The standard deviation of what changes with these points by this gradient (to x and to y, one for each
+    /// point), from the full covariance of the points: √(g·Q·gᵀ) (C. Ghilani and P. Wolf, Adjustment Computations,
+    /// propagation of errors). In the gradient's unit times metres. None where a point is loose, or unknown here.
+    #[must_use]
+    pub fn sd(&self, points: &[PointId], gradient: &[[f64; 2]]) -> Option<f64> {
+        let Again { seen, network, statistics, places, .. } = &self.0;
+        if points.len() != gradient.len() {
+            return None;
+        }
+        let known = |id| seen.number(id).filter(|p| places[*p as usize].is_some());
+        let numbers: Vec<u32> = points.iter().map(known).collect::<Option<_>>()?;
+        // What is held does not move.
+        let moves = |(p, g): (&u32, &[f64; 2])| network.blind(*p as usize, *g);
+        let gradient: Vec<Place> = numbers.iter().zip(gradient).map(moves).collect();
+        let column = statistics.column(&numbers, &gradient);
+        let variance: f64 = numbers.iter().zip(&gradient).map(|(p, g)| dot(*g, column.at(*p as usize))).sum();
+        Some(sqrt(variance.max(0.0)))
+    }
+}
+
 /// An adjustment's network at its places, factorised once more.
 pub(super) struct Again {
     pub seen: Observed,

@@ -20,7 +20,12 @@ fn length(amount: Amount<Length>, units: UnitSystem) -> String {
 }
 
 fn area(amount: Amount<Area>, units: UnitSystem) -> String {
-    let twice = |sd: Area| Area::from_square_metres(2.0 * sd.square_metres());
+    // Never nothing: what is less than the last figure counts as one of it.
+    let least = match units {
+        UnitSystem::Metres => Area::from_square_metres(0.1),
+        _ => Length::from_feet(1.0) * Length::from_feet(1.0),
+    };
+    let twice = |sd: Area| Area::from_square_metres((2.0 * sd.square_metres()).max(least.square_metres()));
     format!("{}{}", format_area(amount.value, units), off(amount.sd, |sd| format_area(twice(sd), units)))
 }
 

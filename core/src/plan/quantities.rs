@@ -1,14 +1,13 @@
 //! What a designer asks next: how long, how large, how much, and how sure that is.
 //!
-//! Standard deviations follow from the points' ellipses by the first derivatives (propagation of variances, C. Ghilani
-//! and P. Wolf, *Adjustment Computations*), each point by itself: what the plan as a whole is turned or shifted by
-//! changes no length and no area, and neighbours that err together make them surer than said here, not less.
+//! Standard deviations follow by the first derivatives (propagation of variances, C. Ghilani and P. Wolf, *Adjustment
+//! Computations*) from the covariance of all points together ([`Joint`]). Neighbours err together: two jambs taped along
+//! one wall are known to half an inch against each other though each may stand three off in the plan.
 
 use super::{Outline, Plan};
-use crate::network::Ellipse;
-use crate::network::kernel::ELLIPSE_95;
+use crate::network::Joint;
 use crate::record::PointId;
-use crate::units::float::{cos, hypot, sin, sqrt};
+use crate::units::float::{hypot, sqrt};
 use crate::units::outline::twice_area;
 use crate::units::{Area, Length, PlanPoint, Volume};
 
@@ -21,8 +20,8 @@ pub struct Amount<T> {
     pub sd: Option<T>,
 }
 
-/// A corner of an outline: its place, and its ellipse where there is one.
-pub type Corner = (PlanPoint, Option<Ellipse>);
+/// By how much something changes with the x and the y of each corner.
+pub type Gradient = [[f64; 2]];
 
 /// How long and how large a drawn thing is.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -34,36 +33,42 @@ pub struct Extent {
 }
 
 /// Of a line its length, of an outline the way round it and its area, nothing of a spot. What bows between its points
-/// counts as drawn; how sure that is follows from the points alone.
+/// counts as drawn; how sure that is follows from the points alone, and stays open where one of them is loose or no
+/// joint covariance is given.
 #[must_use]
-pub fn extent(plan: &Plan, points: &[PointId], outline: &Outline) -> Extent {
-    let corner = |id: &PointId| plan.points.iter().find(|p| p.id == *id).map(|p| (p.at, p.ellipse));
-    let corners: Vec<Corner> = points.iter().filter_map(corner).collect();
-    let drawn = |at: &[PlanPoint]| at.iter().map(|at| (*at, None)).collect::<Vec<Corner>>();
+pub fn extent(plan: &Plan, points: &[PointId], outline: &Outline, joint: Option<&Joint>) -> Extent {
+    let place = |id: &PointId| plan.points.iter().find(|p| p.id == *id).map(|p| p.at);
+    let corners: Vec<PlanPoint> = points.iter().filter_map(place).collect();
+    let spread = |gradient: &Gradient| joint?.sd(points, gradient);
+    let open = |_: &Gradient| None;
+    let around = |at: &[PlanPoint], closed| Amount {
+        value: length(at, closed, open).value,
+        sd: length(&corners, closed, spread).sd,
+    };
     match outline {
-        Outline::Line(at) => {
-            let (value, sd) = (length(&drawn(at), false).value, length(&corners, false).sd);
-            Extent { length: Some(Amount { value, sd }), area: None }
-        }
+        Outline::Line(at) => Extent { length: Some(around(at, false)), area: None },
         Outline::Area(at) => {
-            let (value, sd) = (length(&drawn(at), true).value, length(&corners, true).sd);
-            let round = Amount { value, sd };
-            let inside = Amount { value: area(&drawn(at)).value, sd: area(&corners).sd };
-            Extent { length: Some(round), area: Some(inside) }
+            let inside = Amount { value: area(at, open).value, sd: area(&corners, spread).sd };
+            Extent { length: Some(around(at, true)), area: Some(inside) }
         }
         Outline::Spot(_) | Outline::Circle { .. } => Extent::default(),
     }
 }
 
-/// The length of a line through its corners; of a closed one back to its first.
+/// The length of a line through its corners; of a closed one back to its first. `spread` tells the standard deviation
+/// (metres) of what changes with the corners by a gradient, where it is known.
 #[must_use]
-pub fn length(corners: &[Corner], closed: bool) -> Amount<Length> {
+pub fn length(
+    corners: &[PlanPoint],
+    closed: bool,
+    spread: impl Fn(&Gradient) -> Option<f64>,
+) -> Amount<Length> {
     let n = corners.len();
     let sides = if closed { n } else { n.saturating_sub(1) };
     let mut gradient = vec![[0.0; 2]; n];
     let mut sum = 0.0;
     for (i, j) in (0..sides).map(|i| (i, (i + 1) % n)) {
-        let Some(((a, _), (b, _))) = corners.get(i).zip(corners.get(j)) else { continue };
+        let Some((a, b)) = corners.get(i).zip(corners.get(j)) else { continue };
         let (dx, dy) = (*b - *a).metres();
         let length = hypot(dx, dy);
         sum += length;
@@ -72,22 +77,21 @@ pub fn length(corners: &[Corner], closed: bool) -> Amount<Length> {
             add(&mut gradient, j, [dx / length, dy / length]);
         }
     }
-    Amount { value: Length::from_metres(sum), sd: spread(corners, &gradient).map(Length::from_metres) }
+    Amount { value: Length::from_metres(sum), sd: spread(&gradient).map(Length::from_metres) }
 }
 
-/// The area inside a closed outline that does not cross itself.
+/// The area inside a closed outline that does not cross itself; `spread` as for a [`length`], in square metres.
 #[must_use]
-pub fn area(corners: &[Corner]) -> Amount<Area> {
+pub fn area(corners: &[PlanPoint], spread: impl Fn(&Gradient) -> Option<f64>) -> Amount<Area> {
     let n = corners.len();
     let mut gradient = vec![[0.0; 2]; n];
-    let outline: Vec<PlanPoint> = corners.iter().map(|(at, _)| *at).collect();
-    let at = |i: usize| outline.get(i % n).map_or((0.0, 0.0), |at| at.metres());
+    let at = |i: usize| corners.get(i % n).map_or((0.0, 0.0), |at| at.metres());
     for i in 0..n {
         let ((ax, ay), (cx, cy)) = (at(i + n - 1), at(i + 1));
         add(&mut gradient, i, [0.5 * (cy - ay), 0.5 * (ax - cx)]);
     }
-    let value = Area::from_square_metres(0.5 * twice_area(&outline).abs());
-    Amount { value, sd: spread(corners, &gradient).map(Area::from_square_metres) }
+    let value = Area::from_square_metres(0.5 * twice_area(corners).abs());
+    Amount { value, sd: spread(&gradient).map(Area::from_square_metres) }
 }
 
 /// What fills an area to a depth, with so much more for waste and settling (0.1 is a tenth).
@@ -122,19 +126,6 @@ fn add(gradient: &mut [[f64; 2]], at: usize, [x, y]: [f64; 2]) {
         *gx += x;
         *gy += y;
     }
-}
-
-/// The standard deviation of what changes with its corners by this gradient.
-fn spread(corners: &[Corner], gradient: &[[f64; 2]]) -> Option<f64> {
-    let mut variance = 0.0;
-    for ((_, ellipse), [gx, gy]) in corners.iter().zip(gradient) {
-        let Ellipse { semi_major, semi_minor, direction } = ellipse.as_ref()?;
-        let (c, s) = (cos(direction.radians()), sin(direction.radians()));
-        let along = (gx * c + gy * s) * semi_major.metres() / ELLIPSE_95;
-        let across = (gy * c - gx * s) * semi_minor.metres() / ELLIPSE_95;
-        variance += along * along + across * across;
-    }
-    Some(sqrt(variance))
 }
 
 #[cfg(test)]
@@ -181,12 +172,14 @@ mod tests {
     }
 
     #[test]
-    fn a_corner_of_unknown_place_leaves_the_doubt_open() {
-        let square = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)];
-        let corners = square.map(|(x, y)| (PlanPoint::from_metres(x, y), None));
-        let (inside, round, open) = (area(&corners), length(&corners, true), length(&corners, false));
+    fn what_nobody_knows_the_spread_of_stays_open() {
+        let corners =
+            [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)].map(|(x, y)| PlanPoint::from_metres(x, y));
+        let none = |_: &Gradient| None;
+        let (inside, round, open) =
+            (area(&corners, none), length(&corners, true, none), length(&corners, false, none));
         assert!((inside.value.square_metres() - 4.0).abs() < 1e-12 && inside.sd.is_none());
         assert!((round.value.metres() - 8.0).abs() < 1e-12 && (open.value.metres() - 6.0).abs() < 1e-12);
-        assert_eq!(area(&[]).value, Area::from_square_metres(0.0));
+        assert_eq!(area(&[], none).value, Area::from_square_metres(0.0));
     }
 }

@@ -3,6 +3,7 @@
 use super::Report;
 use super::html::Html;
 use crate::checks::{Concern, Line, answer_to, concerns, labels, lines_on};
+use crate::network::Joint;
 use crate::plan::{PlacedPhoto, placed_photos};
 use crate::record::{At, EntryId, Note, Photo, PointId, Record, Recorded, UnitSystem};
 use crate::units::Length;
@@ -16,6 +17,8 @@ pub(super) struct Subject<'a> {
     pub concerns: Vec<Concern>,
     pub lines: Vec<Line>,
     pub photos: Vec<(PlacedPhoto, &'a Photo)>,
+    /// How well all points are known together.
+    pub joint: Option<Joint>,
 }
 
 impl<'a> Subject<'a> {
@@ -30,6 +33,7 @@ impl<'a> Subject<'a> {
             concerns: concerns(record, given.plan, given.ground),
             lines: lines_on(record, given.adjustment, given.plan, given.ground),
             photos: placed.into_iter().zip(record.photos.iter().map(|photo| &photo.what)).collect(),
+            joint: Joint::new(record, given.adjustment),
         }
     }
 

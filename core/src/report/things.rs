@@ -54,7 +54,8 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
 fn size(subject: &Subject<'_>, entry: &EntryId, points: &[PointId]) -> Html {
     let plan = subject.given.plan;
     let shape = plan.shapes.iter().find(|shape| shape.entry == *entry);
-    let words = shape.and_then(|shape| told(&extent(plan, points, &shape.outline), subject.units));
+    let joint = subject.joint.as_ref();
+    let words = shape.and_then(|shape| told(&extent(plan, points, &shape.outline, joint), subject.units));
     Html::of(&words.unwrap_or_default())
 }
 

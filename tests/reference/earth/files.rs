@@ -123,10 +123,7 @@ fn rfc_7946(files: &[PathBuf]) -> Vec<Vec<String>> {
 /// Areas of the drawn outlines by the shoelace formula in the plan's own metres, by entry.
 fn areas(plan: &Plan) -> BTreeMap<&str, f64> {
     let inside = |outline: &Outline| match outline {
-        Outline::Area(ring) => {
-            let corners: Vec<_> = ring.iter().map(|at| (*at, None)).collect();
-            Some(area(&corners).value.square_metres())
-        }
+        Outline::Area(ring) => Some(area(ring, |_| None).value.square_metres()),
         _ => None,
     };
     plan.shapes.iter().filter_map(|s| Some((s.entry.as_str(), inside(&s.outline)?))).collect()

@@ -4,11 +4,9 @@
 use serde::Deserialize;
 use std::{fs, path::Path, sync::OnceLock};
 use swingtie_core::levels::{Spot, Surface, heights};
-use swingtie_core::network::Ellipse;
-use swingtie_core::network::kernel::ELLIPSE_95;
-use swingtie_core::plan::quantities::{Corner, area, length};
+use swingtie_core::plan::quantities::{Gradient, area, length};
 use swingtie_core::record::{BenchMark, LevelReading, LevelWith, PointId, Reading, Record, Recorded};
-use swingtie_core::units::{Angle, Area, Length, PlanPoint};
+use swingtie_core::units::{Area, Length, PlanPoint};
 
 const BAR: f64 = 1e-6;
 
@@ -196,17 +194,18 @@ fn areas_and_perimeters_are_shapelys_and_as_sure_as_trials_make_them() {
     let cases = &reference().outlines;
     assert_eq!(cases.len(), 20);
     for case in cases {
-        let corner = |((at, [major, minor]), turn): ((&[f64; 2], &[f64; 2]), &f64)| -> Corner {
-            let ellipse = Ellipse {
-                semi_major: Length::from_metres(major * ELLIPSE_95),
-                semi_minor: Length::from_metres(minor * ELLIPSE_95),
-                direction: Angle::from_radians(*turn),
-            };
-            (PlanPoint::from_metres(at[0], at[1]), Some(ellipse))
+        let corners: Vec<PlanPoint> =
+            case.corners.iter().map(|at| PlanPoint::from_metres(at[0], at[1])).collect();
+        // The trials move each corner by itself.
+        let spread = |gradient: &Gradient| {
+            let own = gradient.iter().zip(&case.axes).zip(&case.direction);
+            let variance = own.map(|(([x, y], [major, minor]), turn)| {
+                let (sine, cosine) = turn.sin_cos();
+                ((x * cosine + y * sine) * major).powi(2) + ((y * cosine - x * sine) * minor).powi(2)
+            });
+            Some(variance.sum::<f64>().sqrt())
         };
-        let corners: Vec<Corner> =
-            case.corners.iter().zip(&case.axes).zip(&case.direction).map(corner).collect();
-        let (inside, round) = (area(&corners), length(&corners, true));
+        let (inside, round) = (area(&corners, spread), length(&corners, true, spread));
         assert!(near(inside.value.square_metres(), case.area), "{inside:?} {}", case.area);
         assert!(near(round.value.metres(), case.perimeter), "{round:?} {}", case.perimeter);
         let share = |found: f64, expected: f64| (found / expected - 1.0).abs();

@@ -9,6 +9,7 @@ use crate::screens::problems::StrikeThis;
 use crate::state::OpenSite;
 use crate::words::{self, Names, amounts, asked as said};
 use leptos::prelude::*;
+use swingtie_core::network::Joint;
 use swingtie_core::plan::quantities::{Extent, extent};
 use swingtie_core::record::{EntryId, Feature, Recorded, Statement, kind};
 
@@ -23,13 +24,14 @@ pub fn ThingsScreen() -> impl IntoView {
     let (site, router, capture) = (OpenSite::here(), Router::here(), Capture::here());
     // Of one thing at a time is asked how much fills it.
     let filled = RwSignal::new(None::<EntryId>);
-    let row = move |thing: Recorded<Feature>| {
+    let row = move |thing: Recorded<Feature>, joint: Option<&Joint>| {
         let names = Names::new(&site.book.get(), &site.fold.get().record);
         let name = title(&thing.what, &names);
         let (edited, own) = (thing.entry.clone(), thing.entry.clone());
         let extent = capture.plan.with(|plan| {
             let shape = plan.shapes.iter().find(|shape| shape.entry == thing.entry);
-            shape.map_or_else(Extent::default, |shape| extent(plan, &thing.what.points, &shape.outline))
+            shape
+                .map_or_else(Extent::default, |shape| extent(plan, &thing.what.points, &shape.outline, joint))
         });
         let called = name.clone();
         let fills = FILLED.contains(&thing.what.kind.as_str());
@@ -54,8 +56,12 @@ pub fn ThingsScreen() -> impl IntoView {
             </li>
         }
     };
-    let list =
-        move || site.fold.with(|fold| fold.record.features.clone()).into_iter().map(row).collect_view();
+    let list = move || {
+        let features = site.fold.with(|fold| fold.record.features.clone());
+        let adjustment = site.adjustment.get();
+        let joint = site.fold.with(|fold| Joint::new(&fold.record, &adjustment));
+        features.into_iter().map(|thing| row(thing, joint.as_ref())).collect_view()
+    };
     let none = move || site.fold.with(|fold| fold.record.features.is_empty());
     markup! {
         <div class="page problems">
