@@ -86,7 +86,7 @@ fn meaning(subject: &Subject<'_>) -> String {
         let words = match state {
             _ if *count == 0 => return None,
             PointState::Checked => {
-                "checked points are good to draw by, since a misread a foot large would have shown"
+                "checked points are good to draw by, since a misread that moves them a foot would have shown"
             }
             PointState::Fixed => "at fixed points a misread would pass unseen",
             PointState::Disputed => {

@@ -6,7 +6,7 @@ use std::{fs, path::Path, sync::OnceLock};
 use swingtie_core::levels::{Spot, Surface, heights};
 use swingtie_core::plan::quantities::{Gradient, area, length};
 use swingtie_core::record::{BenchMark, LevelReading, LevelWith, PointId, Reading, Record, Recorded};
-use swingtie_core::units::{Area, Length, PlanPoint};
+use swingtie_core::units::{Area, Length, PlanPoint, float};
 
 const BAR: f64 = 1e-6;
 
@@ -200,10 +200,11 @@ fn areas_and_perimeters_are_shapelys_and_as_sure_as_trials_make_them() {
         let spread = |gradient: &Gradient| {
             let own = gradient.iter().zip(&case.axes).zip(&case.direction);
             let variance = own.map(|(([x, y], [major, minor]), turn)| {
-                let (sine, cosine) = turn.sin_cos();
-                ((x * cosine + y * sine) * major).powi(2) + ((y * cosine - x * sine) * minor).powi(2)
+                let (sine, cosine) = (float::sin(*turn), float::cos(*turn));
+                let (along, across) = ((x * cosine + y * sine) * major, (y * cosine - x * sine) * minor);
+                along * along + across * across
             });
-            Some(variance.sum::<f64>().sqrt())
+            Some(float::sqrt(variance.sum::<f64>()))
         };
         let (inside, round) = (area(&corners, spread), length(&corners, true, spread));
         assert!(near(inside.value.square_metres(), case.area), "{inside:?} {}", case.area);
