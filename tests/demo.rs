@@ -49,7 +49,7 @@ fn every_reading_means_what_it_says() {
 /// (metres) and area (square metres). It takes the adjusted places, to a tenth of a millimetre, and the readings.
 const SPREAD: [(&str, &str, f64, Option<f64>); 6] = [
     ("house", "H1", 0.016161, Some(0.101246)),
-    ("shed", "SH1", 0.013611, Some(0.013863)),
+    ("outbuilding", "SH1", 0.013611, Some(0.013863)),
     ("door", "D1", 0.005844, None),
     ("fence", "F1", 0.029238, None),
     ("gate", "G1", 0.009145, None),

@@ -291,6 +291,14 @@ fn properties_say_how_well_things_are_known() {
     let t = properties("T");
     assert_eq!(t["state"], "loose");
     assert_eq!(t["free"], "anywhere on a circle of 10' 0\" round A");
+    assert_eq!((&t["circle_centre"], &t["circle_radius_m"]), (&"A".into(), &3.048.into()));
+    // Where the plan draws a loose point is no place (RFC 7946 §3.2: unlocated is null), nor is its tree's.
+    let geometry = |id: &str| {
+        let features = json["features"].as_array().unwrap();
+        features.iter().find(|f| f["id"] == id).unwrap()["geometry"].clone()
+    };
+    assert_eq!([geometry("T"), geometry("f3")], [Value::Null, Value::Null]);
+    assert_eq!((t.get("x_m"), a.get("x_m").is_some()), (None, true));
     let tree = properties("f3");
     assert_eq!(
         (&tree["kind"], &tree["certain"], &tree["outer_radius_m"]),
@@ -309,6 +317,41 @@ fn properties_say_how_well_things_are_known() {
     let numbers = text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-'));
     assert!(numbers.map(decimals).all(|n| n <= 9));
     assert!(!text.contains("NaN") && !text.contains("inf"));
+}
+
+/// RFC 7946 §6.1: members of our own in the head; a reader from outside (the crate geojson) keeps them as they stand.
+#[test]
+fn the_head_says_how_good_the_place_is() {
+    let (mut record, adjustment) = yard();
+    let mut head = |anchor: Anchor, north: North, stated: &Stated| {
+        (record.anchor, record.north) = (Some(anchor), Some(north));
+        let plan = Plan::build(&record, &adjustment);
+        let text = export::write(&record, &plan, &Ground::of(&record, &plan), stated).unwrap();
+        let read: FeatureCollection = text.parse().unwrap();
+        let members = read.foreign_members.unwrap();
+        [
+            "anchor_point",
+            "anchor_source",
+            "anchor_accuracy_m",
+            "north_source",
+            "north_95_deg",
+            "north_from_compass",
+        ]
+        .map(|name| members.get(name).unwrap_or_else(|| panic!("{name}")).clone())
+    };
+    let true_north = || North { source: "plat".into(), ..north(57.0, NorthKind::True) };
+    let bare = head(anchor("B"), true_north(), &Stated::default());
+    assert_eq!(Value::from(bare.to_vec()), serde_json::json!(["B", "", null, "plat", null, false]));
+    let good = Anchor { source: "phone".into(), accuracy: Some(Length::from_metres(5.0)), ..anchor("A") };
+    let sun = North { sd: Some(Angle::from_degrees(0.5)), ..true_north() };
+    let said = head(good.clone(), sun, &Stated::default());
+    // 1.96 standard deviations hold 95 of 100.
+    assert_eq!(Value::from(said.to_vec()), serde_json::json!(["A", "phone", 5.0, "plat", 0.98, false]));
+    let compass = North { declination: Some(Angle::ZERO), ..north(57.0, NorthKind::Magnetic) };
+    assert_eq!(head(good.clone(), compass, &Stated::default())[5], Value::from(true));
+    let at = Some(Position::on_ellipsoid(10.0, 10.0));
+    let desk = head(good, true_north(), &Stated { at, north: Some(Angle::ZERO), ..Stated::default() });
+    assert_eq!((&desk[0], &desk[2], &desk[4]), (&Value::Null, &Value::Null, &Value::Null), "not the book's");
 }
 
 /// JSON-FG 1.0 (OGC 21-045r1), read by an independent reader (the crate jsonfg): a site with no place on earth has its plan

@@ -149,7 +149,7 @@ pub(super) fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Bl
         }
     }
     let (title, said) = super::north::said(subject.record, subject.plan);
-    let lines: Vec<String> = said.iter().flat_map(|words| wrap(words, TEXT, wide - 26.0)).take(9).collect();
+    let lines: Vec<String> = said.iter().flat_map(|words| wrap(words, TEXT, wide - 26.0)).collect();
     // In the middle beside the needle, as long as there is room above.
     #[expect(clippy::cast_precision_loss, reason = "a handful of lines")]
     let rows = lines.len() as f64;

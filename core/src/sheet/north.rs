@@ -7,8 +7,11 @@ use crate::record::{NorthKind, Record};
 use crate::units::Angle;
 use crate::units::format::fixed;
 
-/// A heading, and lines below it: whence north comes with what it is good to, and the declination of the World Magnetic
-/// Model, where place and day are known.
+/// What a compass in the hand is good to (common practice, no source).
+const HAND: &str = "A hand compass is good to about ±2° at best, worse beside metal or a house";
+
+/// A heading, and lines below it: whence north comes with what it is good to, and the declination, where it is stated or
+/// place and day are known. Where a compass gave north, its own doubt stands beside the model's.
 pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) {
     let Some(north) = &plan.north else {
         return ("North not recorded", vec!["up is not north".to_owned()]);
@@ -19,28 +22,42 @@ pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) 
     };
     let mut lines = vec![whence(north)];
     lines.extend(beside(record, north.kind));
+    // A true bearing that was reckoned from a compass's says so in its source.
+    if north.kind == NorthKind::Magnetic || north.source.starts_with("compass") {
+        lines.push(HAND.to_owned());
+    }
     (title, lines)
 }
 
+/// Whence north comes, cut where somebody wrote a story.
 fn whence(north: &NorthArrow) -> String {
-    let source = if north.source.trim().is_empty() { "source not said" } else { &north.source };
+    const LETTERS: usize = 120;
+    let source = north.source.trim();
+    let mut source = if source.is_empty() { "source not said" } else { source }.to_owned();
+    if let Some((end, _)) = source.char_indices().nth(LETTERS) {
+        source.truncate(end);
+        source.push('…');
+    }
     match north.sd.map(|sd| 1.96 * sd.degrees()).filter(|reach| reach.is_finite()) {
         Some(reach) => format!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
-        None => source.to_owned(),
+        None => source,
     }
 }
 
-/// How far apart true and magnetic north are.
+/// How far apart true and magnetic north are. The model's own doubt is told only where north hangs on it.
 fn beside(record: &Record, kind: NorthKind) -> Option<String> {
     let (anchor, date) = (record.anchor.as_ref(), &record.site.date);
     let model = anchor.and_then(|at| declination(at.latitude, at.longitude, date).ok());
     let stated = record.north_that_counts().and_then(|north| north.declination);
     let (east, of) = match (stated.filter(|east| east.radians().is_finite()), model) {
         (Some(east), _) => (east, "as stated".to_owned()),
-        (None, Some(model)) => (
-            model.east,
-            format!("±{}°, World Magnetic Model, {}", fixed(1.96 * model.sd.degrees(), 1), day(date)),
-        ),
+        (None, Some(model)) => {
+            let reach = match kind {
+                NorthKind::True => String::new(),
+                NorthKind::Magnetic => format!(" ±{}°", fixed(1.96 * model.sd.degrees(), 1)),
+            };
+            (model.east, format!("World Magnetic Model{reach}, {}", day(date)))
+        }
         (None, None) => return None,
     };
     let way = |east_of: bool| if east_of { "east" } else { "west" };
@@ -74,15 +91,26 @@ mod tests {
         record.anchor = Some(anchor);
         assert_eq!(said(&record, &plan).1.len(), 1, "no day");
         record.site.date = "2026-07-02".to_owned();
-        let model = "±0.7°, World Magnetic Model, 2 July 2026";
-        let compass = format!("A compass points 7.5° east of it ({model})");
+        let compass = "A compass points 7.5° east of it (World Magnetic Model, 2 July 2026)".to_owned();
         assert_eq!(said(&record, &plan), ("True north", vec![line, compass]));
         let (_, plan) = site(NorthKind::Magnetic, None);
         let lines = |record: &Record| said(record, &plan).1;
         assert_eq!(
             lines(&record),
-            ["two known points".to_owned(), format!("True north lies 7.5° west of it ({model})")]
+            [
+                "two known points",
+                "True north lies 7.5° west of it (World Magnetic Model ±0.7°, 2 July 2026)",
+                HAND
+            ]
         );
+        // A compass's bearing with its declination is true north, and no better than the compass.
+        let (_, mut turned) = site(NorthKind::True, None);
+        if let Some(north) = &mut turned.north {
+            north.source = format!("compass 85.0°, declination 5.0° east{}", "!".repeat(500));
+        }
+        let turned = said(&record, &turned).1;
+        assert_eq!(turned.last().map(String::as_str), Some(HAND));
+        assert!(turned[0].chars().count() < 150, "{turned:?}");
         // Stated in the book it counts for more.
         let declination = Some(Angle::from_degrees(-9.0));
         let (from, to, source) = ("A".into(), "B".into(), String::new());

@@ -2,7 +2,7 @@
 
 use super::super::decimals::{Degrees, Metres};
 use super::super::words;
-use crate::network::PointState;
+use crate::network::{Freedom, PointState};
 use crate::place::Placement;
 use crate::plan::{Ground, Outline, PlacedPoint, PlacedProblem, Plan, Shape, SpotHeight, What, place_of};
 use crate::record::{
@@ -62,8 +62,10 @@ pub(super) enum Properties<'a> {
 pub(super) struct PointProperties<'a> {
     label: &'a str,
     state: PointState,
-    x_m: Metres,
-    y_m: Metres,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    x_m: Option<Metres>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    y_m: Option<Metres>,
     #[serde(skip_serializing_if = "Option::is_none")]
     semi_major_95_m: Option<Metres>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -83,6 +85,10 @@ pub(super) struct PointProperties<'a> {
     height_of: Option<Stood>,
     #[serde(skip_serializing_if = "Option::is_none")]
     free: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    circle_centre: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    circle_radius_m: Option<Metres>,
     #[serde(skip_serializing_if = "str::is_empty")]
     note: &'a str,
 }
@@ -203,7 +209,13 @@ impl<'a> Maker<'a> {
     }
 
     fn point(&self, point: &'a PlacedPoint) -> Feature<'a> {
-        let (x, y) = point.at.metres();
+        // A loose point's place is the plan's guess: not to be taken for a place.
+        let at = (point.state != PointState::Loose).then_some(point.at);
+        let record: &'a Record = self.record;
+        let circle = match &point.freedom {
+            Some(Freedom::OnCircle { centre, radius }) => Some((record.label(centre), metres(*radius))),
+            _ => None,
+        };
         let ellipse = point.ellipse.as_ref();
         let half_turn = |degrees: f64| Degrees::new(degrees.rem_euclid(180.0));
         let bearing = |placement: &Placement| Some(placement.bearing(ellipse?.direction).degrees());
@@ -211,8 +223,8 @@ impl<'a> Maker<'a> {
         let properties = PointProperties {
             label: &point.label,
             state: point.state,
-            x_m: Metres::new(x),
-            y_m: Metres::new(y),
+            x_m: at.map(|at| Metres::new(at.metres().0)),
+            y_m: at.map(|at| Metres::new(at.metres().1)),
             semi_major_95_m: ellipse.map(|e| metres(e.semi_major)),
             semi_minor_95_m: ellipse.map(|e| metres(e.semi_minor)),
             axis_95_deg: ellipse.map(|e| half_turn(e.direction.degrees())),
@@ -221,9 +233,11 @@ impl<'a> Maker<'a> {
             height_sd_m: height.map(|h| metres(h.sd)),
             height_of: height.map(|h| h.stood),
             free: point.freedom.as_ref().map(|freedom| words::freedom(self.record, freedom)),
+            circle_centre: circle.map(|(centre, _)| centre),
+            circle_radius_m: circle.map(|(_, radius)| radius),
             note: &point.note,
         };
-        let geometry = Some(Geometry::Point(point.at));
+        let geometry = at.map(Geometry::Point);
         Feature { id: point.id.as_str(), geometry, properties: Properties::Point(properties) }
     }
 
@@ -263,7 +277,9 @@ impl<'a> Maker<'a> {
             What::Feature(_) => Properties::Feature(properties),
             What::Mark { .. } => Properties::UtilityMark(properties),
         };
-        Feature { id: shape.entry.as_str(), geometry: Some(geometry), properties }
+        // What stands on a loose point alone is no better placed than that.
+        let guessed = !shape.certain && matches!(geometry, Geometry::Point(_));
+        Feature { id: shape.entry.as_str(), geometry: (!guessed).then_some(geometry), properties }
     }
 
     fn problem(&self, problem: &'a PlacedProblem) -> Feature<'a> {

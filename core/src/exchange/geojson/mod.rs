@@ -1,11 +1,19 @@
 //! The plan as GeoJSON (RFC 7946: WGS 84 longitude and latitude) and as JSON-FG (OGC 21-045r1, version 1.0: the plan's own
 //! frame in metres).
 //!
-//! Circles have no geometry in RFC 7946: a tree is a point with its radii as properties. Points
-//! that are still loose are written where they are drawn, with `state` saying so. What is known of a
-//! thing stands in `attributes`: the words by their key, a length also in metres (`height_m`).
+//! Circles have no geometry in RFC 7946: a tree is a point with its radii as properties. Points that are still loose have
+//! no geometry (null) and no `x_m` and `y_m`, since the plan only guesses where they are; nor has a thing that stands on
+//! one alone (`certain` is false). Their `state` is `loose`, and `free` says what is known: of a circle also
+//! `circle_centre` (a label) and `circle_radius_m`. What is known of a thing stands in `attributes`: the words by their key, a length also in metres (`height_m`).
+//!
+//! How good the place on the map is stands in the head of the map layer, as foreign members (RFC 7946 §6.1):
+//! `anchor_point` (the label of the point whose place is known; null where the place was stated beside the book),
+//! `anchor_source`, `anchor_accuracy_m` (a radius that holds the true place in 95 of 100 cases; null where nobody said),
+//! `north_source`, `north_95_deg` (95 of 100 lie within ± that; null where it is not known) and `north_from_compass` (true
+//! where a compass's bearing was turned by the declination).
 
 mod features;
+mod standing;
 
 use super::decimals::{Degrees, Geographic, Metres};
 use super::words;
@@ -15,6 +23,7 @@ use crate::record::{NorthKind, Record};
 use crate::units::PlanPoint;
 use features::{Geometry, Maker, Properties};
 use serde::Serialize;
+use standing::Standing;
 
 /// The conformance class every JSON-FG document declares (OGC 21-045r1).
 const JSON_FG_CORE: &str = "http://www.opengis.net/spec/json-fg-1/1.0/conf/core";
@@ -39,7 +48,13 @@ pub fn write(record: &Record, plan: &Plan, ground: &Ground, stated: &Stated) -> 
     if bbox.is_some_and(|[west, _, east, _]| east.rounded() - west.rounded() > 180.0) {
         return Err(Unplaced::AcrossAntimeridian);
     }
-    let head = Head { kind: "FeatureCollection", bbox, title: &record.site.name, caution: words::CAUTION };
+    let head = Head {
+        kind: "FeatureCollection",
+        bbox,
+        title: &record.site.name,
+        caution: words::CAUTION,
+        standing: Standing::of(record, plan, stated),
+    };
     Ok(collection(&head, &features))
 }
 
@@ -107,6 +122,8 @@ struct Head<'a> {
     #[serde(skip_serializing_if = "str::is_empty")]
     title: &'a str,
     caution: &'static str,
+    #[serde(flatten)]
+    standing: Standing<'a>,
 }
 
 #[derive(Serialize)]
