@@ -2,7 +2,7 @@
 
 use swingtie_core::record::UnitSystem;
 use swingtie_core::units::format::{fixed, format_bearing};
-use swingtie_core::units::{Angle, Length};
+use swingtie_core::units::{Angle, Length, day as day_said};
 
 // Anchor.
 pub const PLACE: &str = "Place on the map";
@@ -138,31 +138,6 @@ pub fn shadow_told(sun: Angle, height: Angle, line: Angle, sd: Angle) -> String 
         format_bearing(line, 1),
         reach(sd)
     )
-}
-
-/// A day as people say it, of `2026-05-09`: `9 May 2026`.
-fn day_said(day: &str) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    let mut parts = day.trim().splitn(3, '-');
-    let (year, month, date) = (parts.next(), parts.next(), parts.next());
-    let month = month.and_then(|m| MONTHS.get(m.parse::<usize>().ok()?.checked_sub(1)?));
-    match (year, month, date.and_then(|date| date.parse::<u8>().ok())) {
-        (Some(year), Some(month), Some(date)) => format!("{date} {month} {year}"),
-        _ => day.trim().to_owned(),
-    }
 }
 
 /// A moment as it was typed, with the phone's zone: `9 May 2026 15:20 (UTC-7)`.

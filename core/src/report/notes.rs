@@ -5,7 +5,8 @@ use super::html::{Html, Sort, Table};
 use super::subject::Subject;
 use crate::checks::Weight;
 use crate::record::{Note, topic_of};
-use crate::sheet::words::{day, plain};
+use crate::sheet::words::plain;
+use crate::units::day;
 
 /// Notes of the visit. What was told in confidence stays in the book.
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {

@@ -121,6 +121,9 @@ fn signed(subject: &Subject<'_>, quantity: Quantity) -> String {
     }
 }
 
+/// Of a reading with less spare than this the others say little: common practice, no source.
+const HARDLY: f64 = 0.1;
+
 /// What became of a reading.
 fn state(subject: &Subject<'_>, entry: &EntryId, part: usize, all: &[&AdjustedReading]) -> &'static str {
     let is = |e: &EntryId, p: usize| e == entry && p == part;
@@ -141,6 +144,7 @@ fn state(subject: &Subject<'_>, entry: &EntryId, part: usize, all: &[&AdjustedRe
         [] => "As said",
         all if all.iter().all(|r| r.residual.is_none()) => "Of a loose point",
         all if !all.iter().any(|r| r.is_checked()) => "Nothing checks it",
+        all if all.iter().filter_map(|r| r.redundancy).any(|spare| spare < HARDLY) => "Hardly checked",
         _ => "Agrees",
     }
 }

@@ -5,8 +5,9 @@ use super::subject::Subject;
 use super::{Section, points};
 use crate::network::PointState;
 use crate::record::{NorthKind, UnitSystem};
-use crate::sheet::words::{cautions as shared, day};
+use crate::sheet::words::cautions as shared;
 use crate::sheet::{self, Layers, Paper};
+use crate::units::day;
 use crate::units::format::fixed;
 
 /// What the site is called.

@@ -1,11 +1,11 @@
 //! What the adjustment says, in plain sentences for the sheet.
 
 use super::furniture::Subject;
-use super::words::{about, day};
+use super::words::about;
 use crate::network::{Agreement, Finding, PointState, Quantity};
 use crate::plan::PlacedPoint;
 use crate::record::{EntryId, PointId};
-use crate::units::{Length, format_length};
+use crate::units::{Length, day, format_length};
 
 /// Labels listed before the rest is only counted.
 const NAMED: usize = 12;

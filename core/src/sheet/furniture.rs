@@ -9,13 +9,13 @@ use super::picture::Picture;
 use super::svg::num;
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
-use super::words::{cautions, day};
+use super::words::cautions;
 use super::{Options, accuracy, legend, levelled, lists};
 use crate::checks::{Concern, Line};
 use crate::network::Adjustment;
 use crate::plan::{Ground, PlacedPhoto, Plan};
 use crate::record::{NorthKind, PointId, Record, Severity, UnitSystem};
-use crate::units::Length;
+use crate::units::{Length, day};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Size of running text, mm: capitals of 1.8 mm, the smallest nominal height of ISO 3098.

@@ -8,15 +8,14 @@ use super::pen::Face;
 use super::picture::Picture;
 use super::text::{fit, width, wrap};
 use super::utilities;
-use super::words::{
-    Sentences, WORKED_OUT, capital, day, fate, full_name, known, name_of, own_name, plain, with,
-};
+use super::words::{Sentences, WORKED_OUT, capital, fate, full_name, known, name_of, own_name, plain, with};
 use crate::checks::{Concern, Line};
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
     At, CATALOGUE, EntryId, Feature, MARK_FORM, Note, PointId, Recorded, Severity, UtilityMark, asked,
     caution, evidence, topic_of, trouble,
 };
+use crate::units::day;
 
 /// Between a row's sign and its words, mm.
 const SIGN: f64 = 14.5;

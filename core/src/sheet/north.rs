@@ -1,11 +1,10 @@
 //! What a drawing says of north: which, whence, how good, and how far a compass points beside it.
 
-use super::words::day;
 use crate::place::declination;
 use crate::plan::{NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
-use crate::units::Angle;
 use crate::units::format::fixed;
+use crate::units::{Angle, day};
 
 /// What a compass in the hand is good to (common practice, no source).
 const HAND: &str = "A hand compass is good to about ±2° at best, worse beside metal or a house";

@@ -2,7 +2,7 @@
 
 use super::utilities;
 use crate::record::{Attribute, Attributes, Fate, Feature, Form, MarkColour, UnitSystem, kind};
-use crate::units::{Length, LengthStyle, format_length};
+use crate::units::{Length, LengthStyle, day, format_length};
 
 /// Under what the checks found.
 pub(crate) const WORKED_OUT: &str =
@@ -26,38 +26,6 @@ pub(crate) fn cautions(units: UnitSystem) -> Vec<String> {
         "Not for setting out without measuring again on the ground. Written dimensions go before scaled ones."
             .to_owned(),
     ]
-}
-
-/// A day as people write it, `9 May 2026`, where it was given as `2026-05-09`, with or without an hour; anything else as it is.
-pub(crate) fn day(said: &str) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    let number = |text: &str, digits: usize| {
-        let plain = text.len() == digits && text.bytes().all(|b| b.is_ascii_digit());
-        plain.then(|| text.parse::<usize>().ok()).flatten()
-    };
-    let read = || {
-        let (date, rest) = said.trim().split_once(' ').unwrap_or((said.trim(), ""));
-        let mut parts = date.split('-');
-        let (year, month, date) = (parts.next()?, parts.next()?, parts.next()?);
-        let (month, date) = (number(month, 2)?, number(date, 2).filter(|date| (1..=31).contains(date))?);
-        number(year, 4).filter(|_| parts.next().is_none())?;
-        let words = format!("{date} {} {year} {rest}", MONTHS.get(month.checked_sub(1)?)?);
-        Some(words.trim_end().to_owned())
-    };
-    read().unwrap_or_else(|| said.to_owned())
 }
 
 /// A key such as `wet_spot` in plain words.

@@ -3,6 +3,7 @@
 //! Inside the crate a length is metres and an angle radians; other units exist only at the edge,
 //! in [`mod@read`] and [`mod@format`].
 
+mod day;
 pub mod float;
 pub mod format;
 pub mod outline;
@@ -13,6 +14,7 @@ mod sort;
 mod system;
 pub mod tape;
 
+pub use day::day;
 pub use format::{
     LengthStyle, format_angle, format_area, format_bearing, format_depth, format_height, format_length,
 };

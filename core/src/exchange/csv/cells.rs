@@ -9,9 +9,12 @@ const fn starts_formula(c: char) -> bool {
     matches!(c, '=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '\0' | '＝' | '＋' | '－' | '＠')
 }
 
+/// Whether a text with a sign is a number or a length such as `-3' 11 1/2"`: without a letter there is nothing in it that a
+/// spreadsheet could call (OWASP's attacks name a function or a program).
 fn plain_number(text: &str) -> bool {
     let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
-    digits.starts_with(|c: char| c.is_ascii_digit()) && digits.chars().all(|c| c.is_ascii_digit() || c == '.')
+    let plain = |c: char| c.is_ascii_digit() || matches!(c, '.' | ' ' | '/' | '\'' | '"');
+    digits.starts_with(|c: char| c.is_ascii_digit()) && digits.chars().all(plain)
 }
 
 /// Puts `'` before what a spreadsheet would take for a formula.
