@@ -46,7 +46,7 @@ async fn standing_water_is_explained_and_what_is_worth_a_look_says_why() -> Outc
 async fn fill(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
     phone.tap_containing("link", "Things in the yard").await?;
     phone.find("heading", "Things in the yard").await?;
-    phone.sees("148 sq ft ± 3 sq ft").await?;
+    phone.sees("148 sq ft ± 1 sq ft").await?;
     surveyor.press("How much at a depth: Patio H4").await?;
     surveyor.press("depth: —").await?;
     for key in ["4", "inches", "Done"] {
