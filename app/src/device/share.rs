@@ -1,8 +1,8 @@
 //! Files handed on: to another app of the phone, to the printer, as a picture.
 
 use super::wake::call;
-use super::{FileError, revoke_url, text_url};
-use js_sys::{Array, Function, Object, Promise, Reflect, Uint8Array};
+use super::{FileError, read_bytes, revoke_url, text_url};
+use js_sys::{Array, Function, Object, Promise, Reflect};
 use leptos::prelude::{document, window};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -100,9 +100,7 @@ pub async fn picture(svg: &JsValue, width: u32, height: u32) -> Result<Vec<u8>, 
     let url = text_url(svg, "image/svg+xml").ok_or_else(|| FileError::new("no room"))?;
     let drawn = drawn(&url, width, height).await;
     revoke_url(&url);
-    let blob = drawn?;
-    let bytes = JsFuture::from(blob.array_buffer()).await?;
-    Ok(Uint8Array::new(&bytes).to_vec())
+    read_bytes(&drawn?).await
 }
 
 async fn drawn(url: &str, width: u32, height: u32) -> Result<Blob, JsValue> {

@@ -2,7 +2,7 @@
 
 use swingtie_core::record::UnitSystem;
 use swingtie_core::units::format::{fixed, format_bearing};
-use swingtie_core::units::{Angle, Length, day as day_said};
+use swingtie_core::units::{Angle, Length, SURE, day as day_said};
 
 // Anchor.
 pub const PLACE: &str = "Place on the map";
@@ -121,7 +121,7 @@ pub fn compass_source(magnetic: f64, east: f64) -> String {
 
 /// What 95 of 100 bearings are within.
 fn reach(sd: Angle) -> String {
-    format!("±{}° (95 of 100)", fixed((1.96 * sd.degrees()).max(0.1), 1))
+    format!("±{}° (95 of 100)", fixed((SURE * sd.degrees()).max(0.1), 1))
 }
 
 /// Where a true bearing comes from that a shadow gave; `when` is a moment with its zone.
@@ -152,7 +152,7 @@ pub fn declination_by_model(east: Angle, sd: Angle, day: &str) -> String {
         "Left empty: {}° {way} ± {}° by the World Magnetic Model for {}. A hand compass itself is good to about ±2° at \
          best.",
         fixed(east.degrees().abs(), 1),
-        fixed(1.96 * sd.degrees(), 1),
+        fixed(SURE * sd.degrees(), 1),
         day_said(day)
     )
 }

@@ -15,7 +15,7 @@ use super::{count, length, list};
 use swingtie_core::levels::{Height, LevelFinding};
 use swingtie_core::record::{EntryId, LevelWith, PointId, Record, Stood, UnitSystem};
 use swingtie_core::units::format::half_up;
-use swingtie_core::units::{Length, LengthStyle, format_length};
+use swingtie_core::units::{Length, LengthStyle, SURE, format_length};
 
 pub const HEIGHTS: &str = "Heights";
 pub const HEIGHTS_HINT: &str = "How high the ground, the doors and the drains lie, from readings down a rod. Water runs by inches, so read \
@@ -124,7 +124,7 @@ pub fn height(height: Length, units: UnitSystem) -> String {
 #[must_use]
 pub fn height_told(height_: &Height, units: UnitSystem) -> String {
     let above = height(height_.above, units);
-    let most = height_.sd * 1.96;
+    let most = height_.sd * SURE;
     if height_.in_doubt {
         format!("{above}, in doubt")
     } else if most.metres() > 0.0 {

@@ -4,7 +4,7 @@ use super::{Position, Topocentric, certain};
 use crate::network::kernel::ELLIPSE_95;
 use crate::plan::Plan;
 use crate::record::{Anchor, North, NorthKind, Record};
-use crate::units::{Angle, Length, float};
+use crate::units::{Angle, Length, SURE, float};
 
 /// North by two known points is taken when it is good to this, 95 of 100: what a careful hand compass does. With two
 /// phones' places of 5 m each the points must lie 65 m apart (common practice, no source).
@@ -29,13 +29,13 @@ impl Between {
     /// What the bearing is good to, 95 of 100.
     #[must_use]
     pub fn bearing_95(&self) -> Option<Angle> {
-        self.bearing_sd.map(|sd| Angle::from_radians(1.96 * sd.radians()))
+        self.bearing_sd.map(|sd| Angle::from_radians(SURE * sd.radians()))
     }
 
     /// How far apart both points must lie before north is taken from them.
     #[must_use]
     pub fn far_enough(&self) -> Option<Length> {
-        Some(self.distance_sd? * (1.96 / WIDEST.radians()))
+        Some(self.distance_sd? * (SURE / WIDEST.radians()))
     }
 
     /// Whether north is taken from it.
@@ -115,7 +115,7 @@ pub fn misfit(record: &Record, plan: &Plan) -> Option<Misfit> {
     let in_plan = Length::from_metres(float::hypot(x, y));
     let reach = |anchor: &Anchor| anchor.accuracy.unwrap_or(UNSAID).metres();
     // A radius in two dimensions holds 95 of 100 at 2.45 standard deviations, a length in one at 1.96.
-    let allowed = Length::from_metres(1.96 / ELLIPSE_95 * float::hypot(reach(first), reach(second)));
+    let allowed = Length::from_metres(SURE / ELLIPSE_95 * float::hypot(reach(first), reach(second)));
     let assumed = first.accuracy.is_none() || second.accuracy.is_none();
     let off = (on_earth - in_plan).metres().abs();
     (off > allowed.metres()).then_some(Misfit { on_earth, in_plan, allowed, assumed })

@@ -7,21 +7,18 @@ use super::subject::Subject;
 use crate::levels::words::{closing_error, figure, figure_of, instrument, sums};
 use crate::levels::{Booked, Page, Rod, book_pages, setups};
 use crate::record::Statement;
-use crate::sheet::told;
 use crate::units::Length;
 use crate::units::format::fixed;
 
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
-    let report = subject.given;
     let struck = struck(subject);
     let all = setups(subject.record);
     if all.is_empty() && struck.is_empty() {
         return None;
     }
     let mut body = Html::default();
-    for sentence in told(subject.record, report.adjustment, report.plan, report.ground, report.sheet).heights
-    {
-        body.paragraph(&sentence);
+    for sentence in &subject.told.heights {
+        body.paragraph(sentence);
     }
     let mut table = Table::new(
         "Set-ups and their readings, from the point up to the level line",

@@ -6,9 +6,8 @@ use super::subject::Subject;
 use crate::checks::freedom;
 use crate::network::PointState;
 use crate::record::PointId;
-use crate::sheet::told;
 use crate::sheet::words::{about, capital};
-use crate::units::{Length, LengthStyle, format_height, format_length};
+use crate::units::{Length, LengthStyle, SURE, format_height, format_length};
 
 /// How well a point is known; a point that no reading mentions is loose.
 pub(super) fn state(subject: &Subject<'_>, point: &PointId) -> PointState {
@@ -27,9 +26,8 @@ const fn word(state: PointState) -> &'static str {
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     let report = subject.given;
     let mut body = Html::default();
-    for sentence in told(subject.record, report.adjustment, report.plan, report.ground, report.sheet).accuracy
-    {
-        body.paragraph(&sentence);
+    for sentence in &subject.told.accuracy {
+        body.paragraph(sentence);
     }
     if let Some((at, toward)) = &report.adjustment.held {
         let (at, toward) = (subject.record.label(at), subject.record.label(toward));
@@ -70,7 +68,7 @@ fn row(subject: &Subject<'_>, point: &crate::record::Point) -> Vec<Html> {
         None => Html::default(),
     };
     let [height, sd] = subject.height(&point.id).map_or_else(Default::default, |(above, sd, in_doubt)| {
-        let off = if in_doubt { Html::of("in doubt") } else { metres_of(sd * 1.96, subject) };
+        let off = if in_doubt { Html::of("in doubt") } else { metres_of(sd * SURE, subject) };
         [Html::of(&format_height(above, units)), off]
     });
     let free = fix.and_then(|fix| fix.freedom.as_ref()).map(|free| freedom(subject.record, free));

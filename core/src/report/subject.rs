@@ -6,6 +6,7 @@ use crate::checks::{Concern, Line, answer_to, concerns, labels, lines_on};
 use crate::network::Joint;
 use crate::plan::{PlacedPhoto, placed_photos};
 use crate::record::{At, EntryId, Note, Photo, PointId, Record, Recorded, UnitSystem};
+use crate::sheet::{Told, told};
 use crate::units::Length;
 
 /// The report's input and what was worked out of it once.
@@ -19,6 +20,8 @@ pub(super) struct Subject<'a> {
     pub photos: Vec<(PlacedPhoto, &'a Photo)>,
     /// How well all points are known together.
     pub joint: Option<Joint>,
+    /// What the sheet says of the survey.
+    pub told: Told,
 }
 
 impl<'a> Subject<'a> {
@@ -34,6 +37,7 @@ impl<'a> Subject<'a> {
             lines: lines_on(record, given.adjustment, given.plan, given.ground),
             photos: placed.into_iter().zip(record.photos.iter().map(|photo| &photo.what)).collect(),
             joint: Joint::new(record, given.adjustment),
+            told: told(record, given.adjustment, given.plan, given.ground, given.sheet),
         }
     }
 

@@ -1,7 +1,9 @@
 //! Chooses paper, orientation, scale and where the drawing and the columns of notes stand.
 
-use super::geometry::Frame;
+use super::geometry::{Frame, spot};
 use super::paper::{Orientation, Paper, Scale, comfortable, tolerable, usual};
+use super::pen::Pen;
+use super::picture::{Picture, Role};
 use super::view::Extent;
 use super::{Options, furniture::Block};
 use crate::record::UnitSystem;
@@ -116,7 +118,7 @@ impl Wanted<'_> {
 
     /// Arrangements of the notes that hold all blocks, at most one for each number of columns.
     fn arrangements(&self, paper: Paper, way: Orientation, listed: usize) -> Vec<Arrangement> {
-        let frame = sheet(paper, way).grown(-EDGE);
+        let frame = frame(paper, way);
         let mut found: Vec<Arrangement> = Vec::new();
         for (columns, width) in SIDE.iter().copied() {
             let total = width * columns_f64(columns);
@@ -156,9 +158,8 @@ impl Wanted<'_> {
     }
 
     fn arranged(&self, paper: Paper, way: Orientation, arrangement: Arrangement, listed: usize) -> Layout {
-        let sheet = sheet(paper, way);
-        let frame = sheet.grown(-EDGE);
-        let (window, columns) = arrangement.split(&frame);
+        let blank = arrangement.blank(paper, way, usual(self.units));
+        let (window, columns) = (&blank.window, &blank.columns);
         let room = (window.width() - 2.0 * ROOM, window.height() - 2.0 * ROOM);
         let size = self.extent.map_or((0.0, 0.0), |e| e.size());
         // Paper millimetres to ground metres: how large the denominator must at least be.
@@ -176,18 +177,32 @@ impl Wanted<'_> {
             flow_to(&blocks, columns.len(), column.height(), column.height(), true).is_some()
         });
         let slack = f64::from(scale.denominator()) / needed.max(1e-9);
-        Layout {
-            paper,
-            orientation: way,
-            scale,
-            sheet,
-            frame,
-            window,
-            columns,
-            listed,
-            whole,
-            fits: f64::from(scale.denominator()) >= needed,
-            slack,
+        let fits = f64::from(scale.denominator()) >= needed;
+        Layout { scale, listed, whole, fits, slack, ..blank }
+    }
+}
+
+impl Layout {
+    /// Width and height of a column of notes.
+    pub fn column(&self) -> (f64, f64) {
+        self.columns.first().map_or((0.0, 0.0), |column| (column.width(), column.height()))
+    }
+
+    /// The border line, and the edge of the drawing.
+    pub fn border(&self) -> Picture {
+        let mut picture = Picture::default();
+        picture.rect(&self.window, Pen::line(0.35));
+        picture.rect(&self.frame, Pen::line(0.7));
+        picture
+    }
+
+    /// Sets notes into the columns, evenly filled.
+    pub fn set(&self, picture: &mut Picture, blocks: Vec<Block>) {
+        let places = balanced(&blocks, self.columns.len(), self.column().1).unwrap_or_default();
+        for (block, (column, y)) in blocks.into_iter().zip(places) {
+            if let Some(column) = self.columns.get(column) {
+                picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
+            }
         }
     }
 }
@@ -202,8 +217,8 @@ pub(super) fn columns(paper: Paper, way: Orientation, scale: Scale) -> Layout {
     let frame = frame(paper, way);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of columns")]
     let columns = (frame.width() / LIST).floor().max(1.0) as usize;
-    let (_, columns) = Arrangement::Band { columns, height: frame.height() }.split(&frame);
-    Layout { columns, window: frame, ..beside(paper, way, scale, 0.0) }
+    let blank = Arrangement::Band { columns, height: frame.height() }.blank(paper, way, scale);
+    Layout { window: frame, ..blank }
 }
 
 /// Least width of a column on a sheet of lists, mm.
@@ -211,21 +226,7 @@ const LIST: f64 = 64.0;
 
 /// A sheet with one column of this width beside the drawing, which is as large as it is.
 pub(super) fn beside(paper: Paper, way: Orientation, scale: Scale, width: f64) -> Layout {
-    let (sheet, frame) = (sheet(paper, way), frame(paper, way));
-    let (window, columns) = Arrangement::Side { columns: 1, width }.split(&frame);
-    Layout {
-        paper,
-        orientation: way,
-        scale,
-        sheet,
-        frame,
-        window,
-        columns,
-        listed: 0,
-        whole: true,
-        fits: true,
-        slack: 1.0,
-    }
+    Arrangement::Side { columns: 1, width }.blank(paper, way, scale)
 }
 
 const SIDE_LAST: Arrangement = Arrangement::Side { columns: 1, width: 96.0 };
@@ -250,6 +251,25 @@ fn columns_f64(columns: usize) -> f64 {
 }
 
 impl Arrangement {
+    /// A sheet so arranged, on which nothing is listed yet.
+    fn blank(self, paper: Paper, way: Orientation, scale: Scale) -> Layout {
+        let frame = frame(paper, way);
+        let (window, columns) = self.split(&frame);
+        Layout {
+            paper,
+            orientation: way,
+            scale,
+            sheet: sheet(paper, way),
+            frame,
+            window,
+            columns,
+            listed: 0,
+            whole: true,
+            fits: true,
+            slack: 1.0,
+        }
+    }
+
     /// The window and the columns of notes.
     fn split(self, frame: &Frame) -> (Frame, Vec<Frame>) {
         match self {
@@ -278,7 +298,7 @@ impl Arrangement {
 
 /// Where each block stands when the columns are filled evenly instead of one after the other, and
 /// sections are kept whole where that is possible.
-pub(super) fn balanced(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
+fn balanced(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
     for whole in [true, false] {
         let mut even = if columns > 1 { height * 0.3 } else { height };
         while even < height + 3.0 {

@@ -6,10 +6,7 @@ use crate::levels::words::instrument;
 use crate::levels::{Closing, LevelFinding, NoSurface, book_pages, setups};
 use crate::plan::Ground;
 use crate::record::{PointId, Record, UnitSystem};
-use crate::units::Length;
-
-/// Of a normal error 95 % lie within so many standard deviations.
-const SURE: f64 = 1.96;
+use crate::units::{Length, SURE};
 
 /// A height difference with its unit: `0.02 ft`.
 fn amount(length: Length, units: UnitSystem) -> String {

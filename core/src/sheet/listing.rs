@@ -1,14 +1,12 @@
 //! Lists too long for the sheet with the plan, on sheets of their own.
 
 use super::furniture::{self, Block, Number, Subject};
-use super::geometry::Frame;
 use super::layout::{self, Layout};
-use super::paper::{Orientation, Paper, Scale};
 use super::pen::{self, Pen};
-use super::picture::{Picture, Role};
+use super::picture::Picture;
 use super::prepared::Prepared;
 use super::view::View;
-use super::{Drawing, Options, geometry::spot, lists, whole};
+use super::{Drawing, Options, lists, whole};
 
 /// All lists, cut into sheets.
 pub(super) struct Listing {
@@ -17,11 +15,10 @@ pub(super) struct Listing {
 }
 
 impl Listing {
-    /// As many sheets as they take.
-    pub fn of(subject: &Subject<'_>, paper: Paper, way: Orientation, scale: Scale) -> Self {
-        let layout = layout::columns(paper, way, scale);
-        let (wide, high) =
-            layout.columns.first().map_or((0.0, 0.0), |column| (column.width(), column.height()));
+    /// As many sheets as they take, beside a sheet with the plan.
+    pub fn of(subject: &Subject<'_>, beside: &Layout) -> Self {
+        let layout = layout::columns(beside.paper, beside.orientation, beside.scale);
+        let (wide, high) = layout.column();
         let title = furniture::title(subject, wide, None, Some(&layout));
         let mut rest = lists::blocks(subject, wide, lists::count(subject));
         let mut pages = Vec::new();
@@ -64,17 +61,9 @@ impl Listing {
     fn page(&self, subject: &Subject<'_>, page: &[Block]) -> Picture {
         let mut picture = Picture::default();
         picture.rect(&self.layout.frame, Pen::line(0.7));
-        let (wide, high) = self.layout.columns.first().map_or((0.0, 0.0), |c| (c.width(), c.height()));
         let mut blocks = page.to_vec();
-        blocks.push(furniture::title(subject, wide, None, Some(&self.layout)));
-        let places = layout::balanced(&blocks, self.layout.columns.len(), high).unwrap_or_default();
-        for (block, (column, y)) in blocks.into_iter().zip(places) {
-            if let Some(column) =
-                self.layout.columns.get(column).map(|column: &Frame| spot(column.x0, column.y0))
-            {
-                picture.group(Role::Moved(column.plus(0.0, y)), block.picture);
-            }
-        }
+        blocks.push(furniture::title(subject, self.layout.column().0, None, Some(&self.layout)));
+        self.layout.set(&mut picture, blocks);
         picture
     }
 }

@@ -47,7 +47,7 @@ pub(crate) mod words;
 
 pub use paper::{Orientation, Paper, Scale};
 pub(crate) use svg::escape;
-pub(crate) use told::told;
+pub(crate) use told::{Told, told};
 pub use turn::Turn;
 
 use crate::network::Adjustment;
@@ -161,10 +161,6 @@ pub struct Drawing {
     pub height: Length,
     /// What the user should know, one plain sentence each: something cut off, something not listed.
     pub notices: Vec<String>,
-    /// Whether nothing is cut off.
-    fits: bool,
-    /// Whether the lists are complete.
-    listed: bool,
     view: View,
     page: Page,
 }
@@ -182,7 +178,8 @@ impl Drawing {
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
-    whole::draw(&Prepared::of(record, adjustment, plan, options), options, None, None)
+    let prepared = Prepared::of(record, adjustment, plan, options);
+    whole::draw(&prepared, options, &whole::lay(&prepared, options), None, None)
 }
 
 /// Draws the plan on as many sheets as it needs: usually one. Where the scale that is wanted is too large for
@@ -192,28 +189,25 @@ pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Opt
 #[must_use]
 pub fn sheets(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Vec<Drawing> {
     let prepared = Prepared::of(record, adjustment, plan, options);
-    let one = whole::draw(&prepared, options, None, None);
+    let one = whole::lay(&prepared, options);
     let tolerable = paper::tolerable(record.site.units);
     let scale = match options.scale {
-        Some(scale) if !one.fits => Some(scale),
-        None if one.scale > tolerable => Some(tolerable),
+        Some(scale) if !one.layout.fits => Some(scale),
+        None if one.layout.scale > tolerable => Some(tolerable),
         _ => None,
     };
-    let parts = scale.and_then(|scale| Parts::of(&prepared, options, &one, scale));
-    let overview = Options { scale: None, paper: Some(one.paper), ..options.clone() };
-    let options = if parts.is_some() { &overview } else { options };
-    let first = parts.as_ref().map(|parts| whole::draw(&prepared, options, Some(parts), None));
-    let first = first.as_ref().unwrap_or(&one);
-    let subject = prepared.subject(options, None);
-    let listing = (!first.listed).then(|| Listing::of(&subject, first.paper, first.orientation, first.scale));
+    let parts = scale.and_then(|scale| Parts::of(&prepared, options, one.layout.paper, scale));
+    let overview = Options { scale: None, paper: Some(one.layout.paper), ..options.clone() };
+    let (options, laid) =
+        if parts.is_some() { (&overview, whole::lay(&prepared, &overview)) } else { (options, one) };
+    let listing = (!laid.is_listed()).then(|| Listing::of(&prepared.subject(options, None), &laid.layout));
     let drawn = 1 + parts.as_ref().map_or(0, Parts::count);
     let of = drawn + listing.as_ref().map_or(0, Listing::sheets);
-    if of == 1 {
-        return vec![one];
-    }
-    let number = |sheet| Number { sheet, of, lists: listing.as_ref().map(|_| drawn + 1) };
-    let mut all = vec![whole::draw(&prepared, options, parts.as_ref(), Some(number(1)))];
-    all.extend(parts.iter().flat_map(|parts| parts.draw(&prepared, options, number(2))));
-    all.extend(listing.iter().flat_map(|listing| listing.draw(&prepared, options, number(drawn + 1))));
+    let first = Number { sheet: 1, of, lists: listing.as_ref().map(|_| drawn + 1) };
+    let number = (of > 1).then_some(first);
+    let mut all = vec![whole::draw(&prepared, options, &laid, parts.as_ref(), number)];
+    all.extend(parts.iter().flat_map(|parts| parts.draw(&prepared, options, first)));
+    let lists = Number { sheet: drawn + 1, ..first };
+    all.extend(listing.iter().flat_map(|listing| listing.draw(&prepared, options, lists)));
     all
 }

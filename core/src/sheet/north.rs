@@ -4,7 +4,7 @@ use crate::place::declination;
 use crate::plan::{NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
 use crate::units::format::fixed;
-use crate::units::{Angle, day};
+use crate::units::{Angle, SURE, day};
 
 /// What a compass in the hand is good to (common practice, no source).
 const HAND: &str = "A hand compass is good to about ±2° at best, worse beside metal or a house";
@@ -37,7 +37,7 @@ fn whence(north: &NorthArrow) -> String {
         source.truncate(end);
         source.push('…');
     }
-    match north.sd.map(|sd| 1.96 * sd.degrees()).filter(|reach| reach.is_finite()) {
+    match north.sd.map(|sd| SURE * sd.degrees()).filter(|reach| reach.is_finite()) {
         Some(reach) => format!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
         None => source,
     }
@@ -53,7 +53,7 @@ fn beside(record: &Record, kind: NorthKind) -> Option<String> {
         (None, Some(model)) => {
             let reach = match kind {
                 NorthKind::True => String::new(),
-                NorthKind::Magnetic => format!(" ±{}°", fixed(1.96 * model.sd.degrees(), 1)),
+                NorthKind::Magnetic => format!(" ±{}°", fixed(SURE * model.sd.degrees(), 1)),
             };
             (model.east, format!("World Magnetic Model{reach}, {}", day(date)))
         }

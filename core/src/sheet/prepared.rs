@@ -37,8 +37,7 @@ impl<'a> Prepared<'a> {
         let mut left = if answered { lines_on(record, adjustment, plan, &ground) } else { Vec::new() };
         left.retain(|line| !line.is_open());
         let worth = if options.layers.worth { concerns(record, plan, &ground) } else { Vec::new() };
-        // What is only sketched is drawn beside what is measured, and says so; alone it would be no plan.
-        let plan = finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
+        let plan = sketched_in(plan, record);
         let turn = options.turn.of(&plan);
         let photos = if options.layers.photos { placed_photos(record, &plan) } else { Vec::new() };
         let labels = record.points.iter().map(|p| (&p.id, p.label.as_str())).collect();
@@ -70,9 +69,15 @@ pub(super) fn only_sketched(plan: &Plan) -> BTreeSet<PointId> {
     unread.chain(plan.unplaced.iter().map(|(id, _)| id)).cloned().collect()
 }
 
+/// The plan as sheets show it: what is only sketched is drawn beside what is measured, and says so; alone it would be
+/// no plan.
+pub(super) fn sketched_in(plan: &Plan, record: &Record) -> Plan {
+    finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) })
+}
+
 /// The plan without anything whose place is no number, which no reading can cause but a damaged
 /// file could.
-pub(super) fn finite(plan: &Plan) -> Plan {
+fn finite(plan: &Plan) -> Plan {
     let mut plan = plan.clone();
     plan.points.retain(|p| p.at.is_finite());
     plan.shapes.retain(|shape| is_finite(&shape.outline));

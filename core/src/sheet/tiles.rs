@@ -18,6 +18,7 @@ use super::view::{Extent, View};
 use super::words::cautions;
 use super::{Drawing, Layers, Options, whole};
 use crate::plan::Plan;
+use crate::record::UnitSystem;
 use crate::units::{Angle, Length};
 
 /// Width of the column beside each part, mm.
@@ -36,7 +37,6 @@ pub(super) struct Parts {
     parts: Vec<Part>,
     grid: Grid,
     scale: Scale,
-    words: String,
 }
 
 /// What one sheet shows.
@@ -51,16 +51,16 @@ const FIRST: usize = 2;
 
 impl Parts {
     /// Cuts the site into parts of this scale; none where there would be too many, or nothing is drawn.
-    pub fn of(prepared: &Prepared<'_>, options: &Options, one: &Drawing, scale: Scale) -> Option<Self> {
+    pub fn of(prepared: &Prepared<'_>, options: &Options, paper: Paper, scale: Scale) -> Option<Self> {
         let extent = prepared.extent?;
         let ways = [Orientation::Landscape, Orientation::Portrait];
         let ways = ways.into_iter().filter(|way| options.orientation.is_none_or(|wanted| wanted == *way));
-        let grids = ways.filter_map(|way| Grid::of(one.paper, way, scale, &extent));
+        let grids = ways.filter_map(|way| Grid::of(paper, way, scale, &extent));
         let grid = grids.min_by_key(|grid| grid.columns * grid.rows)?;
         let things = Extent::things(&prepared.plan, &prepared.photos, prepared.turn);
         let parts = grid.parts(&extent, &things);
         let some = !parts.is_empty() && parts.len() <= MOST;
-        some.then(|| Self { parts, grid, scale, words: scale.words(prepared.record.site.units) })
+        some.then_some(Self { parts, grid, scale })
     }
 
     /// How many there are.
@@ -82,12 +82,9 @@ impl Parts {
     }
 
     /// What the sheet with the whole says of them.
-    pub fn sentence(&self) -> String {
-        let last = self.parts.len() + FIRST - 1;
-        format!(
-            "The plan is on sheets {FIRST} to {last}, at {}. This sheet shows which has what.",
-            self.words
-        )
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        let (last, scale) = (self.parts.len() + FIRST - 1, self.scale.words(units));
+        format!("The plan is on sheets {FIRST} to {last}, at {scale}. This sheet shows which has what.")
     }
 
     /// The edges of the parts on the whole with their sheets' numbers, inside a frame; `room` gets the room of
@@ -169,13 +166,7 @@ impl Grid {
                 }
                 let own = extent.part((f64::from(column), f64::from(row)), counts, self.part);
                 let edges = own.edges();
-                let meets = |thing: &Frame| {
-                    thing.x0 <= edges.x1
-                        && thing.x1 >= edges.x0
-                        && thing.y0 <= edges.y1
-                        && thing.y1 >= edges.y0
-                };
-                if things.iter().any(meets) {
+                if things.iter().any(|thing| thing.meets(&edges)) {
                     parts.push(Part { extent: own, column, row });
                 }
             }
@@ -276,11 +267,8 @@ impl Seam {
 
 /// Border and column of one part's sheet.
 fn surround(subject: &Subject<'_>, shown: &Plan, index: &Parts, layout: &Layout, view: &View) -> Picture {
-    let mut picture = Picture::default();
-    picture.rect(&layout.window, Pen::line(0.35));
-    picture.rect(&layout.frame, Pen::line(0.7));
-    let Some(column) = layout.columns.first() else { return picture };
-    let wide = column.width();
+    let mut picture = layout.border();
+    let (wide, high) = layout.column();
     let units = subject.record.site.units;
     let number = subject.number;
     let lists = number.and_then(|number| number.lists).unwrap_or(1);
@@ -302,15 +290,12 @@ fn surround(subject: &Subject<'_>, shown: &Plan, index: &Parts, layout: &Layout,
     let notes: Vec<Block> = notes.collect();
     let legend = legend::blocks(&Subject { plan: shown, ..*subject }, wide);
     let with: Vec<Block> = blocks.iter().chain(&legend).chain(&notes).cloned().collect();
-    if layout::flow(&with, 1, column.height()).is_some() {
+    if layout::flow(&with, 1, high).is_some() {
         blocks = with;
     } else {
         blocks.extend(notes);
     }
-    let places = layout::flow(&blocks, 1, column.height()).unwrap_or_default();
-    for (block, (_, y)) in blocks.into_iter().zip(places) {
-        picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
-    }
+    layout.set(&mut picture, blocks);
     picture
 }
 

@@ -1,10 +1,10 @@
 //! What the sheet says of the survey in sentences, for the report to say in the same words.
 
 use super::furniture::Subject;
-use super::prepared::{finite, only_sketched};
+use super::prepared::{only_sketched, sketched_in};
 use super::{Options, accuracy, levelled};
 use crate::network::Adjustment;
-use crate::plan::{Ground, Plan, with_sketch};
+use crate::plan::{Ground, Plan};
 use crate::record::Record;
 use std::collections::BTreeMap;
 
@@ -25,7 +25,7 @@ pub(crate) fn told(
     options: &Options,
 ) -> Told {
     let sketched = only_sketched(plan);
-    let plan = &finite(&if plan.points.is_empty() { plan.clone() } else { with_sketch(plan, record) });
+    let plan = &sketched_in(plan, record);
     let subject = Subject {
         record,
         adjustment,

@@ -17,22 +17,29 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// Draws it; where `parts` have the plan at a larger scale it shows where each lies, and leaves words and figures
-/// to them.
-pub(super) fn draw(
-    prepared: &Prepared<'_>,
-    options: &Options,
-    parts: Option<&Parts>,
-    number: Option<Number>,
-) -> Drawing {
-    let subject = prepared.subject(options, number);
-    let (record, plan) = (prepared.record, &prepared.plan);
+/// How the whole plan stands on one sheet, before it is drawn.
+pub(super) struct Laid {
+    pub layout: Layout,
+    /// How many rows its lists have, whether there is room for them or not.
+    rows: usize,
+}
+
+impl Laid {
+    /// Whether the lists are complete.
+    pub fn is_listed(&self) -> bool {
+        self.layout.listed >= self.rows
+    }
+}
+
+/// Finds paper, scale and place for everything. Which of how many sheets it is moves nothing.
+pub(super) fn lay(prepared: &Prepared<'_>, options: &Options) -> Laid {
+    let subject = prepared.subject(options, None);
     let rows = lists::count(&subject);
     // Many papers and arrangements ask for columns of the same few widths.
     let made: RefCell<BTreeMap<(u64, usize), layout::Blocks>> = RefCell::default();
     let wanted = Wanted {
         options,
-        units: record.site.units,
+        units: prepared.record.site.units,
         extent: prepared.extent,
         rows,
         notes: &|wide, listed| {
@@ -43,19 +50,26 @@ pub(super) fn draw(
             )
         },
     };
-    let layout = wanted.layout();
+    Laid { layout: wanted.layout(), rows }
+}
+
+/// Draws it; where `parts` have the plan at a larger scale it shows where each lies, and leaves words and figures
+/// to them.
+pub(super) fn draw(
+    prepared: &Prepared<'_>,
+    options: &Options,
+    laid: &Laid,
+    parts: Option<&Parts>,
+    number: Option<Number>,
+) -> Drawing {
+    let subject = prepared.subject(options, number);
+    let (record, plan, layout) = (prepared.record, &prepared.plan, &laid.layout);
     let view = View::new(layout.scale, prepared.turn, prepared.extent.as_ref(), layout.window.centre());
     let mut notices: Vec<String> = accuracy::warning(&subject).map(str::to_owned).into_iter().collect();
-    notices.extend(self::notices(plan, &layout, rows, number.and_then(|number| number.lists)));
-    notices.extend(parts.map(Parts::sentence));
-    let above = notice_lines(plan, &layout, &notices);
-    let mut room: Vec<Frame> = above
-        .iter()
-        .map(|(at, words)| {
-            let half = text::width(words, NOTICE, true) / 2.0;
-            Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.3)
-        })
-        .collect();
+    notices.extend(self::notices(plan, laid, number.and_then(|number| number.lists)));
+    notices.extend(parts.map(|parts| parts.sentence(record.site.units)));
+    let above = notice_lines(plan, layout, &notices);
+    let mut room: Vec<Frame> = above.iter().map(room_of).collect();
     // Below the notices, where nothing is written over.
     let free =
         Frame { y0: room.iter().map(|frame| frame.y1).fold(layout.window.y0, f64::max), ..layout.window };
@@ -65,17 +79,14 @@ pub(super) fn draw(
         ..options.clone()
     };
     let shown = furniture::Subject { options: &bare, ..subject };
-    let (mut inner, left_out) = Scene::new(&shown, &view).draw(&layout, &room);
+    let (mut inner, left_out) = Scene::new(&shown, &view).draw(layout, &room);
     inner.append(edges.unwrap_or_default());
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
-    body.named("layer-sheet", surround(&subject, &layout, &view, &above));
+    body.named("layer-sheet", surround(&subject, layout, &view, &above));
     notices.extend(left_out);
-    Drawing {
-        listed: layout.listed >= rows,
-        ..finished((record, options.colours), &layout, view, body, notices)
-    }
+    finished((record, options.colours), layout, view, body, notices)
 }
 
 /// A sheet whose picture is drawn.
@@ -100,13 +111,12 @@ pub(super) fn finished(
         width: Length::from_millimetres(layout.sheet.width()),
         height: Length::from_millimetres(layout.sheet.height()),
         notices,
-        fits: layout.fits,
-        listed: true,
         view,
     }
 }
 
-fn notices(plan: &Plan, layout: &Layout, rows: usize, lists: Option<usize>) -> Vec<String> {
+fn notices(plan: &Plan, laid: &Laid, lists: Option<usize>) -> Vec<String> {
+    let Laid { layout, rows } = laid;
     let mut all = Vec::new();
     if !layout.fits {
         all.push(format!(
@@ -114,7 +124,7 @@ fn notices(plan: &Plan, layout: &Layout, rows: usize, lists: Option<usize>) -> V
             layout.scale.denominator()
         ));
     }
-    if layout.listed < rows {
+    if !laid.is_listed() {
         all.push(match lists {
             Some(sheet) => format!("All lists are on sheet {sheet}."),
             None => format!(
@@ -138,25 +148,12 @@ fn surround(
     view: &View,
     notices: &[(Spot, String)],
 ) -> Picture {
-    let mut picture = Picture::default();
-    picture.rect(&layout.window, Pen::line(0.35));
-    picture.rect(&layout.frame, Pen::line(0.7));
-    let wide = layout.columns.first().map_or(0.0, Frame::width);
-    let high = layout.columns.first().map_or(0.0, Frame::height);
-    let blocks = furniture::blocks(subject, wide, layout.listed, Some((layout, view)));
-    let places = layout::balanced(&blocks, layout.columns.len(), high).unwrap_or_default();
-    for (block, (column, y)) in blocks.into_iter().zip(places) {
-        if let Some(column) = layout.columns.get(column) {
-            picture.group(Role::Moved(spot(column.x0, column.y0 + y)), block.picture);
-        }
-    }
+    let mut picture = layout.border();
+    let blocks = furniture::blocks(subject, layout.column().0, layout.listed, Some((layout, view)));
+    layout.set(&mut picture, blocks);
     // Words stand on paper, not on what may lie below them.
-    for (at, line) in notices {
-        let half = text::width(line, NOTICE, true) / 2.0;
-        picture.rect(
-            &Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.35),
-            Pen::fill(pen::PAPER),
-        );
+    for line in notices {
+        picture.rect(&room_of(line), Pen::fill(pen::PAPER));
     }
     for (at, line) in notices {
         picture.text(*at, Face::of(NOTICE).bold().hang(Hang::Middle), line);
@@ -166,6 +163,12 @@ fn surround(
 
 /// Size of a notice's words, mm.
 const NOTICE: f64 = 3.2;
+
+/// The room of a line of a notice.
+fn room_of((at, words): &(Spot, String)) -> Frame {
+    let half = text::width(words, NOTICE, true) / 2.0;
+    Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.35)
+}
 
 /// Where the lines of the notices stand in the window.
 fn notice_lines(plan: &Plan, layout: &Layout, notices: &[String]) -> Vec<(Spot, String)> {

@@ -14,6 +14,9 @@ mod sort;
 mod system;
 pub mod tape;
 
+/// So many standard deviations either way hold 95 of 100 (normal distribution, to two decimals).
+pub const SURE: f64 = 1.96;
+
 pub use day::day;
 pub use format::{
     LengthStyle, format_angle, format_area, format_bearing, format_depth, format_height, format_length,

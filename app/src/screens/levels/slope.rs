@@ -10,10 +10,7 @@ use leptos::prelude::*;
 use swingtie_core::levels::{Levels, Slope};
 use swingtie_core::network::relative;
 use swingtie_core::record::PointId;
-use swingtie_core::units::Length;
-
-/// How far it is certain that one point is higher: so many standard deviations of the rise.
-const CERTAIN: f64 = 1.96;
+use swingtie_core::units::{Length, SURE};
 
 /// Two points, and how the ground falls between them.
 #[component]
@@ -50,7 +47,7 @@ fn figures(levels: &Levels, ends: &[PointId; 2]) -> Option<AnyView> {
         None => (place(&plan, from)?.distance(place(&plan, to)?), Length::ZERO),
     };
     let slope = Slope::of(rise, run)?;
-    let certain = rise.abs() > rise_sd * CERTAIN;
+    let certain = rise.abs() > rise_sd * SURE;
     let record = &fold.record;
     let row = |(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> };
     let in_doubt = ends.iter().any(|end| levels.points.get(end).is_some_and(|h| h.in_doubt));

@@ -7,7 +7,7 @@ use crate::words::{count, length};
 use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope};
 use swingtie_core::record::{EntryId, LevelReading, PointId, Record, UnitSystem};
 use swingtie_core::units::format::{fixed, half_up};
-use swingtie_core::units::{Length, LengthStyle, format_length};
+use swingtie_core::units::{Length, LengthStyle, SURE, format_length};
 
 /// A set-up on its line: `2: hand level, 4 readings`.
 #[must_use]
@@ -84,7 +84,7 @@ pub fn slope_figures(
     in_doubt: bool,
     units: UnitSystem,
 ) -> Vec<(&'static str, String)> {
-    let within = |sd: Length| small(sd * 1.96, units);
+    let within = |sd: Length| small(sd * SURE, units);
     // First order: the slope's own spread from those of rise and run.
     let share = swingtie_core::units::float::hypot(rise_sd / run, (rise / run) * (run_sd / run)) * 196.0;
     let decimals = if share < 0.1 { 3 } else { 2 };
@@ -102,7 +102,7 @@ pub fn slope_figures(
             if rise < Length::ZERO { "Falls by" } else { "Rises by" },
             and(small(rise.abs(), units), within(rise_sd)),
         ),
-        ("Level distance", format!("{} ± {}", rounded(run, run_sd * 1.96, units), within(run_sd))),
+        ("Level distance", format!("{} ± {}", rounded(run, run_sd * SURE, units), within(run_sd))),
         ("Per cent", and(fixed(slope.percent().abs(), decimals), fixed(share, decimals))),
         steep,
         (

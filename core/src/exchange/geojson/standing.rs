@@ -4,6 +4,7 @@ use super::super::decimals::{Degrees, Metres};
 use crate::place::Stated;
 use crate::plan::Plan;
 use crate::record::{NorthKind, Record};
+use crate::units::SURE;
 use serde::Serialize;
 
 /// What was said at the desk, not in the book.
@@ -31,7 +32,7 @@ impl<'a> Standing<'a> {
             anchor_source: anchor.map_or(BESIDE, |anchor| &anchor.source),
             anchor_accuracy_m: accuracy.map(|reach| Metres::new(reach.metres())),
             north_source: north.map_or(BESIDE, |north| &north.source),
-            north_95_deg: sd.map(|sd| Degrees::new(1.96 * sd.degrees())),
+            north_95_deg: sd.map(|sd| Degrees::new(SURE * sd.degrees())),
             north_from_compass: north.is_some_and(|north| north.kind == NorthKind::Magnetic),
         }
     }
