@@ -29,7 +29,7 @@ fn furniture_is_complete() {
         "16 May 2026",
         "feet and inches",
         "Scale at sheet size",
-        "11 × 17 in",
+        "18 × 24 in",
         "Revision C",
         "Magnetic north",
         "compass",

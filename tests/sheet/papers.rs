@@ -1,6 +1,6 @@
 //! Papers and scales against the published series.
 
-use super::yards::{draw, points, yard};
+use super::yards::{draw, points, sheets, yard};
 use super::{attribute, parse};
 use swingtie_core::record::UnitSystem;
 use swingtie_core::sheet::{Options, Orientation, Paper, Scale};
@@ -102,17 +102,44 @@ fn the_largest_standard_scale_is_chosen() {
     }
 }
 
-/// A small yard goes on the paper everybody can print, read at a comfortable scale.
+/// What is legible on the paper everybody can print goes on that; a yard of 60 by 100 ft gets 1/8" or 1/10" to the foot
+/// (1:100 in metres) on the next: common practice, no source.
 #[test]
-fn small_yards_get_small_paper() {
-    let yard = points(UnitSystem::FeetInches, &[(0.0, 0.0), (18.0, 0.0), (18.0, 30.0)]);
-    let drawing = draw(&yard, &Options::default());
-    assert_eq!(drawing.paper.name, "Letter (ANSI A)");
-    assert!(drawing.scale.denominator() <= 240);
-    let yard = points(UnitSystem::Metres, &[(0.0, 0.0), (18.0, 0.0), (18.0, 25.0)]);
-    let drawing = draw(&yard, &Options::default());
-    assert_eq!(drawing.paper.name, "A4");
-    assert!(drawing.scale.denominator() <= 200);
+fn small_yards_get_small_paper_and_ordinary_ones_a_legible_scale() {
+    for (units, legible, small, next) in [
+        (UnitSystem::FeetInches, 120, "Letter (ANSI A)", "Tabloid (ANSI B)"),
+        (UnitSystem::Metres, 100, "A4", "A3"),
+    ] {
+        let drawing = draw(&points(units, &[(0.0, 0.0), (9.0, 0.0), (9.0, 15.0)]), &Options::default());
+        assert_eq!((drawing.paper.name, drawing.scale.denominator() <= legible), (small, true));
+        let drawing = draw(&points(units, &[(0.0, 0.0), (18.0, 0.0), (18.0, 28.0)]), &Options::default());
+        assert_eq!((drawing.paper.name, drawing.scale.denominator() <= legible), (next, true));
+    }
+}
+
+/// Lists never make the plan smaller: on the same paper it has the scale that it has with no list at all. Nor is
+/// anything lost by it: a row is beside the plan or on a sheet of lists.
+#[test]
+fn the_plan_is_as_large_as_without_its_lists() {
+    let mut apart = 0;
+    for number in [1, 2] {
+        let yard = yard(number);
+        for paper in [None, Some("Letter"), Some("Tabloid"), Some("ARCH D"), Some("A3")] {
+            let options = Options { paper: paper.and_then(Paper::named), ..Options::default() };
+            let all = sheets(&yard, &options);
+            let first = all.first().expect("a sheet");
+            let bare = Options { paper: Some(first.paper), without_lists: true, ..Options::default() };
+            assert!(
+                first.scale <= draw(&yard, &bare).scale,
+                "{number} on {}: 1:{:?}",
+                first.paper.name,
+                first.scale
+            );
+            assert!(paper.is_some() || first.scale.denominator() <= 120, "{number}: {:?}", first.scale);
+            apart += all.len() - 1;
+        }
+    }
+    assert!(apart > 3, "lists had room everywhere");
 }
 
 /// The paper's size stands in the file for browsers' printing too: the page rule of CSS Paged Media, which Chromium

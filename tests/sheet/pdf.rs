@@ -202,7 +202,7 @@ fn words_are_words() {
     assert_eq!(made.notices, Vec::<String>::new());
     let text = text(&path);
     for words in
-        ["Demo yard 1", "R. Avery", "Not a boundary survey", "1/16\" = 1'-0\"", "38' 3 1/2\"", "T/C", "98.55"]
+        ["Demo yard 1", "R. Avery", "Not a boundary survey", "1/8\" = 1'-0\"", "38' 3 1/2\"", "T/C", "98.55"]
     {
         assert!(text.contains(words), "{words} is not in the text");
     }

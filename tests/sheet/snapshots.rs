@@ -2,7 +2,7 @@
 //! what people print. To accept: look at the new file, then run with `UPDATE_SNAPSHOTS=1`.
 
 use super::font::without_fonts;
-use super::yards::{draw, sampler, yard};
+use super::yards::{draw, sampler, sheets, yard};
 use std::path::Path;
 use swingtie_core::book::{Book, fold};
 use swingtie_core::network::{Adjustment, adjust};
@@ -25,7 +25,10 @@ fn check(name: &str, svg: &str) {
 
 #[test]
 fn scenario_1_in_feet() {
-    check("sheet_1_feet.svg", &draw(&yard(1), &Options::default()).svg);
+    let all = sheets(&yard(1), &Options::default());
+    let [plan, lists] = all.as_slice() else { panic!("{} sheets", all.len()) };
+    check("sheet_1_feet.svg", &plan.svg);
+    check("sheet_1_lists.svg", &lists.svg);
 }
 
 #[test]

@@ -88,6 +88,10 @@ pub fn draw((record, adjustment): &(Record, Adjustment), options: &Options) -> D
     sheet::draw(record, adjustment, &plan, options)
 }
 
+pub fn sheets((record, adjustment): &(Record, Adjustment), options: &Options) -> Vec<Drawing> {
+    sheet::sheets(record, adjustment, &Plan::build(record, adjustment), options)
+}
+
 /// One feature of every kind of the catalogue and a mark of every colour, on a grid.
 pub fn sampler() -> (Record, Adjustment) {
     let places: Vec<(f64, f64)> = (0..CATALOGUE.len() + 8)

@@ -1,7 +1,7 @@
 //! Chooses paper, orientation, scale and where the drawing and the columns of notes stand.
 
 use super::geometry::{Frame, spot};
-use super::paper::{Orientation, Paper, Scale, comfortable, tolerable, usual};
+use super::paper::{Orientation, Paper, Scale, comfortable, legible, tolerable, usual};
 use super::pen::Pen;
 use super::picture::{Picture, Role};
 use super::view::Extent;
@@ -18,6 +18,10 @@ const INSET: f64 = 3.0;
 /// Column widths tried beside the drawing, narrow first: number of columns and width of each.
 const SIDE: &[(usize, f64)] =
     &[(1, 68.0), (1, 76.0), (1, 86.0), (1, 96.0), (2, 66.0), (2, 76.0), (2, 90.0), (3, 80.0), (4, 90.0)];
+
+/// The papers, from the smallest, that offices and copy shops print at once, to 18 × 24 in or A2: common practice, no
+/// source.
+const HANDY: usize = 3;
 
 /// Where everything stands on the sheet.
 #[derive(Clone, Debug)]
@@ -52,25 +56,40 @@ pub(super) struct Wanted<'a> {
     pub options: &'a Options,
     pub units: UnitSystem,
     pub extent: Option<Extent>,
-    /// How many rows the lists have.
-    pub rows: usize,
+    pub rows: Rows,
     pub notes: &'a Notes<'a>,
 }
 
+/// How many rows the lists have.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Rows {
+    pub all: usize,
+    /// Those that stand with the plan rather than on a sheet of lists: what can hurt somebody comes first.
+    pub pressing: usize,
+    /// Whether lists without room beside the plan get a sheet of their own.
+    pub apart: bool,
+}
+
 impl Wanted<'_> {
-    /// The layout: what the options ask for, and for what they leave open the largest standard
-    /// scale that fits the smallest sensible sheet.
+    /// The layout: what the options ask for, and for what they leave open a paper that many printers take if the
+    /// plan is legible on it, else the smallest sensible one; on it the largest standard scale.
     pub fn layout(&self) -> Layout {
         let papers: Vec<Paper> = match self.options.paper {
             Some(paper) => vec![paper],
             None => Paper::of(self.units).collect(),
         };
-        // Made when first asked for: the first paper usually does.
+        // Made when first asked for: one of the first papers usually does.
         let mut made: Vec<Option<Layout>> = Vec::new();
-        for limit in [Some(comfortable(self.units)), Some(tolerable(self.units)), None] {
-            for (n, paper) in papers.iter().enumerate() {
+        let limits = [
+            (Some(legible(self.units)), HANDY),
+            (Some(comfortable(self.units)), papers.len()),
+            (Some(tolerable(self.units)), papers.len()),
+            (None, papers.len()),
+        ];
+        for (limit, tried) in limits {
+            for (n, paper) in papers.iter().enumerate().take(tried) {
                 if n == made.len() {
-                    made.push(self.on_paper(*paper, self.rows));
+                    made.push(self.listed_on(*paper));
                 }
                 let Some(Some(layout)) = made.get(n) else { continue };
                 let large = self.options.scale.is_some() || limit.is_none_or(|limit| layout.scale <= limit);
@@ -82,10 +101,23 @@ impl Wanted<'_> {
         made.into_iter().flatten().next_back().unwrap_or_else(|| self.squeezed(&papers))
     }
 
+    /// With as many rows as have room at the scale that the plan takes without them; all of them where no other sheet
+    /// will have them.
+    fn listed_on(&self, paper: Paper) -> Option<Layout> {
+        let Rows { all, pressing, apart } = self.rows;
+        if !apart {
+            return self.on_paper(paper, all);
+        }
+        let bare = self.on_paper(paper, 0)?;
+        let as_large = |layout: &Layout| layout.fits >= bare.fits && layout.scale <= bare.scale;
+        let listed = [all, pressing].into_iter().find_map(|rows| self.on_paper(paper, rows).filter(as_large));
+        Some(listed.unwrap_or(bare))
+    }
+
     /// The lists are too long even for the largest sheet allowed: fewer are listed.
     fn squeezed(&self, papers: &[Paper]) -> Layout {
         let paper = papers.last().copied().unwrap_or(Paper::LETTER);
-        let mut listed = self.rows;
+        let mut listed = self.rows.all;
         loop {
             if let Some(layout) = self.on_paper(paper, listed) {
                 return layout;
@@ -297,18 +329,22 @@ impl Arrangement {
 }
 
 /// Where each block stands when the columns are filled evenly instead of one after the other, and
-/// sections are kept whole where that is possible.
+/// sections are kept whole unless that leaves most of the columns empty.
 fn balanced(blocks: &[Block], columns: usize, height: f64) -> Option<Vec<(usize, f64)>> {
-    for whole in [true, false] {
-        let mut even = if columns > 1 { height * 0.3 } else { height };
+    let filled = |whole: bool| {
+        let mut even = if columns > 1 { height * 0.1 } else { height };
         while even < height + 3.0 {
             if let Some(places) = flow_to(blocks, columns, height, even.min(height), whole) {
-                return Some(places);
+                return Some((even, places));
             }
             even += 3.0;
         }
-    }
-    None
+        None
+    };
+    let (whole, broken) = (filled(true), filled(false));
+    let even = |found: &Option<(f64, _)>| found.as_ref().map_or(f64::INFINITY, |(even, _)| *even);
+    let chosen = if even(&whole) <= 1.5 * even(&broken) { whole } else { broken };
+    chosen.map(|(_, places)| places)
 }
 
 /// Where each block stands: its column and the distance of its upper edge from the column's. The

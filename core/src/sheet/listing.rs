@@ -8,7 +8,7 @@ use super::prepared::Prepared;
 use super::view::View;
 use super::{Drawing, Options, lists, whole};
 
-/// All lists, cut into sheets.
+/// The lists that are not beside the plan, cut into sheets.
 pub(super) struct Listing {
     layout: Layout,
     pages: Vec<Vec<Block>>,
@@ -20,7 +20,7 @@ impl Listing {
         let layout = layout::columns(beside.paper, beside.orientation, beside.scale);
         let (wide, high) = layout.column();
         let title = furniture::title(subject, wide, None, Some(&layout));
-        let mut rest = lists::blocks(subject, wide, lists::count(subject));
+        let mut rest = lists::others(subject, wide, beside.listed);
         let mut pages = Vec::new();
         while !rest.is_empty() {
             let fits = |taken: &usize| {

@@ -26,29 +26,59 @@ const LINES: usize = 6;
 struct List {
     title: &'static str,
     rows: Vec<Block>,
+    /// Whether it holds what can hurt somebody.
+    pressing: bool,
 }
 
-/// How many rows all lists have together, whatever their width.
-pub(super) fn count(subject: &Subject<'_>) -> usize {
-    lists(subject, 100.0).iter().map(|list| list.rows.len()).sum()
+/// How many rows all lists have together, whatever their width, and how many of them stand before the things: problems
+/// and marks.
+pub(super) fn count(subject: &Subject<'_>) -> (usize, usize) {
+    let lists = lists(subject, 100.0);
+    let rows = |pressing: bool| {
+        let all = lists.iter().filter(|list| list.pressing || !pressing);
+        all.map(|list| list.rows.len()).sum()
+    };
+    (rows(false), rows(true))
 }
 
-/// The lists, as many of their rows as `listed`, the most pressing first.
+/// The lists, as many of their rows as `listed`, the most pressing first, and where the others are.
 pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Block> {
-    let (mut blocks, mut left) = (Vec::new(), listed);
-    for List { title, mut rows } in lists(subject, wide) {
+    let (mut blocks, mut left, mut elsewhere) = (Vec::new(), listed, Vec::new());
+    let sheet = subject.number.and_then(|number| number.lists);
+    for List { title, mut rows, .. } in lists(subject, wide) {
         let all = rows.len();
         rows.truncate(left);
         left -= rows.len();
         let missing = all - rows.len();
-        if all > 0 {
+        if missing > 0 && rows.is_empty() {
+            elsewhere.push(format!("{} ({missing})", title.to_lowercase()));
+        } else if all > 0 {
             blocks.push(heading(title));
             blocks.extend(rows);
+            if missing > 0 {
+                let rest = sheet.map_or_else(|| "see the book".to_owned(), |sheet| format!("sheet {sheet}"));
+                blocks.push(paragraph(&format!("… and {missing} more: {rest}."), wide));
+            }
         }
-        if missing > 0 {
-            let rest = subject.number.and_then(|number| number.lists);
-            let rest = rest.map_or_else(|| "see the book".to_owned(), |sheet| format!("sheet {sheet}"));
-            blocks.push(paragraph(&format!("… and {missing} more: {rest}."), wide));
+    }
+    if !elsewhere.is_empty() {
+        // No longer than what stands there until the sheets are numbered.
+        let rest = sheet.map_or_else(|| "Only in the book".to_owned(), |sheet| format!("On sheet {sheet}"));
+        blocks.push(heading("Lists"));
+        blocks.push(paragraph(&format!("{rest}: {}.", elsewhere.join(", ")), wide));
+    }
+    blocks
+}
+
+/// The lists of which not every row is among the first `listed`, whole.
+pub(super) fn others(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Block> {
+    let (mut blocks, mut left) = (Vec::new(), listed);
+    for List { title, rows, .. } in lists(subject, wide) {
+        let whole = rows.len() <= left;
+        left = left.saturating_sub(rows.len());
+        if !whole {
+            blocks.push(heading(title));
+            blocks.extend(rows);
         }
     }
     blocks
@@ -62,11 +92,11 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
     }
     if layers.problems {
         let rows = subject.plan.problems.iter().map(|p| problem(subject, p, wide)).collect();
-        all.push(List { title: "Problems seen", rows });
+        all.push(List { title: "Problems seen", rows, pressing: true });
     }
     if layers.utilities {
         let rows = subject.record.marks.iter().map(|m| mark(subject, &m.what, wide)).collect();
-        all.push(List { title: "Utility marks", rows });
+        all.push(List { title: "Utility marks", rows, pressing: true });
     }
     if layers.worth {
         let answered = |concern: &&Concern| subject.left.iter().any(|line| line.keys.contains(&concern.key));
@@ -75,19 +105,19 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
         if !rows.is_empty() {
             rows.push(paragraph(WORKED_OUT, wide));
         }
-        all.push(List { title: "Worth a look", rows });
+        all.push(List { title: "Worth a look", rows, pressing: false });
     }
     if layers.lists {
-        all.push(List { title: "Things", rows: things(subject, wide) });
+        all.push(List { title: "Things", rows: things(subject, wide), pressing: false });
         let notes = subject.record.notes();
         let open = |note: &Note| !topic_of(&note.topic).is_some_and(|topic| topic.confidential);
         let told = notes.iter().filter(|note| note.what.settles.is_empty() && open(&note.what));
         let rows = told.map(|note| self::note(subject, note, wide)).collect();
-        all.push(List { title: "Notes of the visit", rows });
+        all.push(List { title: "Notes of the visit", rows, pressing: false });
         let rows = subject.photos.iter().map(|photo| self::photo(subject, photo, wide)).collect();
-        all.push(List { title: "Photos", rows });
+        all.push(List { title: "Photos", rows, pressing: false });
         let rows = subject.left.iter().map(|line| left(line, wide)).collect();
-        all.push(List { title: "Left as it is, with the reason", rows });
+        all.push(List { title: "Left as it is, with the reason", rows, pressing: false });
     }
     all
 }

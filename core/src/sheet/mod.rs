@@ -174,22 +174,22 @@ impl Drawing {
     }
 }
 
-/// Draws the plan on one sheet. The same input gives the same text, byte for byte; it never fails: an empty
+/// Draws the plan on one sheet, with all lists for which any paper has room. The same input gives the same text, byte for byte; it never fails: an empty
 /// record gives a sheet that says what is missing.
 #[must_use]
 pub fn draw(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Drawing {
     let prepared = Prepared::of(record, adjustment, plan, options);
-    whole::draw(&prepared, options, &whole::lay(&prepared, options), None, None)
+    whole::draw(&prepared, options, &whole::lay(&prepared, options, false), None, None)
 }
 
 /// Draws the plan on as many sheets as it needs: usually one. Where the scale that is wanted is too large for
 /// one sheet, or the site too large for any scale at which a plan still reads, the first sheet shows the whole
-/// and which sheet has what, and the others have the plan in parts that join at match lines. Lists without room
-/// beside the plan stand on a last sheet of their own.
+/// and which sheet has what, and the others have the plan in parts that join at match lines. The plan's scale
+/// yields to no list: those without room beside it stand on a last sheet of their own.
 #[must_use]
 pub fn sheets(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &Options) -> Vec<Drawing> {
     let prepared = Prepared::of(record, adjustment, plan, options);
-    let one = whole::lay(&prepared, options);
+    let one = whole::lay(&prepared, options, true);
     let tolerable = paper::tolerable(record.site.units);
     let scale = match options.scale {
         Some(scale) if !one.layout.fits => Some(scale),
@@ -199,7 +199,7 @@ pub fn sheets(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &O
     let parts = scale.and_then(|scale| Parts::of(&prepared, options, one.layout.paper, scale));
     let overview = Options { scale: None, paper: Some(one.layout.paper), ..options.clone() };
     let (options, laid) =
-        if parts.is_some() { (&overview, whole::lay(&prepared, &overview)) } else { (options, one) };
+        if parts.is_some() { (&overview, whole::lay(&prepared, &overview, true)) } else { (options, one) };
     let listing = (!laid.is_listed()).then(|| Listing::of(&prepared.subject(options, None), &laid.layout));
     let drawn = 1 + parts.as_ref().map_or(0, Parts::count);
     let of = drawn + listing.as_ref().map_or(0, Listing::sheets);

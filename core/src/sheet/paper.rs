@@ -171,6 +171,14 @@ impl Scale {
     }
 }
 
+/// The scale at which a residential yard is usually drawn, or the next: common practice, no source.
+pub(super) fn legible(units: UnitSystem) -> Scale {
+    match units {
+        UnitSystem::Metres => Scale(100),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => Scale(120),
+    }
+}
+
 /// The smallest scale at which a yard still reads well: common practice, no source.
 pub(super) fn comfortable(units: UnitSystem) -> Scale {
     match units {

@@ -3,7 +3,7 @@
 use super::drawing::Scene;
 use super::furniture::Number;
 use super::geometry::{Frame, Spot, spot};
-use super::layout::{self, Layout, Wanted};
+use super::layout::{self, Layout, Rows, Wanted};
 use super::pen::{self, Face, Hang, Pen};
 use super::picture::{Page, Picture, Role};
 use super::prepared::Prepared;
@@ -31,17 +31,18 @@ impl Laid {
     }
 }
 
-/// Finds paper, scale and place for everything. Which of how many sheets it is moves nothing.
-pub(super) fn lay(prepared: &Prepared<'_>, options: &Options) -> Laid {
+/// Finds paper, scale and place for everything, and whether lists may stand `apart` on a sheet of their own. Which of
+/// how many sheets it is moves nothing.
+pub(super) fn lay(prepared: &Prepared<'_>, options: &Options, apart: bool) -> Laid {
     let subject = prepared.subject(options, None);
-    let rows = lists::count(&subject);
+    let (all, pressing) = lists::count(&subject);
     // Many papers and arrangements ask for columns of the same few widths.
     let made: RefCell<BTreeMap<(u64, usize), layout::Blocks>> = RefCell::default();
     let wanted = Wanted {
         options,
         units: prepared.record.site.units,
         extent: prepared.extent,
-        rows,
+        rows: Rows { all, pressing, apart },
         notes: &|wide, listed| {
             Rc::clone(
                 made.borrow_mut()
@@ -50,7 +51,7 @@ pub(super) fn lay(prepared: &Prepared<'_>, options: &Options) -> Laid {
             )
         },
     };
-    Laid { layout: wanted.layout(), rows }
+    Laid { layout: wanted.layout(), rows: all }
 }
 
 /// Draws it; where `parts` have the plan at a larger scale it shows where each lies, and leaves words and figures
@@ -124,14 +125,12 @@ fn notices(plan: &Plan, laid: &Laid, lists: Option<usize>) -> Vec<String> {
             layout.scale.denominator()
         ));
     }
-    if !laid.is_listed() {
-        all.push(match lists {
-            Some(sheet) => format!("All lists are on sheet {sheet}."),
-            None => format!(
-                "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
-                layout.listed
-            ),
-        });
+    // The columns say which lists are on another sheet.
+    if !laid.is_listed() && lists.is_none() {
+        all.push(format!(
+            "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
+            layout.listed
+        ));
     }
     if plan.points.is_empty() {
         all.push("Nothing to draw yet: add points, then tape from one to the next.".to_owned());
