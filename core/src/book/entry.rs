@@ -47,11 +47,24 @@ impl PartialEq for Entry {
 /// is not understood. Statements are tagged from outside (`"say":{"site":{…}}`): tags inside would
 /// make the reader buffer everything, which costs a phone 100 kB of code to download.
 #[derive(Serialize, Deserialize)]
-struct Whole<S> {
+#[cfg_attr(
+    feature = "schema",
+    derive(schemars::JsonSchema),
+    schemars(
+        title = "One line of a field book",
+        description = "An entry: one thing said by somebody at some time."
+    )
+)]
+pub(super) struct Whole<S> {
+    /// Unique over all books.
     id: EntryId,
+    /// Logical time: greater than that of every entry its author had seen.
     clock: u64,
+    /// The author's wall clock, milliseconds since 1970. For reading, never for ordering.
     at_ms: i64,
+    /// Who wrote it.
     author: AuthorId,
+    /// What it says.
     say: S,
 }
 

@@ -9,10 +9,14 @@
 mod entry;
 mod fold;
 mod lines;
+#[cfg(feature = "schema")]
+mod schema;
 
 pub use entry::{Entry, Said};
 pub use fold::{Fold, Objection, Standing, fold};
 pub use lines::LineError;
+#[cfg(feature = "schema")]
+pub use schema::schema;
 
 use crate::record::EntryId;
 use std::collections::BTreeMap;

@@ -6,6 +6,7 @@ use swingtie_derive::Told;
 
 /// An angle or bearing, kept as it was written beside what it means.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AngleReading {
     /// As typed or said, for instance `84° 30'`.
     pub text: String,
@@ -34,6 +35,7 @@ impl AngleReading {
 
 /// Which way an angle is turned, seen from above.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Rotation {
     /// As the hands of a clock.
@@ -44,6 +46,7 @@ pub enum Rotation {
 
 /// What an angle was read with.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum AngleInstrument {
     /// A hand-held sighting compass.
@@ -61,6 +64,7 @@ pub enum AngleInstrument {
 
 /// How an angle was taken: decides how far it is trusted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AngleHow {
     /// The instrument.
     #[serde(default)]

@@ -8,6 +8,7 @@ use swingtie_derive::Told;
 
 /// What shall become of a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Fate {
     /// Stays.
@@ -22,6 +23,7 @@ pub enum Fate {
 
 /// One attribute of a feature: a length with its reading, or words.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Attribute {
     /// A taped or told length.
@@ -46,6 +48,7 @@ pub type Attributes = LiteMap<String, Attribute>;
 
 /// A thing in the yard, drawn through points.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Feature {
     /// A key of the catalogue (`house`, `fence`, `tree`); unknown keys are kept and drawn plainly.
     pub kind: String,
@@ -59,6 +62,7 @@ pub struct Feature {
     pub fate: Option<Fate>,
     /// Attributes by the catalogue's keys (`trunk_diameter`, `canopy_spread`, `height`).
     #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// Its line or outline is smooth through its points, as of a bed dug by eye.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -73,6 +77,7 @@ pub struct Feature {
 
 /// Where a problem or photo belongs.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum At {
     /// At one or along or around several points.
@@ -86,6 +91,7 @@ pub enum At {
 
 /// How bad a problem is in the recorder's eyes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {
     /// Worth a note.
@@ -111,6 +117,7 @@ impl Severity {
 
 /// How a problem lies at its points.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Spread {
     /// Along a line through them.
@@ -121,6 +128,7 @@ pub enum Spread {
 
 /// Something wrong in the yard.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Problem {
     /// A key such as `wet_spot`, `stump`, `undersized_post`, `other`.
     pub kind: String,
@@ -135,6 +143,7 @@ pub struct Problem {
     pub spread: Option<Spread>,
     /// What was measured of it, by the keys of its kind's rows.
     #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// What was seen.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -150,6 +159,7 @@ pub struct Problem {
 /// The colour a utility mark was seen in. What a colour means is the place's convention, so it is
 /// stored as seen; the uniform colour code of American locators is only the usual reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum MarkColour {
     /// Electric power, cables, conduit, lighting.
@@ -172,6 +182,7 @@ pub enum MarkColour {
 
 /// Paint or flags that show a buried line.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct UtilityMark {
     /// As seen.
     pub colour: MarkColour,
@@ -182,6 +193,7 @@ pub struct UtilityMark {
     pub letters: String,
     /// Ticket, days, widths, by the keys of the marks' rows.
     #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// Told by somebody, not marked.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]

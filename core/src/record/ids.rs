@@ -7,6 +7,7 @@ macro_rules! id {
     ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
         #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
         #[serde(transparent)]
         pub struct $name(pub String);
 

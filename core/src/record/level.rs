@@ -7,6 +7,7 @@ use swingtie_derive::Told;
 
 /// What makes the level line.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LevelWith {
     /// A builder's level or a rotating laser on a tripod.
@@ -36,6 +37,7 @@ impl LevelWith {
 
 /// What the rod stood on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Stood {
     /// Ground or paving: its height is the ground's.
@@ -47,6 +49,7 @@ pub enum Stood {
 /// One reading: how far a point lies below the level line of a set-up. Everything read without moving the level
 /// (the hose, the string) is one set-up: its first reading is the backsight, its last the foresight.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LevelReading {
     /// The entry of the set-up's first reading; none for the first itself, which starts the set-up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -110,6 +113,7 @@ impl Record {
 
 /// The height that one point is said to have: all others count from it.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BenchMark {
     /// The point, something that will still be there: a threshold, a slab corner.
     pub point: PointId,

@@ -7,6 +7,7 @@ use swingtie_derive::Told;
 
 /// One number read off a tape, kept as it was written beside the length it means.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reading {
     /// As typed or said, for instance `12' 6 1/2"`.
     pub text: String,
@@ -27,6 +28,7 @@ impl Reading {
 
 /// Which side of a line, walking from its first to its second point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
     /// To the left of the walker.
@@ -48,6 +50,7 @@ impl Side {
 
 /// On which side of the line from `from` to `to` a point stands.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SideOf {
     /// Where the walker starts.
     pub from: PointId,
@@ -59,6 +62,7 @@ pub struct SideOf {
 
 /// What the length was taken with.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Instrument {
     /// A steel tape or pocket tape.
@@ -78,6 +82,7 @@ pub enum Instrument {
 
 /// How sharply the thing measured to can be found.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Target {
     /// A corner, a jamb, a peg, a nail.
@@ -89,6 +94,7 @@ pub enum Target {
 
 /// How a measurement was taken: decides how far it is trusted.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct How {
     /// The instrument.
     #[serde(default)]
@@ -153,6 +159,7 @@ impl How {
 
 /// One number read on a run.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RunReading {
     /// The point read at.
     pub point: PointId,
@@ -162,6 +169,7 @@ pub struct RunReading {
 
 /// One station and offset from a baseline.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct OffsetRow {
     /// The point fixed.
     pub point: PointId,
@@ -175,6 +183,7 @@ pub struct OffsetRow {
 
 /// How a wall walk turns at the start of a leg.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Turn {
     /// A square corner to the left (a weighted observation, not an assumption).
@@ -191,6 +200,7 @@ pub enum Turn {
 
 /// One wall of a wall walk.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Leg {
     /// The turn made before walking this leg; not used on the first leg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -204,6 +214,7 @@ pub struct Leg {
 
 /// A measurement, or a relation stated as one.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Measurement {
     /// A taped horizontal distance between two points. Two ties fix a point (a swing tie) up to

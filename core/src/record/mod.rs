@@ -17,6 +17,8 @@ mod measurement;
 mod note;
 mod photo;
 mod rows;
+#[cfg(feature = "schema")]
+mod schema;
 mod site;
 mod statement;
 mod tape;

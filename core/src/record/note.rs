@@ -6,6 +6,7 @@ use swingtie_derive::Told;
 
 /// Something told or observed, in words.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Note {
     /// What it is about, a key of [`TOPICS`]; unknown keys are kept and shown as they are.
     pub topic: String,

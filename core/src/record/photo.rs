@@ -7,11 +7,13 @@ use swingtie_derive::Told;
 
 /// Names a photo by the SHA-256 of its bytes, in hexadecimal.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
 #[serde(transparent)]
 pub struct PhotoId(pub String);
 
 /// A photo note; the picture itself lies beside the book.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Photo {
     /// The picture as it is kept: made smaller, upright, without what the camera wrote into it.
     pub id: PhotoId,
@@ -50,6 +52,7 @@ impl Photo {
 
 /// Which way a camera looked.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Facing {
     /// As drawn: counter-clockwise from the plan's x, radians.
@@ -60,6 +63,7 @@ pub enum Facing {
 
 /// A file as the camera wrote it. It may hold where it was taken.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Original {
     /// Its bytes' name.
     pub id: PhotoId,
@@ -74,6 +78,7 @@ pub struct Original {
 
 /// A place in a picture, in fractions of its width and height from its upper left corner.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PictureSpot {
     /// From the left edge, 0 to 1.
     pub across: f64,
@@ -112,6 +117,7 @@ impl PhotoMarks {
 
 /// Something drawn over a picture.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(transform = super::schema::open))]
 #[serde(rename_all = "snake_case")]
 pub enum PhotoMark {
     /// An arrow.

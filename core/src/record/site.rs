@@ -7,6 +7,7 @@ use swingtie_derive::Told;
 
 /// One yard, one book.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Site {
     /// What the recorder calls it.
     pub name: String,
@@ -29,6 +30,7 @@ pub struct Site {
 
 /// A place on the ground with a short label.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Point {
     /// The point itself.
     pub id: PointId,
@@ -41,6 +43,7 @@ pub struct Point {
 
 /// Where one point of the site is on earth (WGS 84).
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Anchor {
     /// The point.
     pub point: PointId,
@@ -59,6 +62,7 @@ pub struct Anchor {
 
 /// Which north a bearing counts from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum NorthKind {
     /// The meridian.
@@ -69,6 +73,7 @@ pub enum NorthKind {
 
 /// The bearing of a line of the site: says where north is.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct North {
     /// Start of the line.
     pub from: PointId,

@@ -11,6 +11,7 @@ use swingtie_derive::Told;
 
 /// One thing said.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(transform = super::schema::open))]
 #[serde(rename_all = "snake_case")]
 pub enum Statement {
     /// What the site is called, how lengths are written. The last one said counts.

@@ -8,6 +8,7 @@ use swingtie_derive::Told;
 /// A tape's own figures and how it hung. Each correction needs its figures; one that lacks some, or
 /// has one that cannot be, adds nothing. Readings stay in the book as read.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default)]
 pub struct Tape {
     /// The length its marks say.
@@ -31,7 +32,7 @@ pub struct Tape {
     /// How hard it was pulled when compared.
     #[serde(skip_serializing_if = "Option::is_none", rename = "standard_pull_newtons")]
     pub standard_pull: Option<Newtons>,
-    /// The ribbon's section.
+    /// The ribbon's section, square metres.
     #[serde(skip_serializing_if = "Option::is_none", rename = "section_square_metres")]
     pub section: Option<f64>,
     /// Its elasticity, pascals; that of steel when not said.
@@ -99,6 +100,7 @@ fn positive(length: &Length) -> bool {
 
 /// How the tape lay when it was not level: reduces a measurement's readings to the horizontal.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Slope {
     /// One end was this much higher than the other, over the longest reading of the measurement;

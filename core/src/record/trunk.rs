@@ -8,6 +8,7 @@ use swingtie_derive::Told;
 
 /// What of a round thing, such as a trunk, a tie was taped to.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Told)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum TapedTo {
     /// To its middle, held beside the trunk; also every thing that is not round.

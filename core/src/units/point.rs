@@ -6,6 +6,7 @@ use std::ops::{Add, Sub};
 
 /// A place in the plan's local frame: metres, x along the held direction, y to its left.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlanPoint {
     /// Along the held direction.
     pub x: Length,

@@ -10,6 +10,7 @@ pub const METRES_PER_INCH: f64 = 0.0254;
 
 /// A length or a signed distance; held in metres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
 #[serde(transparent)]
 pub struct Length(f64);
 
@@ -124,6 +125,7 @@ impl Mul for Length {
 
 /// An angle; held in radians, counter-clockwise positive in the plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
 #[serde(transparent)]
 pub struct Angle(f64);
 

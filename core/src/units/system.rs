@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// How lengths are written on this site.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum UnitSystem {
     /// Feet, inches and fractions: `12' 6 1/2"`.

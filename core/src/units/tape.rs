@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// A temperature in degrees Celsius.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
 #[serde(transparent)]
 pub struct Celsius(pub f64);
 
@@ -24,6 +25,7 @@ impl Celsius {
 
 /// A force in newtons: the pull on a tape.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(!transparent))]
 #[serde(transparent)]
 pub struct Newtons(pub f64);
 

@@ -15,8 +15,8 @@ const SCRIPTS: [(&str, &str); 4] = [
 ];
 
 /// Solves the reference yards, levels and surfaces with scipy, places with PROJ and the sun's with pvlib, for the
-/// tests `network_scipy`, `levels_scipy`, `earth_place` and `earth_sun` to read; and has at hand what `earth_files` reads
-/// files with.
+/// tests `network_scipy`, `levels_scipy`, `earth_place` and `earth_sun` to read; and has at hand what `earth_files` and
+/// `book_schema` read files with.
 ///
 /// # Errors
 /// When a tool cannot be had or a script fails.

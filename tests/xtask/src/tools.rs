@@ -20,8 +20,8 @@ const AXE: &str = "4.14.1";
 /// has).
 const CHECK_GEOJSON: &str = "0.1.14";
 const GEOJSONHINT: &str = "3.2.0";
-/// The Python packages that figures, places on earth and files are compared with.
-const PYTHON: [(&str, &str); 7] = [
+/// The Python packages that figures, places on earth, files and the book's schema are compared with.
+const PYTHON: [(&str, &str); 8] = [
     ("numpy", "2.4.6"),
     ("scipy", "1.17.1"),
     ("shapely", "2.2.0"),
@@ -29,6 +29,7 @@ const PYTHON: [(&str, &str); 7] = [
     ("pvlib", "0.16.1"),
     ("pyogrio", "0.13.0"),
     ("pygeomag", "1.1.0"),
+    ("jsonschema", "4.26.0"),
 ];
 
 /// Adds the wasm target where it is missing.
