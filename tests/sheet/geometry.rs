@@ -184,6 +184,31 @@ fn a_loose_point_shows_where_it_may_stand() {
     assert_eq!(yard.1.points[&"T4".into()].state, PointState::Loose);
 }
 
+/// A tree on such a point is drawn in dots, with a question mark and words; one that is fixed in none of them.
+#[test]
+fn a_thing_whose_place_is_not_fixed_looks_so() {
+    let yard = yard(1);
+    let drawing = draw(&yard, &Options::default());
+    let document = parse(&drawing.svg);
+    let plants = by_id(&document, "layer-plants").expect("plants");
+    let rings = |label: &str| {
+        let (x, y) = mark(&document, label).expect("its mark");
+        let about = |node: &roxmltree::Node<'_, '_>| {
+            node.has_tag_name("circle")
+                && (attribute(*node, "cx") - x).abs() < 0.002
+                && (attribute(*node, "cy") - y).abs() < 0.002
+        };
+        plants.descendants().filter(about).map(|node| node.attribute("stroke-dasharray")).collect::<Vec<_>>()
+    };
+    let (fixed, loose) = (rings("T1"), rings("T4"));
+    assert_eq!((fixed.len(), loose.len()), (3, 3));
+    assert!(loose.iter().all(Option::is_some), "{loose:?}");
+    assert!(loose.iter().all(|dash| !fixed.contains(dash)), "{fixed:?} {loose:?}");
+    let asked = plants.descendants().filter(|node| node.has_tag_name("text") && node.text() == Some("?"));
+    assert_eq!(asked.count(), 1);
+    assert_eq!(super::written(&document).matches("place not fixed").count(), 1);
+}
+
 /// A chosen scale is kept, even when the sheet is then too small; the sheet says so.
 #[test]
 fn a_chosen_scale_is_kept() {

@@ -183,3 +183,43 @@ fn what_is_only_sketched_is_drawn_and_said_to_be() {
     let (cx, cy) = super::mark(&document, "S9").expect("its mark");
     assert!((left.millimetres() - cx).abs() < 0.01 && (top.millimetres() - cy).abs() < 0.01);
 }
+
+/// Labels that follow each other are written as first and last, others one by one; a thing that is none of those with a
+/// name is called by people's own words. Common practice, no source.
+#[test]
+fn rows_name_their_points_and_things_as_people_do() {
+    let places: Vec<(f64, f64)> = (0..8).map(|n| (f64::from(n) * 4.0, f64::from(n % 3) * 5.0)).collect();
+    let (mut record, adjustment) = points(UnitSystem::Metres, &places);
+    for (point, label) in
+        record.points.iter_mut().zip(["H4", "PA1", "PA2", "PA3", "FR3", "FR1", "W1a", "W1b"])
+    {
+        label.clone_into(&mut point.label);
+    }
+    let ids: Vec<_> = record.points.iter().map(|p| p.id.clone()).collect();
+    let mut add = |entry: &str, kind: &str, points: &[usize], (name, note): (&str, &str)| {
+        let points = points.iter().map(|n| ids[*n].clone()).collect();
+        let (name, note) = (name.to_owned(), note.to_owned());
+        record.features.push(recorded(entry, Feature { points, name, note, ..thing(kind, "P1", &[], None) }));
+    };
+    add("a", "patio", &[0, 1, 2, 3], ("", ""));
+    add("b", "fence", &[3, 4, 5], ("", ""));
+    add("c", "window", &[6, 7], ("", ""));
+    add("d", "other", &[0], ("", "old hand pump"));
+    add("e", "other", &[4], ("bird bath", "Bird bath"));
+    let all = written(&parse(&draw(&(record, adjustment), &Options::default()).svg));
+    for words in
+        ["H4, PA1–PA3 Patio", "PA3, FR3, FR1 Fence", "W1a–W1b Window", "H4 Old hand pump.", "FR3 Bird bath."]
+    {
+        assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
+    }
+    assert!(!all.contains("Something else") && !all.contains("Bird bath. Bird bath"), "{all}");
+}
+
+/// What nobody said has no place in the title block.
+#[test]
+fn the_title_block_has_no_empty_cells() {
+    let bare = points(UnitSystem::Metres, &[(0.0, 0.0), (5.0, 5.0)]);
+    let all = written(&parse(&draw(&bare, &Options::default()).svg));
+    assert!(!all.contains("not said") && !all.contains("Client") && !all.contains("Measured by"), "{all}");
+    assert!(all.contains("Revision 1") && all.contains("Scale at sheet size"), "{all}");
+}

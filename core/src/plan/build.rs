@@ -1,6 +1,7 @@
 //! From record and adjustment to the plan.
 
 use super::arc::Arc;
+use super::outside::out_of_buildings;
 use super::smooth::Smooth;
 use super::{Bounds, NorthArrow, Outline, PlacedPoint, PlacedProblem, Plan, Shape, Taped, What};
 use crate::network::{Adjustment, PointState};
@@ -31,6 +32,7 @@ impl Plan {
                 None => plan.unplaced.push((point.id.clone(), point.label.clone())),
             }
         }
+        out_of_buildings(record, &mut plan.points);
         let places = Places::new(record, &plan.points);
         let shapes = places.shapes(record);
         let taped = record.measurements.iter().flat_map(|m| places.taped(&m.entry, &m.what)).collect();

@@ -6,6 +6,7 @@ pub mod amounts;
 mod arc;
 mod build;
 mod ground;
+mod outside;
 mod photos;
 mod pointing;
 pub mod quantities;

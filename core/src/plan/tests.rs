@@ -51,6 +51,36 @@ fn triangle() -> (Record, Adjustment) {
     (record, adjustment)
 }
 
+/// What hangs on one tape is not drawn in the house, but as far from the tape's end as was read, and as near to the guess
+/// as may be: plain arithmetic.
+#[test]
+fn what_may_stand_anywhere_on_a_circle_is_drawn_outdoors() {
+    let (mut record, mut adjustment) = triangle();
+    record.features.push(recorded("house", feature("house", &["A", "B", "C"])));
+    let drawn = |record: &Record, adjustment: &mut Adjustment, guess: (f64, f64)| {
+        let fix = adjustment.points.get_mut(&PointId::from("D")).unwrap();
+        fix.guess = Some(PlanPoint::from_metres(guess.0, guess.1));
+        fix.freedom =
+            Some(Freedom::OnCircle { centre: PointId::from("B"), radius: Length::from_metres(1.0) });
+        let plan = Plan::build(record, adjustment);
+        plan.points.iter().find(|p| p.label == "D").unwrap().at.metres()
+    };
+    // 1 m left of B stands on the wall A–B; 45 degrees up from it is indoors.
+    let half = std::f64::consts::FRAC_1_SQRT_2;
+    let (x, y) = drawn(&record, &mut adjustment, (4.0 - half, half));
+    assert!((crate::units::float::hypot(x - 4.0, y) - 1.0).abs() < 1e-9);
+    assert!(!crate::units::outline::inside(
+        &[(0.0, 0.0), (4.0, 0.0), (4.0, 3.0)].map(|(x, y)| PlanPoint::from_metres(x, y)),
+        PlanPoint::from_metres(x, y)
+    ));
+    let off = (crate::units::float::atan2(y, x - 4.0).to_degrees() - 135.0).rem_euclid(360.0);
+    assert!((45.0..60.0).contains(&off.min(360.0 - off)), "{off}");
+    // Outdoors it stays where it is; so it does where there is no house.
+    assert_eq!(drawn(&record, &mut adjustment, (5.0, 0.0)), (5.0, 0.0));
+    record.features.clear();
+    assert_eq!(drawn(&record, &mut adjustment, (4.0 - half, half)), (4.0 - half, half));
+}
+
 #[test]
 fn a_loose_point_is_drawn_at_its_guess_and_one_without_is_named() {
     let (record, adjustment) = triangle();

@@ -7,13 +7,14 @@ use super::furniture::{Subject, TEXT, diamond, diamond_reach};
 use super::geometry::{Frame, Spot, inside};
 use super::heights;
 use super::labels::{Board, Group, Kind, Pose, Slab, Words, tied};
+use super::layers::Layer;
 use super::layout::Layout;
 use super::naming;
 use super::pen::{Dash, Face, INK, Pen};
 use super::photos;
 use super::picture::{Picture, Role};
 use super::points;
-use super::symbols::{self, Figure, Layer, Letter, Manner, free_letters};
+use super::symbols::{self, Figure, Letter, Manner, free_letters};
 use super::utilities;
 use super::view::View;
 use crate::plan::{Ground, Outline, PlacedPhoto, Plan, Shape, What, pointing};
@@ -194,7 +195,7 @@ impl<'a> Scene<'a> {
                 }
                 (Figure::Circle { centre, inner, outer }, _) => {
                     let trunk = self.trunk(*centre, *inner);
-                    board.take(Slab::of(&trunk));
+                    board.take(Slab::of(&item.manner.reach_round(trunk)));
                     if let Some(r) = outer {
                         board.avoid(&fittings::ring(*centre, *r, 48), true, 0.8);
                     }
@@ -251,7 +252,9 @@ impl<'a> Scene<'a> {
             let own = match (&item.figure, &item.shape.what) {
                 (Figure::Spot(at), What::Feature(kind)) => item.manner.reach(fittings::reach(kind, *at)),
                 (Figure::Spot(at), What::Mark { colour, .. }) => utilities::reach(*at, *colour),
-                (Figure::Circle { centre, inner, .. }, _) => self.trunk(*centre, *inner),
+                (Figure::Circle { centre, inner, .. }, _) => {
+                    item.manner.reach_round(self.trunk(*centre, *inner))
+                }
                 _ => continue,
             };
             own.corners().into_iter().for_each(|corner| all.extend(corner));
@@ -321,7 +324,7 @@ impl<'a> Scene<'a> {
         for problem in &self.plan.problems {
             let Some(at) = problem.at else { continue };
             if let Some((places, closed)) = problem.outline.as_ref().and_then(|o| edge(o, self.view)) {
-                outlines.polyline(&places, closed, Pen::line(0.25).dashed(Dash::Short));
+                outlines.polyline(&places, closed, Pen::line(0.25).dashed(Dash::ThreeDots));
                 board.avoid(&places, closed, 1.0);
             }
             let (number, severity) = (problem.number.to_string(), problem.severity);

@@ -28,7 +28,8 @@ pub(super) fn fitting(picture: &mut Picture, kind: &str, at: Spot) {
         "gas_meter" => lettered_box(picture, at, "G"),
         "water_meter" => lettered_box(picture, at, "W"),
         "vent" => lettered_box(picture, at, "V"),
-        "post" => picture.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.35).filled(PAPER)),
+        // As the posts of a gate.
+        "post" => picture.rect(&Frame::around(at, 1.0, 1.0), Pen::line(0.18).filled(INK)),
         "hose_bib" => polygon(picture, &[(0.0, -1.9), (1.8, 1.3), (-1.8, 1.3)]),
         "downspout" => {
             polygon(picture, &[(-1.4, -1.4), (1.4, -1.4), (1.4, 1.4), (-1.4, 1.4)]);

@@ -302,17 +302,22 @@ pub(super) fn title(
         (0.72, [("Client", site.client.as_str()), ("Revision", revision)]),
         (0.58, [("Measured by", &site.surveyor), ("Measured on", &day(&site.date))]),
         (0.58, [("Scale at sheet size", &scale), ("Units", units)]),
-        (if number.is_some() { 0.72 } else { 1.0 }, last),
+        (0.72, last),
     ];
-    for (share, [left, right]) in rows {
-        let middle = wide * share;
-        picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
-        cell(&mut picture, spot(0.0, y), middle - 2.0, left);
-        if share < 1.0 {
-            picture.line(spot(middle, y), spot(middle, y + 7.4), Pen::line(0.18));
-            cell(&mut picture, spot(middle + 1.6, y), wide - middle - 1.6, right);
+    for (share, cells) in rows {
+        // What nobody said has no cell; the size of the sheet is known when it is laid out.
+        let said = |(caption, value): &&(&str, &str)| !value.trim().is_empty() || *caption == "Sheet size";
+        let cells: Vec<(&str, &str)> = cells.iter().filter(said).copied().collect();
+        let middle = if cells.len() > 1 { wide * share } else { wide };
+        if let Some(first) = cells.first() {
+            picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
+            cell(&mut picture, spot(0.0, y), middle - 2.0, *first);
         }
-        y += 7.4;
+        if let Some(second) = cells.get(1) {
+            picture.line(spot(middle, y), spot(middle, y + 7.4), Pen::line(0.18));
+            cell(&mut picture, spot(middle + 1.6, y), wide - middle - 1.6, *second);
+        }
+        y += if cells.is_empty() { 0.0 } else { 7.4 };
     }
     y -= 0.4;
     picture.line(spot(0.0, 0.0), spot(wide, 0.0), Pen::line(0.5));
@@ -320,7 +325,6 @@ pub(super) fn title(
 }
 
 fn cell(picture: &mut Picture, at: Spot, room: f64, (caption, value): (&str, &str)) {
-    let value = if value.trim().is_empty() { "not said" } else { value };
     picture.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)), caption);
     picture.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
 }

@@ -7,6 +7,7 @@ use super::pen::{Dash, Face, PALE, Pen};
 use super::picture::{Picture, Role, Step};
 use super::symbols::{self, Figure, Manner};
 use super::text::fit;
+use super::words::OTHER;
 use super::{dimensions, heights, photos, points, utilities};
 use crate::network::{Freedom, PointState};
 use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
@@ -123,19 +124,27 @@ fn feature_entries(plan: &Plan) -> Vec<Entry> {
     known.iter().map(|(key, shape)| feature_entry(key, shape)).collect()
 }
 
+/// What the list or its label names.
+const UNNAMED: &str = "Other thing, as named";
+
 fn feature_entry(key: &str, shape: &Shape) -> Entry {
     let figure = match &shape.outline {
         Outline::Spot(_) => Figure::Spot(spot(MIDDLE.x - 1.0, MIDDLE.y)),
         Outline::Line(_) if matches!(key, "door" | "window") => {
             Figure::Line(vec![spot(2.0, MIDDLE.y), spot(7.0, MIDDLE.y)])
         }
+        // Its posts stand out at both ends.
+        Outline::Line(_) if key == "gate" => Figure::Line(vec![spot(1.0, MIDDLE.y), spot(8.0, MIDDLE.y)]),
         Outline::Line(_) => Figure::Line(across()),
         Outline::Area(_) => Figure::Area(Frame::new(0.5, 0.5, WIDE - 0.5, HIGH - 0.5).corners().to_vec()),
         Outline::Circle { inner, outer, .. } => {
             Figure::Circle { centre: MIDDLE, inner: inner.map(|_| 0.75), outer: outer.map(|_| 2.2) }
         }
     };
-    let name = kind(key).map_or("Something else", |kind| kind.name);
+    let name = match key {
+        OTHER => UNNAMED,
+        key => kind(key).map_or(UNNAMED, |kind| kind.name),
+    };
     entry(name, |picture| {
         if matches!(key, "door" | "window") {
             picture.polyline(&across(), false, Pen::line(0.7));
@@ -179,14 +188,30 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
             picture.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Dots));
         }));
     }
-    if plan.shapes.iter().any(|s| !s.certain && !s.told) {
-        entries.push(entry("Through points not determined", |picture| {
-            picture.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Short));
+    let canopy = |s: &Shape| matches!((&s.outline, &s.what), (Outline::Circle { outer: Some(_), .. }, What::Feature(k)) if k != "shrub");
+    if plan.shapes.iter().any(canopy) {
+        entries.push(entry("Edge of a canopy", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.25).dashed(Dash::Crown));
+        }));
+    }
+    let unfixed = || plan.shapes.iter().filter(|s| !s.certain && !s.told);
+    let spread = |s: &Shape| matches!(s.outline, Outline::Line(_) | Outline::Area(_));
+    if unfixed().any(|s| !spread(s)) {
+        entries.push(entry("Place not fixed", |picture| {
+            let unfixed = Manner { certain: false, ..Manner::PLAIN };
+            symbols::draw(picture, "drain", &Figure::Spot(spot(3.2, 2.4)), unfixed, None);
+        }));
+    }
+    if unfixed().any(spread) {
+        entries.push(entry("Place of a corner or end not fixed", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.35).dashed(Dash::Doubt));
         }));
     }
     if layers.utilities && plan.shapes.iter().any(|s| s.zone.is_some()) {
         entries.push(entry("Hand dig; see local law", |picture| {
-            utilities::zone(picture, &Figure::Line(across()), 1.5);
+            // Round at its ends.
+            let ends = vec![spot(1.5, MIDDLE.y), spot(WIDE - 1.5, MIDDLE.y)];
+            utilities::zone(picture, &Figure::Line(ends), 1.5);
         }));
     }
     if plan.shapes.iter().any(|s| s.fate == Some(Fate::Remove)) {
@@ -224,6 +249,11 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     let danger = |p: &PlacedProblem| p.at.is_some() && p.severity == Severity::Danger;
     if layers.problems && plan.problems.iter().any(danger) {
         entries.push(diamond_entry("Danger, see list", Severity::Danger));
+    }
+    if layers.problems && plan.problems.iter().any(|p| p.at.is_some() && p.outline.is_some()) {
+        entries.push(entry("How far a problem reaches", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.25).dashed(Dash::ThreeDots));
+        }));
     }
     if subject.photos.iter().any(|photo| photo.at.is_some()) {
         entries.push(entry("Photo and its view", |picture| {

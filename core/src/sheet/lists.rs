@@ -5,10 +5,12 @@ use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragrap
 use super::geometry::spot;
 use super::labels::LEADING;
 use super::pen::Face;
-use super::picture::Picture;
+use super::picture::{Picture, Role};
 use super::text::{fit, width, wrap};
 use super::utilities;
-use super::words::{Sentences, WORKED_OUT, capital, fate, full_name, known, name_of, own_name, plain, with};
+use super::words::{
+    OTHER, Sentences, WORKED_OUT, capital, fate, full_name, known, name_of, own_name, plain, with,
+};
 use crate::checks::{Concern, Line};
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
@@ -156,8 +158,14 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     let found = subject.record.problems.iter().find(|p| p.entry == placed.entry).map(|p| &p.what);
     let measured =
         found.map(|p| known(subject.record.site.units, &p.attributes, evidence(&p.kind))).unwrap_or_default();
-    words.add(&with(&name, &measured));
-    words.add(&capital(placed.note.trim()));
+    let note = capital(placed.note.trim());
+    if placed.kind == OTHER && !note.is_empty() {
+        words.add(&note);
+        words.add(&capital(&measured));
+    } else {
+        words.add(&with(&name, &measured));
+        words.add(&note);
+    }
     if found.is_some_and(|p| p.told) {
         words.add("As told, not seen");
     }
@@ -227,7 +235,7 @@ fn things(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
         rows.extend(told.into_iter().map(|f| thing(subject, f, wide)));
         if !bare.is_empty() {
             let names: Vec<String> = bare.iter().map(|f| points(subject, &f.points)).collect();
-            rows.push(keyed(&names.join(", "), &name_of(&first.kind), wide));
+            rows.push(keyed(&names.join("; "), &name_of(&first.kind), wide));
         }
         same = rest;
     }
@@ -240,9 +248,16 @@ fn is_bare(f: &Feature) -> bool {
 }
 
 fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
-    let name = full_name(f);
+    let note = capital(f.note.trim());
+    let named = f.kind != OTHER || own_name(f).is_some() || note.is_empty();
     let mut words = Sentences::default();
-    words.add(&with(&name, &known(subject.record.site.units, &f.attributes, asked(&f.kind))));
+    let measured = known(subject.record.site.units, &f.attributes, asked(&f.kind));
+    if named {
+        words.add(&with(&full_name(f), &measured));
+    } else {
+        words.add(&note);
+        words.add(&capital(&measured));
+    }
     words.add(fate(f.fate));
     if f.told {
         words.add("As told");
@@ -250,17 +265,35 @@ fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
     if f.points.iter().any(|p| subject.sketched.contains(p)) {
         words.add("Sketched, not measured");
     }
-    words.add(&capital(f.note.trim()));
+    if named && own_name(f).is_none_or(|own| !own.eq_ignore_ascii_case(&note)) {
+        words.add(&note);
+    }
     keyed(&points(subject, &f.points), &words.0, wide)
 }
 
-/// A row whose sign is a label; a long one would be cut and goes into the words.
+/// A row whose sign is a label: a long one reaches into the words' room, or stands above them.
 fn keyed(label: &str, words: &str, wide: f64) -> Block {
-    if width(label, TEXT, true) <= SIGN - 1.2 {
-        labelled(label, words, wide)
-    } else {
-        labelled("", &format!("{label}: {words}"), wide)
+    const GAP: f64 = 1.2;
+    let long = width(label, TEXT, true) + GAP;
+    if long <= SIGN {
+        return labelled(label, words, wide);
     }
+    let face = Face::of(TEXT).bold();
+    let mut picture = Picture::default();
+    if long + GAP + width(words, TEXT, false) <= wide {
+        picture.text(spot(0.0, TEXT * 0.82), face, label);
+        picture.text(spot(long + GAP, TEXT * 0.82), Face::of(TEXT), words);
+        return Block { picture, height: TEXT * LEADING, gap: 0.7, keep: false };
+    }
+    let mut y = 0.0;
+    // Bold letters are wider than those that lines are broken by.
+    for line in wrap(label, TEXT, wide / 1.15) {
+        picture.text(spot(0.0, y + TEXT * 0.82), face, &line);
+        y += TEXT * LEADING;
+    }
+    let below = labelled("", words, wide);
+    picture.group(Role::Moved(spot(0.0, y)), below.picture);
+    Block { picture, height: y + below.height, gap: 0.7, keep: false }
 }
 
 // ---- notes, photos, what is left -------------------------------------------------------------------
@@ -321,11 +354,53 @@ fn place(subject: &Subject<'_>, at: &At) -> Option<String> {
     }
 }
 
-/// Labels of points: `H1`, `D1–D2`, `H1–H6`.
+/// Labels of points, those that follow each other as first and last: `H1`, `H1–H6`, `H4, PA1–PA3`.
 fn points(subject: &Subject<'_>, ids: &[PointId]) -> String {
-    match ids {
-        [] => "nowhere".to_owned(),
-        [one] => subject.label(one).to_owned(),
-        [first, .., last] => format!("{}–{}", subject.label(first), subject.label(last)),
+    if ids.is_empty() {
+        return "nowhere".to_owned();
+    }
+    let mut runs: Vec<(&str, Option<&str>)> = Vec::new();
+    let mut step = None;
+    for id in ids {
+        let label = subject.label(id);
+        if let Some((first, last)) = runs.last_mut() {
+            let next =
+                follows(last.unwrap_or(first), label).filter(|next| last.is_none() || step == Some(*next));
+            if next.is_some() {
+                (*last, step) = (Some(label), next);
+                continue;
+            }
+        }
+        runs.push((label, None));
+    }
+    let run = |(first, last): &(&str, Option<&str>)| match last {
+        Some(last) => format!("{first}–{last}"),
+        None => (*first).to_owned(),
+    };
+    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+}
+
+/// Whether the one label is next to the other, up or down: by its last number, or by its last letter.
+fn follows(one: &str, next: &str) -> Option<bool> {
+    let stem = |label: &str| label.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let (before, number) = one.split_at_checked(stem(one))?;
+    let (before_next, number_next) = next.split_at_checked(stem(next))?;
+    let numbers = number.parse::<u64>().ok().zip(number_next.parse::<u64>().ok());
+    if let Some((a, b)) = numbers.filter(|_| before == before_next) {
+        return step(a, b);
+    }
+    let last = |label: &str| label.chars().next_back().filter(char::is_ascii_alphabetic).map(u64::from);
+    let same = one.get(..one.len().checked_sub(1)?) == next.get(..next.len().checked_sub(1)?);
+    last(one).zip(last(next)).filter(|_| same && one.len() > 1).and_then(|(a, b)| step(a, b))
+}
+
+/// Up, down, or not next to each other.
+fn step(a: u64, b: u64) -> Option<bool> {
+    if a.checked_add(1) == Some(b) {
+        Some(true)
+    } else if b.checked_add(1) == Some(a) {
+        Some(false)
+    } else {
+        None
     }
 }

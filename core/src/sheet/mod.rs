@@ -18,6 +18,7 @@ mod furniture;
 mod geometry;
 mod heights;
 mod labels;
+mod layers;
 mod layout;
 mod legend;
 mod levelled;

@@ -8,12 +8,16 @@ use super::pen::Face;
 use super::symbols::Figure;
 use super::text::width;
 use super::utilities;
+use super::words::OTHER;
 use crate::plan::{Outline, PlacedPoint, Shape, What};
 use crate::record::{Fate, kind};
 
 /// What leaving a label out costs, in millimetres or so of line work covered.
 const POINT: f64 = 70.0;
 const NAME: f64 = 60.0;
+
+/// Beside a thing on a point that is not determined.
+const UNFIXED: &str = "place not fixed";
 
 /// The label of every point, with the name of what stands on it.
 pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
@@ -26,10 +30,18 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
         // Corners, trees and control stand out; jambs and fittings step back.
         let face = if leads(scene, point) { Face::of(TEXT).bold() } else { Face::of(TEXT) };
         let label = Words::wrapped(&point.label, face, 24.0, 1);
-        let wraps = match name_on(scene, point) {
+        let unfixed = scene
+            .items_at(point.at)
+            .any(|item| stands_on(&item.shape.outline, point.at) && !item.shape.certain && !item.shape.told);
+        let name = match (name_on(scene, point), unfixed) {
+            (name, false) => name.map(str::to_owned),
+            (None, true) => Some(UNFIXED.to_owned()),
+            (Some(name), true) => Some(format!("{name}, {UNFIXED}")),
+        };
+        let wraps = match name {
             None => vec![label],
             Some(name) => {
-                let wraps = wraps(name, Face::of(TEXT).italic(), 30.0).into_iter();
+                let wraps = wraps(&name, Face::of(TEXT).italic(), 30.0).into_iter();
                 wraps.map(|wrapped| label.iter().cloned().chain(wrapped).collect()).collect()
             }
         };
@@ -117,7 +129,10 @@ pub(super) fn lines<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
 
 /// What to write on a shape: its name and what shall become of it.
 fn name(shape: &Shape) -> String {
-    format!("{}{}", own_name(shape).unwrap_or_else(|| usual_name(shape)), fate(shape))
+    let note = shape.note.trim();
+    let other = matches!(&shape.what, What::Feature(key) if key == OTHER) && !note.is_empty();
+    let usual = || if other { note } else { usual_name(shape) };
+    format!("{}{}", own_name(shape).unwrap_or_else(usual), fate(shape))
 }
 
 fn fate(shape: &Shape) -> &'static str {

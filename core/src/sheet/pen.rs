@@ -52,16 +52,26 @@ pub(super) const PAPER: Colour = Colour(0xff_ff_ff);
 pub(super) enum Dash {
     /// Exists at the ground.
     Solid,
-    /// Overhead, buried, or not certain.
+    /// Overhead or buried.
     Short,
-    /// A canopy's edge: long dashes, told from every other ring.
+    /// Where sheets join: long dashes.
     Canopy,
-    /// Where a point may be.
+    /// A canopy's edge: a long dash and a short one.
+    Crown,
+    /// Where a point may be, and what hangs on it.
     Doubt,
+    /// A line of the law, not of the ground: a long dash and a dot (ISO 128 type 04).
+    LongDot,
+    /// Where water runs: a dash and two dots (ISO 128 type 12).
+    TwoDots,
+    /// How far a problem reaches: a dash and three dots (ISO 128 type 14).
+    ThreeDots,
     /// A contour far from readings: more gap than line.
     Far,
     /// As told.
     Dots,
+    /// The sign of a thing whose place is not fixed: dots as close as a small sign needs them.
+    Fine,
     /// Lot line: a long dash and two dots (ISO 128 type 05).
     LongTwoDots,
 }
@@ -97,6 +107,10 @@ impl Pen {
     pub const fn filled(self, colour: Colour) -> Self {
         Self { fill: Some(colour), ..self }
     }
+    /// The same in dots, nothing filled but with paper.
+    pub fn doubtful(self) -> Self {
+        Self { width: self.width.max(0.25), dash: Dash::Fine, fill: self.fill.map(|_| PAPER), ..self }
+    }
     /// The same in greys.
     pub fn grey(self) -> Self {
         Self { colour: self.colour.grey(), fill: self.fill.map(Colour::grey), ..self }
@@ -108,6 +122,11 @@ impl Pen {
             Dash::Solid => (Vec::new(), self.round),
             Dash::Short => (vec![2.0, 1.0], self.round),
             Dash::Canopy => (vec![6.0, 1.2], self.round),
+            Dash::Crown => (vec![5.0, 1.0, 1.6, 1.0], self.round),
+            Dash::Fine => (vec![0.01, 0.6], true),
+            Dash::LongDot => (vec![7.0, 1.6, 0.01, 1.6], true),
+            Dash::TwoDots => (vec![3.0, 1.0, 0.01, 1.0, 0.01, 1.0], true),
+            Dash::ThreeDots => (vec![3.0, 1.0, 0.01, 1.0, 0.01, 1.0, 0.01, 1.0], true),
             Dash::Far => (vec![1.2, 2.0], self.round),
             Dash::Doubt => (vec![0.7, 1.4], self.round),
             Dash::Dots => (vec![0.01, (3.0 * self.width).max(0.9)], true),

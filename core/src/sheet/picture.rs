@@ -98,15 +98,22 @@ impl Picture {
     }
     /// The same in greys.
     pub fn grey(&self) -> Self {
-        let grey = |item: &Item| match item {
-            Item::Group(role, inner) => Item::Group(role.clone(), inner.grey()),
-            Item::Line(a, b, pen) => Item::Line(*a, *b, pen.grey()),
-            Item::Path(steps, pen) => Item::Path(steps.clone(), pen.grey()),
-            Item::Circle(centre, radius, pen) => Item::Circle(*centre, *radius, pen.grey()),
-            Item::Rect(frame, pen) => Item::Rect(*frame, pen.grey()),
-            Item::Text(at, face, words) => Item::Text(*at, face.grey(), words.clone()),
+        self.changed(Pen::grey, Face::grey)
+    }
+    /// The same as a thing of which nobody knows where it stands.
+    pub fn doubtful(&self) -> Self {
+        self.changed(Pen::doubtful, |face| face)
+    }
+    fn changed(&self, pen: impl Fn(Pen) -> Pen + Copy, face: impl Fn(Face) -> Face + Copy) -> Self {
+        let change = |item: &Item| match item {
+            Item::Group(role, inner) => Item::Group(role.clone(), inner.changed(pen, face)),
+            Item::Line(a, b, own) => Item::Line(*a, *b, pen(*own)),
+            Item::Path(steps, own) => Item::Path(steps.clone(), pen(*own)),
+            Item::Circle(centre, radius, own) => Item::Circle(*centre, *radius, pen(*own)),
+            Item::Rect(frame, own) => Item::Rect(*frame, pen(*own)),
+            Item::Text(at, own, words) => Item::Text(*at, face(*own), words.clone()),
         };
-        Self(self.0.iter().map(grey).collect())
+        Self(self.0.iter().map(change).collect())
     }
     /// All words, each with how they are set.
     pub fn words<'a>(&'a self, each: &mut impl FnMut(&'a str, Face)) {

@@ -6,7 +6,8 @@
 //! Line widths are of the series of ISO 128-2.
 
 use super::fittings::{fitting, ring};
-use super::geometry::{Frame, Spot, along, clockwise, hatch, sides};
+use super::furniture::TEXT;
+use super::geometry::{Frame, Spot, along, clockwise, hatch, sides, spot};
 use super::labels::Slab;
 use super::pen::{Colour, Dash, Face, Hang, INK, PALE, PAPER, Pen};
 use super::picture::{Picture, Step};
@@ -20,58 +21,6 @@ pub(super) enum Figure {
     Line(Vec<Spot>),
     Area(Vec<Spot>),
     Circle { centre: Spot, inner: Option<f64>, outer: Option<f64> },
-}
-
-/// The groups of the drawing, in drawing order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Layer {
-    Ground,
-    Hard,
-    Lot,
-    House,
-    Openings,
-    Fences,
-    Plants,
-    Fittings,
-}
-
-impl Layer {
-    pub const ALL: [Self; 8] = [
-        Self::Ground,
-        Self::Hard,
-        Self::Lot,
-        Self::House,
-        Self::Openings,
-        Self::Fences,
-        Self::Plants,
-        Self::Fittings,
-    ];
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Ground => "ground",
-            Self::Hard => "hard",
-            Self::Lot => "lot-told",
-            Self::House => "house",
-            Self::Openings => "openings",
-            Self::Fences => "fences",
-            Self::Plants => "plants",
-            Self::Fittings => "fittings",
-        }
-    }
-    pub fn of(kind: &str) -> Self {
-        match kind {
-            "lawn" | "bed" | "wet_spot" | "pool" | "rock" | "low_point" | "high_point" | "swale"
-            | "eroded" | "sun" | "drain_field" | "easement" => Self::Ground,
-            "patio" | "drive" | "path" | "deck" | "steps" | "kerb" | "play" | "dog_run" | "pad" | "bins"
-            | "compost" | "access" | "curved_edge" => Self::Hard,
-            "lot_line" | "pin" | "setback" => Self::Lot,
-            "house" | "outbuilding" => Self::House,
-            "door" | "window" | "roof_edge" => Self::Openings,
-            "wall" | "fence" | "gate" | "post" => Self::Fences,
-            "tree" | "neighbour_tree" | "stump" | "shrub" | "hedge" | "pot" => Self::Plants,
-            _ => Self::Fittings,
-        }
-    }
 }
 
 /// How sure, and what shall become of it.
@@ -90,14 +39,29 @@ impl Manner {
     fn is_doubtful(self) -> bool {
         self.told || !self.certain
     }
-    /// The room of a sign drawn so: one that is doubtful has a ring around it.
+    /// Whether nobody knows where it stands, though it was not merely told.
+    fn is_unfixed(self) -> bool {
+        !self.told && !self.certain
+    }
+    /// The room of a sign drawn so: one that was told has a ring around it, one without a fixed place a question mark
+    /// beside it.
     pub fn reach(self, sign: Frame) -> Frame {
-        if self.is_doubtful() { Frame::around(sign.centre(), DOUBT + 0.2, DOUBT + 0.2) } else { sign }
+        if self.told {
+            Frame::around(sign.centre(), DOUBT + 0.2, DOUBT + 0.2)
+        } else if self.is_unfixed() {
+            Frame { y0: sign.y0 - 1.2, x1: sign.x1 + 2.2, ..sign }
+        } else {
+            sign
+        }
+    }
+    /// The same of a trunk's rings, which show by themselves what was told.
+    pub fn reach_round(self, trunk: Frame) -> Frame {
+        if self.is_unfixed() { self.reach(trunk) } else { trunk }
     }
     fn dash(self, usual: Dash) -> Dash {
         match (self.told, self.certain) {
             (true, _) => Dash::Dots,
-            (_, false) => Dash::Short,
+            (_, false) => Dash::Doubt,
             _ => usual,
         }
     }
@@ -126,9 +90,15 @@ pub(super) fn draw(
         Figure::Area(places) => area(picture, kind, places, manner),
         Figure::Line(places) => line(picture, kind, places, manner, letters),
         Figure::Circle { centre, inner, outer } => circle(picture, kind, *centre, *inner, *outer, manner),
+        Figure::Spot(at) if manner.is_unfixed() => {
+            let mut sign = Picture::default();
+            fitting(&mut sign, kind, *at);
+            picture.append(sign.doubtful());
+            question(picture, &super::fittings::reach(kind, *at));
+        }
         Figure::Spot(at) => {
             fitting(picture, kind, *at);
-            if manner.is_doubtful() {
+            if manner.told {
                 let pen = Pen::line(0.25).dashed(manner.dash(Dash::Solid));
                 picture.circle(fitting_middle(kind, *at), DOUBT, pen);
             }
@@ -143,6 +113,12 @@ pub(super) fn draw(
             picture.lines(&strokes, Pen::line(0.35));
         }
     }
+}
+
+/// The question mark beside the sign of a thing whose place is not fixed.
+fn question(picture: &mut Picture, sign: &Frame) {
+    let at = spot(sign.x1 + 1.1, sign.y0 + 0.7);
+    picture.text(at, Face::of(TEXT).bold().hang(Hang::Middle), "?");
 }
 
 /// Where the strokes of the cross on what is to be removed begin: at a sign's edge, so that both can be read.
@@ -190,8 +166,11 @@ fn cross(picture: &mut Picture, at: Spot, half: f64, width: f64) {
 }
 
 fn area(picture: &mut Picture, kind: &str, places: &[Spot], manner: Manner) {
-    let buried = matches!(kind, "septic" | "drain_field" | "easement" | "sun" | "eroded");
-    let usual = if buried { Dash::Short } else { Dash::Solid };
+    let usual = match kind {
+        "septic" | "drain_field" | "sun" | "eroded" => Dash::Short,
+        "easement" => Dash::LongDot,
+        _ => Dash::Solid,
+    };
     let pen = Pen::line(weight(kind)).dashed(manner.dash(usual));
     let fine = Pen::line(0.13).coloured(PALE);
     match kind {
@@ -239,7 +218,10 @@ fn area(picture: &mut Picture, kind: &str, places: &[Spot], manner: Manner) {
 fn line(picture: &mut Picture, kind: &str, places: &[Spot], manner: Manner, letters: Option<&[Letter]>) {
     let usual = match kind {
         "lot_line" => Dash::LongTwoDots,
-        "overhead_wire" | "roof_edge" | "setback" | "swale" | "pet_path" => Dash::Short,
+        "overhead_wire" | "roof_edge" => Dash::Short,
+        "setback" => Dash::LongDot,
+        "swale" => Dash::TwoDots,
+        "pet_path" => Dash::Far,
         _ => Dash::Solid,
     };
     let dash = if kind == "lot_line" { usual } else { manner.dash(usual) };
@@ -360,17 +342,23 @@ fn circle(
         }
         _ => {
             if let Some(r) = outer {
-                picture.circle(centre, r, pen.dashed(manner.dash(Dash::Canopy)));
+                picture.circle(centre, r, pen.dashed(manner.dash(Dash::Crown)));
             }
             // A trunk is drawn at its true size, but never so small that it gets lost.
             let trunk = inner.unwrap_or(0.0).max(0.75);
+            let mut sign = Picture::default();
             if manner.is_doubtful() {
-                picture.circle(centre, trunk, pen.filled(PAPER));
+                sign.circle(centre, trunk, pen.dashed(manner.dash(Dash::Solid)).filled(PAPER));
             } else {
-                picture.circle(centre, trunk, Pen::fill(Colour(0x4a_4a_4a)));
+                sign.circle(centre, trunk, Pen::fill(Colour(0x4a_4a_4a)));
             }
-            picture.circle(centre, trunk + 0.9, Pen::line(0.25));
+            sign.circle(centre, trunk + 0.9, Pen::line(0.25));
+            picture.append(if manner.is_unfixed() { sign.doubtful() } else { sign });
         }
+    }
+    if manner.is_unfixed() {
+        let r = inner.unwrap_or(0.0).max(0.75) + 0.95;
+        question(picture, &Frame::around(centre, r, r));
     }
 }
 

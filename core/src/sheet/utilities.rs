@@ -55,7 +55,7 @@ pub(super) fn draw(
     let line = line(colour);
     let dash = match (manner.told, manner.certain) {
         (true, _) => Dash::Dots,
-        (_, false) => Dash::Short,
+        (_, false) => Dash::Doubt,
         _ => Dash::Solid,
     };
     let pen = Pen::line(0.5).coloured(line.ink).dashed(dash);

@@ -46,10 +46,16 @@ pub(crate) fn own_name(f: &Feature) -> Option<&str> {
     (!name.is_empty() && !name.eq_ignore_ascii_case(&name_of(&f.kind))).then_some(name)
 }
 
+/// The kind of things, and of problems, that are none of those with a name: people's own words say what it is.
+pub(crate) const OTHER: &str = "other";
+
 /// What a thing is called: its kind and its own name, which stands alone where it ends in the kind's word.
 pub(crate) fn full_name(f: &Feature) -> String {
     let name = name_of(&f.kind);
     let Some(own) = own_name(f) else { return name };
+    if f.kind == OTHER {
+        return capital(own);
+    }
     let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
     let last = own.split_whitespace().next_back().map(plain);
     if name.split_whitespace().any(|word| Some(plain(word)) == last) {
