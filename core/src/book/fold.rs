@@ -43,12 +43,15 @@ pub enum Objection {
         /// What it names.
         target: EntryId,
     },
-    /// Two corrections, or two strikes, of one entry by different authors: the later counts.
-    #[error("{target} was rewritten by {entry} and by others too; the latest counts, see both")]
+    /// Different authors struck or corrected one entry. A strike counts before a correction, the later before the
+    /// earlier; [`Standing`] of the target names the one that counts.
+    #[error(
+        "two people struck or rewrote entry {target}: what {entry} says of it does not count, look at both"
+    )]
     Rival {
-        /// The correction that does not count.
+        /// The strike or correction that does not count.
         entry: EntryId,
-        /// The entry both correct.
+        /// The entry both name.
         target: EntryId,
     },
     /// An entry of a kind this version does not know, or that is damaged.
@@ -80,6 +83,7 @@ pub fn fold(book: &Book) -> Fold {
     for entry in book.entries().rev() {
         folding.judge(book, entry);
     }
+    folding.rivals(book);
     folding.objections.reverse();
     let mut fold = Fold { standing: folding.standing, objections: folding.objections, ..Fold::default() };
     fold.record.kept = folding.kept;
@@ -104,6 +108,8 @@ struct Folding<'a> {
     corrections: LiteMap<EntryId, EntryId>,
     rewritten: LiteMap<EntryId, &'a Statement>,
     kept: LiteMap<(EntryId, usize), ()>,
+    /// Targets, and the strikes and corrections of them that stand.
+    claims: Vec<(&'a EntryId, &'a Entry)>,
 }
 
 impl<'a> Folding<'a> {
@@ -128,8 +134,9 @@ impl<'a> Folding<'a> {
         self.standing.insert(entry.id.clone(), standing);
     }
 
-    fn strike(&mut self, book: &Book, entry: &Entry, target: &EntryId) {
+    fn strike(&mut self, book: &Book, entry: &'a Entry, target: &'a EntryId) {
         if self.earlier(book, entry, target).is_some() {
+            self.claims.push((target, entry));
             self.strikes.entry(target.clone()).or_insert_with(|| entry.id.clone());
         }
     }
@@ -141,7 +148,7 @@ impl<'a> Folding<'a> {
         }
     }
 
-    fn correct(&mut self, book: &Book, entry: &Entry, target: &EntryId, now: &'a Statement) {
+    fn correct(&mut self, book: &Book, entry: &'a Entry, target: &'a EntryId, now: &'a Statement) {
         let Some(old) = self.earlier(book, entry, target) else { return };
         let same_sort = old.statement().is_some_and(|old| {
             std::mem::discriminant(old) == std::mem::discriminant(now)
@@ -152,14 +159,23 @@ impl<'a> Folding<'a> {
         });
         if !same_sort {
             self.objections.push(Objection::OtherSort { entry: entry.id.clone(), target: target.clone() });
-        } else if let Some(kept) = self.corrections.get(target) {
-            let rival = book.get(kept).is_some_and(|kept| kept.author != entry.author);
-            if rival {
-                self.objections.push(Objection::Rival { entry: entry.id.clone(), target: target.clone() });
-            }
-        } else {
+            return;
+        }
+        self.claims.push((target, entry));
+        if !self.corrections.contains_key(target) {
             self.corrections.insert(target.clone(), entry.id.clone());
             self.rewritten.insert(target.clone(), now);
+        }
+    }
+
+    /// Lists what does not count because somebody else struck or corrected the same entry.
+    fn rivals(&mut self, book: &Book) {
+        for (target, entry) in &self.claims {
+            let counts = self.strikes.get(*target).or_else(|| self.corrections.get(*target));
+            if counts.and_then(|id| book.get(id)).is_some_and(|counts| counts.author != entry.author) {
+                let (entry, target) = (entry.id.clone(), (*target).clone());
+                self.objections.push(Objection::Rival { entry, target });
+            }
         }
     }
 

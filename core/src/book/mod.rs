@@ -100,4 +100,6 @@ impl Book {
 }
 
 #[cfg(test)]
+mod histories;
+#[cfg(test)]
 mod tests;

@@ -67,6 +67,41 @@ fn a_correction_of_another_sort_is_left_out_and_said() {
     assert!(matches!(fold(&book).objections.as_slice(), [Objection::OtherSort { .. }]));
 }
 
+/// Who did not count, of whom; by what the target's standing says.
+fn rivals(book: &Book) -> Vec<String> {
+    let rival = |objection: &Objection| match objection {
+        Objection::Rival { entry, .. } => entry.0.clone(),
+        other => panic!("{other}"),
+    };
+    fold(book).objections.iter().map(rival).collect()
+}
+
+#[test]
+fn what_another_author_said_of_an_entry_is_kept_and_named_where_it_does_not_count() {
+    let correct = |label| Statement::Correct { entry: "1".into(), now: Box::new(point("1", label)) };
+    let mut book = Book::new();
+    book.add(entry("1", 1, "a", point("1", "H1"))).unwrap();
+    book.add(entry("2", 2, "a", correct("H2"))).unwrap();
+    book.add(entry("3", 3, "a", correct("H3"))).unwrap();
+    assert_eq!(
+        (labels(&book), rivals(&book)),
+        (vec!["H3".to_owned()], vec![]),
+        "who mends their own is no rival"
+    );
+    book.add(entry("4", 3, "b", correct("H4"))).unwrap();
+    assert_eq!((labels(&book), rivals(&book)), (vec!["H4".to_owned()], vec!["2".to_owned(), "3".to_owned()]));
+    // A strike against a correction, though that is later.
+    book.add(entry("5", 2, "c", strike("1"))).unwrap();
+    assert_eq!((labels(&book).len(), rivals(&book)), (0, vec!["2".into(), "3".into(), "4".into()]));
+    book.add(entry("6", 4, "b", strike("1"))).unwrap();
+    assert_eq!(fold(&book).standing.get(&"1".into()), Some(&Standing::Struck { by: "6".into() }));
+    assert_eq!(rivals(&book), ["2", "5", "3"], "in book order; b corrected what b struck");
+    // The strikes gone, the corrections are as before.
+    book.add(entry("7", 5, "a", strike("5"))).unwrap();
+    book.add(entry("8", 6, "a", strike("6"))).unwrap();
+    assert_eq!((labels(&book), rivals(&book)), (vec!["H4".to_owned()], vec!["2".to_owned(), "3".to_owned()]));
+}
+
 #[test]
 fn an_entry_of_a_newer_version_is_kept_to_the_letter() {
     let line = r#"{"id":"9","clock":4,"at_ms":0,"author":"b","say":{"smell":{"of":"mint"}},"later":true}"#;
