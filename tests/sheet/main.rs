@@ -8,6 +8,7 @@ mod geometry;
 mod hostile;
 mod lists;
 mod overlaps;
+mod ownership;
 mod papers;
 mod pdf;
 mod rendering;

@@ -2,6 +2,7 @@
 //! own and with what a renderer inks, both apart from the code that places the texts.
 
 use super::furnished::furnished;
+use super::ownership::{Belonging, belonging};
 use super::rendering::render_at;
 use super::yards::{draw, sampler, yard};
 use super::{attribute, by_id, parse};
@@ -9,7 +10,7 @@ use roxmltree::{Document, Node};
 use std::time::Instant;
 use swingtie_core::network::Adjustment;
 use swingtie_core::record::{Record, UnitSystem};
-use swingtie_core::sheet::{Layers, Options};
+use swingtie_core::sheet::{Layers, Options, Scale};
 
 /// Advance widths of Helvetica from the space to the tilde, thousandths of the size: Adobe's font metrics
 /// (AFM) for the 14 standard fonts of PDF, from memory. Arial has the same.
@@ -79,7 +80,7 @@ fn meet(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
 }
 
 /// The group of what is drawn in the window.
-fn window<'a>(document: &'a Document<'_>) -> Node<'a, 'a> {
+pub fn window<'a>(document: &'a Document<'_>) -> Node<'a, 'a> {
     document.descendants().find(|n| n.attribute("clip-path").is_some()).expect("the drawing")
 }
 
@@ -89,6 +90,7 @@ struct Count {
     leaders: usize,
     left_out: usize,
     overlaps: usize,
+    belonging: Belonging,
 }
 
 impl Count {
@@ -97,6 +99,7 @@ impl Count {
         self.leaders += other.leaders;
         self.left_out += other.left_out;
         self.overlaps += other.overlaps;
+        self.belonging.add(other.belonging);
     }
 }
 
@@ -151,6 +154,7 @@ fn counted(name: &str, yard: &(Record, Adjustment), options: &Options) -> Count 
     let drawing = draw(yard, options);
     let took = clock.elapsed();
     let mut counts = count(name, &drawing.svg);
+    counts.belonging = belonging(name, &drawing, yard);
     for notice in drawing.notices.iter().filter(|n| n.starts_with("No room")) {
         let numbers = notice.split(' ').filter_map(|word| word.parse::<usize>().ok());
         counts.left_out += numbers.sum::<usize>();
@@ -160,26 +164,31 @@ fn counted(name: &str, yard: &(Record, Adjustment), options: &Options) -> Count 
     counts
 }
 
-/// The scenarios in feet and metres, with and without the tape lines, and every sign there is.
+/// The scenarios in feet and metres, with and without the tape lines, at the scale that is chosen and crowded at
+/// half of it, and every sign there is.
 #[test]
 fn no_texts_overlap_on_the_scenarios() {
     let mut sum = Count::default();
     for number in [1, 2] {
-        for units in [UnitSystem::FeetInches, UnitSystem::Metres] {
-            for taped_lines in [false, true] {
+        for (units, half) in [(UnitSystem::FeetInches, 192), (UnitSystem::Metres, 200)] {
+            for (taped_lines, scale) in [(false, None), (true, None), (false, Some(half)), (true, Some(half))]
+            {
                 let mut yard = yard(number);
                 yard.0.site.units = units;
                 let layers = Layers { taped_lines, ..Layers::default() };
-                let name = format!("scenario {number}, {units:?}, tapes {taped_lines}");
-                let one = counted(&name, &yard, &Options { layers, ..Options::default() });
+                let name = format!("scenario {number}, {units:?}, tapes {taped_lines}, {scale:?}");
+                let scale = scale.and_then(Scale::one_to);
+                let one = counted(&name, &yard, &Options { layers, scale, ..Options::default() });
                 sum.add(one);
                 assert!(taped_lines || one.left_out == 0, "{name}: {one:?}");
             }
         }
     }
+    println!("scenarios: {sum:?}");
     assert!(sum.leaders * 20 <= sum.labels, "more than one label in twenty on a leader: {sum:?}");
-    sum.overlaps += counted("signs", &sampler(), &Options::default()).overlaps;
+    sum.add(counted("signs", &sampler(), &Options::default()));
     assert_eq!(sum.overlaps, 0);
+    sum.belonging.judge(2000);
 }
 
 /// 20 generated yards, or as many as `SHEET_YARDS` says.
@@ -194,6 +203,7 @@ fn no_texts_overlap_on_generated_yards() {
     }
     println!("{yards} yards: {sum:?}");
     assert_eq!(sum.overlaps, 0);
+    sum.belonging.judge(usize::try_from(yards).expect("a few") * 50);
     assert!(sum.leaders * 20 <= sum.labels, "more than one label in twenty on a leader: {sum:?}");
 }
 

@@ -2,8 +2,8 @@
 //! words it was read in: a dimension is never worked out from the drawing.
 
 use super::furniture::TEXT;
-use super::geometry::{Frame, Spot, clockwise};
-use super::labels::{Board, Candidate, Far, Group, Kind, Pose, Thin, Words, along_box, write_along};
+use super::geometry::{Spot, clockwise};
+use super::labels::{Board, Candidate, Far, Group, Kind, Owner, Pose, Thin, Words, along_box, write_along};
 use super::pen::{Face, PALE, Pen};
 use super::picture::Picture;
 use super::symbols::upright;
@@ -79,8 +79,8 @@ pub(super) fn walls(board: &mut Board<'_>, plan: &Plan, view: &View, units: Unit
                 let wall = Wall { a, b, text: words(taped, units), out: (uy * way, -ux * way) };
                 let half = (width(&wall.text, TEXT, false) / 2.0 + 0.2, TEXT * 0.5);
                 // A leader does not show from where to where: the last resort.
-                let sign = Frame::around(a.toward(b, 0.5), 0.0, 0.0);
-                let far = Far { sign, half: vec![half], cost: 20.0 };
+                let own = Owner::bare(a.toward(b, 0.5));
+                let far = Far { own, half: vec![half], cost: 20.0 };
                 let all = candidates(&wall);
                 let name = wall.text.clone();
                 let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);

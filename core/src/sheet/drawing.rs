@@ -6,7 +6,7 @@ use super::fittings;
 use super::furniture::{Subject, TEXT, diamond, diamond_reach};
 use super::geometry::{Frame, Spot, inside};
 use super::heights;
-use super::labels::{Board, Group, Kind, Pose, Slab, Words, tied};
+use super::labels::{Board, Group, Kind, Owner, Pose, Slab, Words, tied};
 use super::layers::Layer;
 use super::layout::Layout;
 use super::naming;
@@ -17,6 +17,7 @@ use super::points;
 use super::symbols::{self, Figure, Letter, Manner, free_letters};
 use super::utilities;
 use super::view::View;
+use crate::network::PointState;
 use crate::plan::{Ground, Outline, PlacedPhoto, Plan, Shape, What, pointing};
 use crate::record::{Fate, UnitSystem};
 use crate::units::PlanPoint;
@@ -57,6 +58,8 @@ pub(super) struct Scene<'a> {
     pub items: Vec<Item<'a>>,
     /// The items whose outline goes through each place, by number.
     through: BTreeMap<[u64; 2], Vec<usize>>,
+    /// How well the point at each place is known.
+    states: BTreeMap<[u64; 2], PointState>,
 }
 
 impl<'a> Scene<'a> {
@@ -95,7 +98,9 @@ impl<'a> Scene<'a> {
                 Outline::Line(all) | Outline::Area(all) => all.iter().for_each(add),
             }
         }
-        Self { plan, photos, view, units: record.site.units, ground, options, items, through }
+        // Of several at one place the first counts.
+        let states = plan.points.iter().rev().map(|p| (exactly(p.at), p.state)).collect();
+        Self { plan, photos, view, units: record.site.units, ground, options, items, through, states }
     }
 
     /// All layers of the drawing, each a named group, and the words on labels without room.
@@ -175,6 +180,13 @@ impl<'a> Scene<'a> {
                 What::Mark { .. } => "",
             };
             let cost = symbols::covering(key);
+            if symbols::is_heavy(key) {
+                match &item.figure {
+                    Figure::Line(places) => board.wall(places, false),
+                    Figure::Area(places) => board.wall(places, true),
+                    Figure::Spot(_) | Figure::Circle { .. } => {}
+                }
+            }
             match (&item.figure, &item.shape.what) {
                 (Figure::Line(places), _) => {
                     board.avoid(places, false, cost);
@@ -210,9 +222,12 @@ impl<'a> Scene<'a> {
         for spot in self.ground.spots.iter().filter(|_| self.options.layers.heights) {
             board.take(Slab::upright(self.view.place(spot.at), heights::CROSS, heights::CROSS));
         }
+        for point in &self.plan.points {
+            board.sign(self.owner(point.at));
+        }
         if self.options.layers.points {
             for point in &self.plan.points {
-                board.take_mark(Slab::of(&points::reach(self.view.place(point.at), point.state)));
+                board.take(Slab::of(&points::reach(self.view.place(point.at), point.state)));
                 points::keep_free(board, self.plan, self.view, point);
             }
         }
@@ -238,11 +253,20 @@ impl<'a> Scene<'a> {
         numbers.filter_map(|n| self.items.get(*n))
     }
 
+    /// What a label of a place belongs to.
+    pub fn owner(&self, at: PlanPoint) -> Owner {
+        let (place, sign) = (self.view.place(at), self.sign(at));
+        let state = self.states.get(&exactly(at));
+        let round = state.is_some_and(|state| points::reach(place, *state) == sign);
+        Owner { at: place, sign, round }
+    }
+
     /// The room of everything that stands on a place: its mark and the signs there.
-    pub fn sign(&self, at: PlanPoint) -> Frame {
+    fn sign(&self, at: PlanPoint) -> Frame {
         let here = self.view.place(at);
-        let point = self.plan.points.iter().find(|p| p.at == at);
-        let mut all = point.map_or_else(|| Frame::around(here, 0.0, 0.0), |p| points::reach(here, p.state));
+        let state = self.states.get(&exactly(at));
+        let mut all =
+            state.map_or_else(|| Frame::around(here, 0.0, 0.0), |state| points::reach(here, *state));
         let layers = &self.options.layers;
         let height = if layers.heights { heights::room(self.ground, at, here) } else { None };
         for corner in height.iter().flat_map(Frame::corners) {
@@ -344,14 +368,15 @@ impl<'a> Scene<'a> {
         number: &str,
         draw: impl Fn(&mut Picture, &Pose) + 'a,
     ) {
-        let (sign, place) = (self.sign(at), self.view.place(at));
+        let own = self.owner(at);
+        let Owner { at: place, sign, .. } = own;
         if !board.shows(place) {
             return;
         }
         // A place of its own, not a point's, is told by a dot at the line's end.
         let bare = sign.width() <= 0.0;
         let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
-        let candidates: Vec<_> = tied(place, sign, half, clear).collect();
+        let candidates: Vec<_> = tied(own, half, clear).collect();
         board.add((group, Kind::Sign, number, 90.0), (candidates, None), move |picture, pose| {
             if bare {
                 picture.circle(place, 0.35, Pen::fill(INK));

@@ -167,6 +167,13 @@ pub(super) fn reach(kind: &str, at: Spot) -> Frame {
         key if !signed(key) && letters(key).is_some() => {
             Frame::new(at.x - 1.6, at.y - 1.6, at.x + 5.8, at.y + 1.6)
         }
-        _ => Frame::around(at, 2.0, 2.0),
+        "hose_bib" => Frame::new(at.x - 2.1, at.y - 2.2, at.x + 2.1, at.y + 1.5),
+        "low_point" => Frame::new(at.x - 2.1, at.y - 1.5, at.x + 2.1, at.y + 2.2),
+        "valve" => Frame::around(at, 2.2, 1.5),
+        "pole" => Frame::around(at, 2.6, 1.2),
+        "drain" | "well" | "fire_pit" => Frame::around(at, 2.1, 2.1),
+        "pin" => Frame::around(at, 2.4, 2.4),
+        "light" | "peg" => Frame::around(at, 2.0, 2.0),
+        _ => Frame::around(at, 1.6, 1.6),
     }
 }

@@ -63,6 +63,10 @@ impl Frame {
     pub fn grown(&self, by: f64) -> Self {
         Self::new(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
     }
+    /// The same elsewhere: `by` goes to where the corner of the sheet was.
+    pub fn moved(&self, by: Spot) -> Self {
+        Self::new(self.x0 + by.x, self.y0 + by.y, self.x1 + by.x, self.y1 + by.y)
+    }
     pub fn holds(&self, other: &Self) -> bool {
         self.x0 <= other.x0 && self.y0 <= other.y0 && self.x1 >= other.x1 && self.y1 >= other.y1
     }
@@ -82,6 +86,11 @@ impl Frame {
     /// Length of a segment's part inside the box.
     pub fn covered(&self, a: Spot, b: Spot) -> f64 {
         self.clipped(a, b).map_or(0.0, |(from, to)| from.distance(to))
+    }
+    /// How far another box lies beside it, and above or below, mm.
+    pub fn apart(&self, other: &Self) -> (f64, f64) {
+        let x = (self.x0 - other.x1).max(other.x0 - self.x1).max(0.0);
+        (x, (self.y0 - other.y1).max(other.y0 - self.y1).max(0.0))
     }
     /// A segment's part inside the box (Liang and Barsky's clipping).
     pub fn clipped(&self, a: Spot, b: Spot) -> Option<(Spot, Spot)> {

@@ -8,7 +8,9 @@ use super::drawing::{Item, Scene};
 use super::fittings::fitting;
 use super::furniture::TEXT;
 use super::geometry::{Frame, Spot, along};
-use super::labels::{Beside, Board, Candidate, Group, Kind, Pose, Slab, Words, along_box, tied, write_along};
+use super::labels::{
+    Beside, Board, Candidate, Group, Kind, Owner, Pose, Slab, Words, along_box, tied, write_along,
+};
 use super::pen::{Colour, Dash, Face, PALE, Pen};
 use super::picture::Picture;
 use super::symbols::upright;
@@ -147,7 +149,7 @@ pub(super) fn spots<'a>(picture: &mut Picture, board: &mut Board<'a>, scene: &Sc
     for spot in &ground.spots {
         cross(picture, scene.view.place(spot.at));
         let line = Words { text: figure(spot.height, scene.units, 2), face: height_face(spot.stood) };
-        let beside = Beside { sign: scene.sign(spot.at), favour: (0.7, 0.5) };
+        let beside = Beside { own: scene.owner(spot.at), favour: (0.7, 0.5) };
         board.label((Group::Heights, Kind::Height, SPOT), beside, vec![vec![line]]);
     }
 }
@@ -162,7 +164,7 @@ pub(super) fn falls<'a>(board: &mut Board<'a>, scene: &Scene<'a>, ground: &Groun
         let recorded =
             |item: &Item<'_>| matches!(&item.shape.what, What::Feature(kind) if kind == "low_point");
         if !scene.items_at(low.at).any(recorded) {
-            sink(board, at, scene.sign(low.at));
+            sink(board, scene.owner(low.at));
         }
         if let Some((ux, uy, _)) = at.direction(over).filter(|(.., length)| *length > 4.0) {
             way_out(board, over, (ux, uy));
@@ -170,7 +172,7 @@ pub(super) fn falls<'a>(board: &mut Board<'a>, scene: &Scene<'a>, ground: &Groun
         let words = water(low, ground, scene.units);
         let face = Face::of(TEXT).coloured(EARTH).bold();
         let wraps = [27.0, 34.0, 46.0, 70.0].map(|room| Words::wrapped(&words, face, room, 6)).to_vec();
-        let beside = Beside { sign: scene.sign(low.at), favour: (-0.7, 0.7) };
+        let beside = Beside { own: scene.owner(low.at), favour: (-0.7, 0.7) };
         board.label((Group::Falls, Kind::Height, LOW), beside, wraps);
     }
     for fall in &ground.falls {
@@ -194,10 +196,10 @@ fn water(low: &LowPoint, ground: &Ground, units: UnitSystem) -> String {
 }
 
 /// The sign of a low point beside its place, whose own signs it would hide.
-fn sink(board: &mut Board<'_>, at: Spot, sign: Frame) {
-    if board.shows(at) {
-        let clear = sign.width().max(sign.height()) / 2.0 + 0.8;
-        let candidates: Vec<_> = tied(at, sign, 2.0, clear).collect();
+fn sink(board: &mut Board<'_>, own: Owner) {
+    if board.shows(own.at) {
+        let clear = own.sign.width().max(own.sign.height()) / 2.0 + 0.8;
+        let candidates: Vec<_> = tied(own, 2.0, clear).collect();
         let about = (Group::Falls, Kind::Height, "low point", LOW);
         board.add(about, (candidates, None), |picture, pose| fitting(picture, "low_point", pose.middle));
     }

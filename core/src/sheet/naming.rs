@@ -25,7 +25,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
         if point.label.trim().is_empty() {
             continue;
         }
-        let sign = scene.sign(point.at);
+        let own = scene.owner(point.at);
         let favour = favour(scene, point, scene.view.place(point.at));
         // Corners, trees and control stand out; jambs and fittings step back.
         let face = if leads(scene, point) { Face::of(TEXT).bold() } else { Face::of(TEXT) };
@@ -45,7 +45,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
                 wraps.map(|wrapped| label.iter().cloned().chain(wrapped).collect()).collect()
             }
         };
-        board.label((Group::Names, Kind::Point, POINT), Beside { sign, favour }, wraps);
+        board.label((Group::Names, Kind::Point, POINT), Beside { own, favour }, wraps);
     }
 }
 

@@ -78,6 +78,11 @@ fn weight(kind: &str) -> f64 {
     }
 }
 
+/// Whether its line parts what stands on either side of it.
+pub(super) fn is_heavy(kind: &str) -> bool {
+    weight(kind) >= 0.5
+}
+
 /// Draws one thing; `letters` is where those of a line stand, which its drawing chooses else.
 pub(super) fn draw(
     picture: &mut Picture,

@@ -1,7 +1,7 @@
 //! Where a label may stand: around a sign, far from it on a leader, inside an outline, along a line.
 
-use super::words::{Words, along_box};
-use super::{Slab, Thin};
+use super::words::{self, Words, along_box};
+use super::{Owner, Slab, Thin};
 use crate::sheet::geometry::{Frame, Spot, inside as within, spot};
 use crate::sheet::text::width;
 use crate::units::float;
@@ -27,8 +27,10 @@ pub(in crate::sheet) struct Candidate {
     pub slab: Slab,
     /// Its leader and other thin lines.
     pub thin: Vec<(Spot, Spot, Thin)>,
-    /// The room of the thing it belongs to.
-    pub own: Option<Frame>,
+    /// The thing it belongs to.
+    pub own: Option<Owner>,
+    /// What is inked of each line of its words.
+    pub rows: Vec<Frame>,
     pub cost: f64,
 }
 
@@ -36,7 +38,7 @@ impl Candidate {
     /// Text in a box, where it has no lines of its own.
     pub fn plain(slab: Slab, cost: f64) -> Self {
         let pose = Pose { middle: slab.centre, along: slab.along, variant: 0, leader: None };
-        Self { pose, slab, thin: Vec::new(), own: None, cost }
+        Self { pose, slab, thin: Vec::new(), own: None, rows: Vec::new(), cost }
     }
     fn varied(self, variant: usize) -> Self {
         Self { pose: Pose { variant, ..self.pose }, ..self }
@@ -52,28 +54,32 @@ impl Candidate {
 /// A block beside a sign.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::sheet) struct Beside {
-    /// The room of the sign.
-    pub sign: Frame,
+    pub own: Owner,
     /// The direction preferred; its length says how much.
     pub favour: (f64, f64),
 }
 
 impl Beside {
     /// Touching the sign all around it, close first, in each of several shapes.
-    pub fn candidates(self, half: &[(f64, f64)]) -> impl Iterator<Item = Candidate> {
-        let centre = self.sign.centre();
-        let shapes = half.iter().copied().enumerate();
-        let shapes = shapes.flat_map(|(variant, half)| [0.45, 1.4, 2.4].map(|gap| (variant, half, gap)));
-        shapes.flat_map(move |(variant, half, gap)| {
-            let w = self.sign.width() / 2.0 + gap + half.0;
-            let h = self.sign.height() / 2.0 + gap + half.1;
-            AROUND.into_iter().map(move |(x, y)| {
-                let favour = (x * self.favour.0 + y * self.favour.1) / float::hypot(x, y);
-                let slab = Slab::upright(centre.plus(x * w, y * h), half.0, half.1);
-                let cost = 1.0 + (gap - 0.45) * 1.2 - 0.6 * favour + rank(variant);
-                Candidate { own: Some(self.sign), ..Candidate::plain(slab, cost) }.varied(variant)
-            })
-        })
+    pub fn candidates(self, wraps: &[Vec<Words>]) -> Vec<Candidate> {
+        let Owner { sign, .. } = self.own;
+        let mut all = Vec::new();
+        for (variant, lines) in wraps.iter().enumerate() {
+            let (half, rows) = (words::block(lines), words::rows(lines));
+            for gap in [0.35, 1.2, 2.2] {
+                let w = sign.width() / 2.0 + gap + half.0;
+                let h = sign.height() / 2.0 + gap + half.1;
+                for (x, y) in AROUND {
+                    let favour = (x * self.favour.0 + y * self.favour.1) / float::hypot(x, y);
+                    let middle = sign.centre().plus(x * w, y * h);
+                    let rows = rows.iter().map(|row| row.moved(middle)).collect();
+                    let cost = 1.0 + (gap - 0.35) * 1.2 - 0.6 * favour + rank(variant);
+                    let plain = Candidate::plain(Slab::upright(middle, half.0, half.1), cost);
+                    all.push(Candidate { own: Some(self.own), rows, ..plain }.varied(variant));
+                }
+            }
+        }
+        all
     }
 }
 
@@ -83,7 +89,7 @@ fn rank(variant: usize) -> f64 {
 }
 
 /// Directions in which a label may touch its sign, in shares of half the width and height of both.
-const AROUND: [(f64, f64); 16] = [
+const AROUND: [(f64, f64); 24] = [
     (1.0, -1.0),
     (1.0, 1.0),
     (-1.0, -1.0),
@@ -100,12 +106,20 @@ const AROUND: [(f64, f64); 16] = [
     (-0.5, -1.0),
     (0.5, 1.0),
     (-0.5, 1.0),
+    (0.25, -1.0),
+    (-0.25, -1.0),
+    (0.25, 1.0),
+    (-0.25, 1.0),
+    (0.75, -1.0),
+    (-0.75, -1.0),
+    (0.75, 1.0),
+    (-0.75, 1.0),
 ];
 
 /// A block away from its sign, tied to it by a leader.
 #[derive(Clone, Debug)]
 pub(in crate::sheet) struct Far {
-    pub sign: Frame,
+    pub own: Owner,
     /// Half width and height of each way to break its words.
     pub half: Vec<(f64, f64)>,
     /// What that costs beyond what it costs any label.
@@ -118,8 +132,9 @@ const LEADER_LONG: f64 = 0.45;
 
 impl Far {
     pub fn candidates(&self) -> impl Iterator<Item = Candidate> {
-        let centre = self.sign.centre();
-        let reach = (self.sign.width() / 2.0, self.sign.height() / 2.0);
+        let Owner { sign, .. } = self.own;
+        let centre = sign.centre();
+        let reach = (sign.width() / 2.0, sign.height() / 2.0);
         let ways = self.half.iter().copied().enumerate();
         ways.flat_map(move |(variant, half)| {
             [3.2, 5.5, 8.5, 12.0, 16.5, 22.0, 29.0].into_iter().flat_map(move |away| {
@@ -129,11 +144,11 @@ impl Far {
                     let middle = centre.plus(ux * (away + reach.0 + half.0), uy * (away + reach.1 + half.1));
                     let slab = Slab::upright(middle, half.0, half.1);
                     let to = slab.nearest(centre);
-                    let from = leaves(&self.sign, to);
+                    let from = leaves(&sign, to);
                     let long = from.distance(to);
                     let cost = LEADER + LEADER_LONG * long + rank(variant) + self.cost;
                     let candidate = Candidate::plain(slab, cost).varied(variant);
-                    Candidate { own: Some(self.sign), ..candidate }.with_leader(from, to)
+                    Candidate { own: Some(self.own), ..candidate }.with_leader(from, to)
                 })
             })
         })
@@ -147,16 +162,17 @@ fn leaves(sign: &Frame, to: Spot) -> Spot {
 }
 
 /// A sign that is tied to its place by a line: `half` is half its side, `clear` its least distance.
-pub(in crate::sheet) fn tied(at: Spot, own: Frame, half: f64, clear: f64) -> impl Iterator<Item = Candidate> {
+pub(in crate::sheet) fn tied(own: Owner, half: f64, clear: f64) -> impl Iterator<Item = Candidate> {
     [0.0, 1.3, 3.0, 5.5, 9.0, 13.0, 18.0, 24.0].into_iter().flat_map(move |extra| {
         (0..16_u32).map(move |n| {
             let angle = std::f64::consts::TAU * f64::from(n) / 16.0 - 0.785;
             let (ux, uy) = (float::cos(angle), float::sin(angle));
             let away = clear + extra + half;
-            let slab = Slab::upright(at.plus(ux * away, uy * away), half, half);
+            let slab = Slab::upright(own.at.plus(ux * away, uy * away), half, half);
             let cost = 1.0 + extra * 0.9 - 0.4 * (0.45 * ux - 0.9 * uy);
             let candidate = Candidate { own: Some(own), ..Candidate::plain(slab, cost) };
-            candidate.with_leader(leaves(&own, slab.centre), at.plus(ux * (away - half), uy * (away - half)))
+            let to = own.at.plus(ux * (away - half), uy * (away - half));
+            candidate.with_leader(leaves(&own.sign, slab.centre), to)
         })
     })
 }

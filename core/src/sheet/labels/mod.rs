@@ -7,17 +7,20 @@
 //! counted. Everything goes by a fixed order, so the same plan gives the same sheet.
 
 mod candidates;
+mod own;
 mod slab;
 mod solve;
 mod words;
 
 pub(super) use candidates::{Beside, Candidate, Far, Pose, tied};
+pub(super) use own::Owner;
 pub(super) use slab::Slab;
 pub(super) use words::{LEADING, Words, along_box, write_along};
 
 use super::geometry::{Frame, Spot, sides};
 use super::pen::Pen;
 use super::picture::{Picture, Role};
+use own::Signs;
 use slab::{Grid, Lines};
 
 /// Width of a leader, mm.
@@ -79,8 +82,9 @@ pub(super) struct Label<'a> {
 /// What is on the sheet, and what shall be.
 pub(super) struct Board<'a> {
     window: Frame,
-    /// Signs and letters no text may cover, and whether it is a mark that a label could be taken to mean.
-    taken: Grid<bool>,
+    /// Signs and letters no text may cover.
+    taken: Grid<()>,
+    signs: Signs,
     lines: Lines,
     labels: Vec<Label<'a>>,
 }
@@ -88,15 +92,25 @@ pub(super) struct Board<'a> {
 impl<'a> Board<'a> {
     pub fn new(window: Frame) -> Self {
         let window = window.grown(-0.8);
-        Self { window, taken: Grid::new(window), lines: Lines::new(window), labels: Vec::new() }
+        Self {
+            window,
+            taken: Grid::new(window),
+            signs: Signs::new(window),
+            lines: Lines::new(window),
+            labels: Vec::new(),
+        }
     }
     /// Room no text may cover.
     pub fn take(&mut self, slab: Slab) {
-        self.taken.add(slab, false);
+        self.taken.add(slab, ());
     }
-    /// Room of a mark that has a label of its own: others keep a little more off.
-    pub fn take_mark(&mut self, slab: Slab) {
-        self.taken.add(slab, true);
+    /// A sign that has a label: no other label may stand nearer to it than to its own.
+    pub fn sign(&mut self, owner: Owner) {
+        self.signs.add(owner);
+    }
+    /// A wall: no label stands on its other side.
+    pub fn wall(&mut self, places: &[Spot], closed: bool) {
+        self.signs.add_wall(places, closed);
     }
     /// Lines that text should keep off where it can, at the cost `weight` for each millimetre.
     pub fn avoid(&mut self, places: &[Spot], closed: bool, weight: f64) {
@@ -119,7 +133,7 @@ impl<'a> Board<'a> {
     ) {
         let candidates: Vec<Candidate> = candidates.into_iter().collect();
         let seen = candidates.iter().any(|candidate| self.window.holds(&candidate.slab.bounds()))
-            || far.as_ref().is_some_and(|far| self.shows(far.sign.centre()));
+            || far.as_ref().is_some_and(|far| self.shows(far.own.at));
         if !seen {
             return;
         }
@@ -131,10 +145,10 @@ impl<'a> Board<'a> {
     /// Takes in a block of words beside a sign, at worst on a leader; `wraps` are the ways to break it into
     /// lines, the best first.
     pub fn label(&mut self, about: (Group, Kind, f64), beside: Beside, wraps: Vec<Vec<Words>>) {
-        if self.shows(beside.sign.centre()) {
+        if self.shows(beside.own.at) {
             let half: Vec<_> = wraps.iter().map(|lines| words::block(lines)).collect();
-            let near = self.fair(beside.candidates(&half));
-            self.block(about, (near, Far { sign: beside.sign, half, cost: 0.0 }), wraps);
+            let near = self.fair(beside.candidates(&wraps));
+            self.block(about, (near, Far { own: beside.own, half, cost: 0.0 }), wraps);
         }
     }
 
@@ -164,7 +178,7 @@ impl<'a> Board<'a> {
         if self.shows(inner) {
             let half: Vec<_> = wraps.iter().map(|lines| words::block(lines)).collect();
             let near = self.fair(candidates::inside(outline, inner, &half));
-            self.block(about, (near, Far { sign: Frame::around(inner, 0.0, 0.0), half, cost: 0.0 }), wraps);
+            self.block(about, (near, Far { own: Owner::bare(inner), half, cost: 0.0 }), wraps);
         }
     }
 
@@ -184,7 +198,7 @@ impl<'a> Board<'a> {
             return;
         };
         let half = vec![words::block(std::slice::from_ref(&line))];
-        let far = lead.then(|| Far { sign: Frame::around(middle, 0.0, 0.0), half, cost: 0.0 });
+        let far = lead.then(|| Far { own: Owner::bare(middle), half, cost: 0.0 });
         let name = line.text.clone();
         let draw: Drawn<'a> = Box::new(move |picture, pose| {
             write_along(picture, pose.middle, pose.along, &line.text, line.face)
@@ -207,25 +221,24 @@ impl<'a> Board<'a> {
         if !self.window.holds(&bounds) {
             return None;
         }
-        let (roomy, wide) = (candidate.slab.grown(GAP), candidate.slab.grown(CLOSE));
-        let mut confusing = false;
-        for (taken, mark) in self.taken.near(&bounds.grown(CLOSE)) {
-            if taken.meets(&roomy) {
-                return None;
+        let roomy = candidate.slab.grown(GAP);
+        if self.taken.near(&roomy.bounds()).any(|(taken, ())| taken.meets(&roomy)) {
+            return None;
+        }
+        candidate.cost += match &candidate.own {
+            Some(own) if candidate.pose.leader.is_some() => {
+                self.signs.doubt_on_leader(&candidate.slab.bounds(), own)
             }
-            confusing |= *mark
-                && candidate.own.is_none_or(|own| own.overlap(&taken.bounds()) <= 0.0)
-                && taken.meets(&wide);
-        }
+            Some(own) => self.signs.doubt(&candidate.rows, own)?,
+            None if self.signs.crowds(&candidate.slab, CLOSE) => CONFUSING,
+            None => 0.0,
+        };
         candidate.cost += self.lines.cost(&roomy);
-        if confusing {
-            candidate.cost += CONFUSING;
-        }
         for (a, b, _) in &candidate.thin {
             let Some(strip) = Slab::strip(*a, *b, 0.4) else { continue };
-            let own = |at: &Slab| candidate.own.is_some_and(|own| own.overlap(&at.bounds()) > 0.0);
+            let own = |at: &Slab| candidate.own.is_some_and(|own| own.sign.overlap(&at.bounds()) > 0.0);
             let mut over: Vec<&Slab> = Vec::new();
-            for (taken, _) in self.taken.near(&strip.bounds()).filter(|(taken, _)| !own(taken)) {
+            for (taken, ()) in self.taken.near(&strip.bounds()).filter(|(taken, ())| !own(taken)) {
                 if !over.contains(&taken) {
                     over.push(taken);
                 }

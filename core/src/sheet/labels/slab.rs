@@ -108,6 +108,10 @@ impl<T: Copy> Grid<T> {
             cell.push((slab, what));
         }
     }
+    /// A line's part inside the grid's frame.
+    pub fn clipped(&self, a: Spot, b: Spot) -> Option<(Spot, Spot)> {
+        self.frame.clipped(a, b)
+    }
     /// Takes away what `goes` says, from the cells that `slab` touches.
     pub fn remove(&mut self, slab: &Slab, goes: impl Fn(&T) -> bool) {
         for cell in self.cells(&slab.bounds()) {

@@ -1,7 +1,7 @@
 //! Lines of words, their room, and their writing.
 
 use super::slab::Slab;
-use crate::sheet::geometry::{Spot, spot};
+use crate::sheet::geometry::{Frame, Spot, spot};
 use crate::sheet::pen::{Face, Hang, PAPER, Pen};
 use crate::sheet::picture::Picture;
 use crate::sheet::symbols::upright;
@@ -33,20 +33,36 @@ impl Words {
     }
 }
 
-/// Half width and height of a block of lines.
+/// Half width and height of a block of lines: close above its capitals and close below its last line.
 pub(super) fn block(lines: &[Words]) -> (f64, f64) {
     let wide = lines.iter().map(Words::width).fold(0.0, f64::max);
     let high: f64 = lines.iter().map(|l| l.face.size * LEADING).sum();
-    (wide / 2.0 + 0.2, high / 2.0)
+    let last = lines.last().map_or(0.0, |l| l.face.size * (LEADING - 1.0));
+    (wide / 2.0 + 0.2, (high - last) / 2.0)
+}
+
+/// The middle of each line of a block, below the block's.
+fn middles(lines: &[Words]) -> impl Iterator<Item = (f64, &Words)> {
+    let mut y = -block(lines).1;
+    lines.iter().map(move |line| {
+        let middle = y + line.face.size / 2.0;
+        y += line.face.size * LEADING;
+        (middle, line)
+    })
+}
+
+/// What is inked of each line of a block around the sheet's corner.
+pub(super) fn rows(lines: &[Words]) -> Vec<Frame> {
+    let row = |(middle, line): (f64, &Words)| {
+        Frame::around(spot(0.0, middle), line.width() / 2.0, line.face.size * CAPITAL / 2.0)
+    };
+    middles(lines).map(row).collect()
 }
 
 /// Writes a block around its middle.
-pub(super) fn write_block(picture: &mut Picture, middle: Spot, lines: &[Words]) {
-    let mut y = middle.y - block(lines).1;
-    for line in lines {
-        let high = line.face.size * LEADING;
-        write(picture, spot(middle.x, y + high / 2.0), &line.text, line.face);
-        y += high;
+pub(super) fn write_block(picture: &mut Picture, at: Spot, lines: &[Words]) {
+    for (middle, line) in middles(lines) {
+        write(picture, at.plus(0.0, middle), &line.text, line.face);
     }
 }
 

@@ -1,0 +1,163 @@
+//! Whose a label is: it must stand nearest to its own sign, and on the same side of every wall, or be tied to it
+//! by a leader.
+
+use super::slab::{Grid, Slab};
+use crate::sheet::geometry::{Frame, Spot, sides};
+use crate::units::float;
+
+/// The sign a label belongs to.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::sheet) struct Owner {
+    /// Its place.
+    pub at: Spot,
+    /// The room of its mark and of everything that stands on its place.
+    pub sign: Frame,
+    /// Whether that is a circle's, so that its corners are bare.
+    pub round: bool,
+}
+
+impl Owner {
+    /// A place without a sign.
+    pub fn bare(at: Spot) -> Self {
+        Self { at, sign: Frame::around(at, 0.0, 0.0), round: false }
+    }
+    /// How far words in a box are from it, mm.
+    fn off(&self, words: &Frame) -> f64 {
+        let (x, y) = self.sign.apart(words);
+        // From the corner of a square to the circle in it, as long as the words are not much farther.
+        let corner = if self.round && x > 0.0 && y > 0.0 { self.sign.width() * 0.2 } else { 0.0 };
+        float::hypot(x, y) + corner
+    }
+}
+
+/// All signs that have a label, and the walls between them.
+pub(super) struct Signs {
+    signs: Grid<Spot>,
+    walls: Grid<(Spot, Spot)>,
+}
+
+/// Another sign must be so much farther from a label than its own, mm.
+const CLEARLY: f64 = 0.03;
+/// From here on nobody asks which of two signs is meant: so many times the distance of its own, and so much more, mm.
+const TIMES: f64 = 1.5;
+const MORE: f64 = 1.3;
+/// What standing between two signs costs, at most.
+const BETWEEN: f64 = 2.5;
+/// A wall that passes a place no farther than this goes through it, mm.
+const THROUGH: f64 = 0.6;
+/// Longest piece of a wall in the grid, mm.
+const PIECE: f64 = 6.0;
+
+impl Signs {
+    pub fn new(window: Frame) -> Self {
+        Self { signs: Grid::new(window), walls: Grid::new(window) }
+    }
+    pub fn add(&mut self, owner: Owner) {
+        self.signs.add(Slab::of(&owner.sign), owner.at);
+    }
+    pub fn add_wall(&mut self, places: &[Spot], closed: bool) {
+        for (a, b) in sides(places, closed) {
+            let Some((a, b)) = self.walls.clipped(a, b) else { continue };
+            let count = (a.distance(b) / PIECE).ceil().clamp(1.0, 200.0);
+            let mut n = 0.0;
+            while n < count {
+                let (from, to) = (a.toward(b, n / count), a.toward(b, (n + 1.0) / count));
+                if let Some(strip) = Slab::strip(from, to, 0.0) {
+                    self.walls.add(strip, (from, to));
+                }
+                n += 1.0;
+            }
+        }
+    }
+
+    /// What it costs that lines of words without a leader could be taken to mean another sign than their own; none
+    /// where they would be.
+    pub fn doubt(&self, rows: &[Frame], own: &Owner) -> Option<f64> {
+        let off = rows.iter().map(|row| own.off(row)).fold(f64::INFINITY, f64::min);
+        let clear = off * TIMES + MORE;
+        let mut nearest = clear;
+        for row in rows {
+            for (sign, at) in self.signs.near(&row.grown(clear)).filter(|(_, at)| *at != own.at) {
+                let other = apart(&sign.bounds(), row);
+                // What stands on the very same place cannot be told apart by distance.
+                if other < off + CLEARLY && at.distance(own.at) > 0.5 {
+                    return None;
+                }
+                nearest = nearest.min(other);
+            }
+        }
+        (!self.walled_off(rows, own)).then(|| BETWEEN * (clear - nearest) / (clear - off))
+    }
+
+    /// What it costs that words with a leader stand close to another's sign.
+    pub fn doubt_on_leader(&self, words: &Frame, own: &Owner) -> f64 {
+        let around = words.grown(MORE);
+        let others = self.signs.near(&around).filter(|(_, at)| *at != own.at);
+        let nearest = others.map(|(sign, _)| apart(&sign.bounds(), words)).fold(MORE, f64::min);
+        BETWEEN * (1.0 - nearest / MORE)
+    }
+
+    /// Whether any sign is nearer than this, mm.
+    pub fn crowds(&self, words: &Slab, by: f64) -> bool {
+        let wide = words.grown(by);
+        self.signs.near(&wide.bounds()).any(|(sign, _)| sign.meets(&wide))
+    }
+
+    /// Whether a wall that does not go through the sign's own place lies between it and the words.
+    fn walled_off(&self, rows: &[Frame], own: &Owner) -> bool {
+        let nearest = rows.iter().map(|row| Slab::of(row).nearest(own.at));
+        let Some(to) = nearest.min_by(|a, b| a.distance(own.at).total_cmp(&b.distance(own.at))) else {
+            return false;
+        };
+        let mut between = Frame::around(own.at, 0.0, 0.0);
+        between.extend(to);
+        self.walls.near(&between).any(|(wall, (a, b))| {
+            wall.nearest(own.at).distance(own.at) > THROUGH && crosses((own.at, to), (*a, *b))
+        })
+    }
+}
+
+/// The distance between two boxes, mm.
+fn apart(a: &Frame, b: &Frame) -> f64 {
+    let (x, y) = a.apart(b);
+    float::hypot(x, y)
+}
+
+/// Whether two segments cross.
+fn crosses((a, b): (Spot, Spot), (c, d): (Spot, Spot)) -> bool {
+    let side = |p: Spot, q: Spot, r: Spot| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    side(a, b, c) * side(a, b, d) <= 0.0 && side(c, d, a) * side(c, d, b) <= 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::geometry::spot;
+
+    fn owner(x: f64, y: f64) -> Owner {
+        Owner { at: spot(x, y), sign: Frame::around(spot(x, y), 1.0, 1.0), round: true }
+    }
+
+    /// By hand: signs of 2 mm at 20 and 30, so their edges are at 21 and 29.
+    #[test]
+    fn words_belong_to_the_nearer_sign() {
+        let mut signs = Signs::new(Frame::new(0.0, 0.0, 60.0, 60.0));
+        let (own, other) = (owner(20.0, 20.0), owner(30.0, 20.0));
+        signs.add(own);
+        signs.add(other);
+        let doubt = |x: f64| signs.doubt(&[Frame::around(spot(x, 20.0), 2.0, 1.0)], &own);
+        assert_eq!(doubt(25.0), None, "2 mm from both");
+        assert!(doubt(24.8).is_some_and(|cost| cost > 0.0), "1.8 from its own, 2.2 from the other");
+        assert_eq!(doubt(17.0 - 0.5), Some(0.0), "on the far side");
+    }
+
+    #[test]
+    fn a_wall_parts_words_from_what_stands_before_it_and_not_from_what_stands_in_it() {
+        let mut signs = Signs::new(Frame::new(0.0, 0.0, 60.0, 60.0));
+        signs.add_wall(&[spot(22.0, -50.0), spot(22.0, 500.0)], false);
+        let words = [Frame::around(spot(25.0, 20.0), 2.0, 1.0)];
+        assert_eq!(signs.doubt(&words, &owner(20.0, 20.0)), None);
+        assert!(signs.doubt(&words, &owner(21.8, 20.0)).is_some());
+        assert!(signs.doubt(&words, &owner(30.0, 20.0)).is_some());
+    }
+}
