@@ -141,8 +141,11 @@ fn every_problem_thing_and_point_of_the_book_is_in_it() {
         let record = fold(&book).record;
         let page = page(&book);
         assert_eq!(all(&page, "#problems article").len(), record.problems.len());
-        let problems: String = all(&page, "#problems dd").into_iter().map(text).collect();
-        assert!(record.problems.iter().all(|p| problems.contains(p.what.note.trim())));
+        // In capitals, since a note may stand as a heading.
+        let problems: String = all(&page, "#problems dd, #problems h3").into_iter().map(text).collect();
+        let problems = problems.to_uppercase();
+        assert!(record.problems.iter().all(|p| problems.contains(&p.what.note.trim().to_uppercase())));
+        assert!(!problems.contains("SOMETHING ELSE"));
         assert_eq!(rows(&page, "things").len(), record.features.len());
         assert_eq!(rows(&page, "marks").len(), record.marks.len());
         let points: Vec<String> = rows(&page, "points").into_iter().map(|row| row[0].clone()).collect();
@@ -151,6 +154,59 @@ fn every_problem_thing_and_point_of_the_book_is_in_it() {
         let cautions = text(all(&page, "#cautions")[0]);
         assert!(cautions.contains("marked before any digging") && cautions.contains("Not a boundary survey"));
     }
+}
+
+/// What is still to do comes first; the walls from which the ground does not fall stand in one table, and the report still
+/// has each under the name that links lead to.
+#[test]
+fn what_is_open_comes_first_and_walls_stand_together() {
+    let page = page(&scenario(1).levelled(&Options::default()));
+    let sections: Vec<&str> = all(&page, "main > section").into_iter().filter_map(|s| s.attr("id")).collect();
+    assert_eq!(sections[..3], ["open", "plan", "problems"]);
+    let tables = all(&page, "#worth table");
+    assert_eq!(tables.len(), 1);
+    let walls = rows(&page, "worth");
+    assert!(walls.len() > 1 && walls.iter().all(|row| row[0].contains("the wall")), "{walls:?}");
+    let single: Vec<String> = all(&page, "#worth article > h3").into_iter().map(text).collect();
+    assert!(
+        !single.iter().any(|head| head.contains("along the wall") || head.contains("At the wall")),
+        "{single:?}"
+    );
+    for link in all(&page, "a[href^='#']") {
+        let id = link.attr("href").unwrap().trim_start_matches('#');
+        assert_eq!(all(&page, &format!("[id='{id}']")).len(), 1, "{id}");
+    }
+}
+
+/// No place is written finer than a tenth of what it may be off by, since such figures say nothing (common practice, no
+/// source), nor so coarse that the figure alone is wrong by more than that.
+#[test]
+fn places_are_written_as_fine_as_they_are_known() {
+    let inches = |cell: &str| {
+        let (feet, rest) = cell.trim_start_matches(['-', '−']).split_once('\'').unwrap_or(("0", cell));
+        let rest = rest.trim_start_matches(['-', '−']).trim().trim_end_matches('"');
+        let whole = |part: &str| match part.split_once('/') {
+            Some((over, under)) => (
+                over.parse::<f64>().unwrap() / under.parse::<f64>().unwrap(),
+                1.0 / under.parse::<f64>().unwrap(),
+            ),
+            None => (part.parse::<f64>().unwrap(), 1.0),
+        };
+        let parts: Vec<(f64, f64)> = rest.split(' ').map(whole).collect();
+        let step = parts.iter().map(|(_, step)| *step).fold(1.0, f64::min);
+        (feet.parse::<f64>().unwrap() * 12.0 + parts.iter().map(|(value, _)| value).sum::<f64>(), step)
+    };
+    let page = page(&scenario(1).levelled(&Options::default()));
+    let mut seen = 0;
+    for row in rows(&page, "points").iter().filter(|row| row[3].ends_with('"')) {
+        let (within, _) = inches(&row[3]);
+        for cell in &row[1..3] {
+            let (_, step) = inches(cell);
+            assert!(step >= within / 10.0 && step / 2.0 <= within, "{row:?}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 50, "{seen}");
 }
 
 #[test]

@@ -36,7 +36,8 @@ fn nothing_in_the_page_runs_or_is_fetched() {
     // What this program itself writes.
     let known: BTreeSet<&str> =
         "html head meta title style body header p h1 h2 h3 bdi br dl div dt dd nav ul li a main \
-        section figure img figcaption article table caption thead tbody tfoot tr th td s"
+        section figure img figcaption article table caption thead tbody tfoot tr th td s span \
+        svg g path circle text"
             .split_whitespace()
             .collect();
     for page in pages() {
@@ -60,6 +61,13 @@ fn nothing_in_the_page_runs_or_is_fetched() {
                         assert!(ids.contains(&place), "#{place} leads nowhere");
                     }
                     "src" => assert!(value.starts_with("data:image/"), "{value:.80}"),
+                    // Of what was drawn over a photo: figures, and no word of anybody.
+                    "viewBox" | "d" | "stroke-width" | "cx" | "cy" | "r" | "x" | "y" | "font-size" => {
+                        let figures =
+                            |c: char| c.is_ascii_digit() || matches!(c, ' ' | '.' | '-' | 'M' | 'L');
+                        assert!(value.chars().all(figures), "{attribute}={value}");
+                    }
+                    "aria-hidden" | "preserveAspectRatio" => assert!(matches!(value, "true" | "none")),
                     "alt" | "aria-label" | "aria-labelledby" | "id" | "class" | "role" | "tabindex"
                     | "scope" | "lang" | "charset" | "name" | "content" | "http-equiv" | "loading" => {}
                     other => panic!("attribute {other} of {name}"),

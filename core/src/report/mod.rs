@@ -9,6 +9,7 @@ mod html;
 mod levels;
 mod moment;
 mod notes;
+mod overlay;
 mod photos;
 mod points;
 mod problems;
@@ -63,6 +64,7 @@ const POLICY: &str =
 pub fn write(report: &Report<'_>) -> String {
     let subject = Subject::of(report);
     let sections: Vec<Section> = [
+        notes::open(&subject),
         title::plan(&subject),
         problems::section(&subject),
         worth::section(&subject),
@@ -73,7 +75,6 @@ pub fn write(report: &Report<'_>) -> String {
         levels::section(&subject),
         notes::section(&subject),
         notes::left(&subject),
-        notes::open(&subject),
         photos::section(&subject),
         authors::section(&subject),
         title::cautions(&subject),

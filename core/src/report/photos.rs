@@ -2,6 +2,7 @@
 
 use super::Section;
 use super::html::{Facts, Html};
+use super::overlay;
 use super::problems::name;
 use super::subject::Subject;
 use crate::plan::{PlacedPhoto, looks};
@@ -21,13 +22,16 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
 fn one(subject: &Subject<'_>, placed: &PlacedPhoto, photo: &Photo, html: &mut Html) {
     html.raw("<article class=\"photo\" id=\"photo-").number(placed.number).raw("\"><h3>Photo ");
     html.number(placed.number).raw("</h3>\n");
+    let marks = photo.marks.read();
     let picture = subject.given.pictures.get(&photo.id).and_then(|bytes| Some((kind_of(bytes)?, bytes)));
     match picture {
         Some((media_type, bytes)) => {
             let note = photo.note.trim();
-            html.raw("<img loading=\"lazy\" alt=\"");
+            html.raw("<div class=\"picture\"><img loading=\"lazy\" alt=\"");
             html.plain(if note.is_empty() { "Not described yet" } else { note }).raw("\" src=\"");
-            html.data(media_type, bytes).raw("\">\n");
+            html.data(media_type, bytes).raw("\">");
+            overlay::write(&marks, bytes, html);
+            html.raw("</div>\n");
         }
         None => {
             html.raw("<p class=\"missing\">The picture is not in this report.</p>\n");
@@ -40,7 +44,7 @@ fn one(subject: &Subject<'_>, placed: &PlacedPhoto, photo: &Photo, html: &mut Ht
     facts.add("Where", if place.is_empty() { Html::of("the whole site") } else { place });
     let looks = looks(photo.facing, placed.facing, subject.given.plan.north.as_ref());
     facts.add("View", Html::of(&looks.unwrap_or_default()));
-    let marks: Vec<Html> = photo.marks.read().iter().map(mark).collect();
+    let marks: Vec<Html> = marks.iter().map(mark).collect();
     facts.add("Drawn on it", Html::lines(&marks));
     facts.write(html);
     html.raw("</article>\n");

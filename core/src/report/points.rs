@@ -5,7 +5,7 @@ use super::html::{Html, Sort, Table};
 use super::subject::Subject;
 use crate::checks::freedom;
 use crate::network::PointState;
-use crate::record::PointId;
+use crate::record::{PointId, UnitSystem};
 use crate::sheet::words::{about, capital};
 use crate::units::{Length, LengthStyle, SURE, format_height, format_length};
 
@@ -56,7 +56,9 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
 fn row(subject: &Subject<'_>, point: &crate::record::Point) -> Vec<Html> {
     let units = subject.units;
     let fix = subject.given.adjustment.points.get(&point.id);
-    let metres = |value: f64| Html::of(&format_length(Length::from_metres(value), LengthStyle::from(units)));
+    let within = fix.and_then(|fix| fix.ellipse).map_or(Length::ZERO, |ellipse| ellipse.semi_major);
+    let style = as_fine_as(within, units);
+    let metres = |value: f64| Html::of(&format_length(Length::from_metres(value), style));
     let [x, y] = fix.and_then(|fix| fix.at).map_or_else(Default::default, |at| {
         let (x, y) = at.metres();
         [metres(x), metres(y)]
@@ -77,6 +79,31 @@ fn row(subject: &Subject<'_>, point: &crate::record::Point) -> Vec<Html> {
         state.words(": ").words(&free);
     }
     vec![Html::by(&point.label), x, y, within, height, sd, state, Html::by_if(&capital(point.note.trim()))]
+}
+
+/// How a length is written that is good to `within` in 95 of 100 cases: no finer than a fifth of that or so, since the
+/// figures beyond say nothing (common practice, no source).
+fn as_fine_as(within: Length, units: UnitSystem) -> LengthStyle {
+    let inches = within.inches();
+    match units {
+        UnitSystem::FeetInches => LengthStyle::FeetInches {
+            finest: match inches {
+                _ if inches < 0.25 => 16,
+                _ if inches < 0.5 => 8,
+                _ if inches < 1.0 => 4,
+                _ if inches < 3.0 => 2,
+                _ => 1,
+            },
+        },
+        UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: if inches < 3.0 { 2 } else { 1 } },
+        UnitSystem::Metres => LengthStyle::Metres {
+            decimals: match within.metres() {
+                metres if metres < 0.005 => 3,
+                metres if metres < 0.1 => 2,
+                _ => 1,
+            },
+        },
+    }
 }
 
 /// The doubt of a height, in its units.

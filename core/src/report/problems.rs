@@ -5,7 +5,7 @@ use super::html::{Facts, Html};
 use super::subject::{Subject, photo_links};
 use crate::checks::Concern;
 use crate::record::{At, Problem, Recorded, Severity, Spread, caution, evidence, trouble, what_next};
-use crate::sheet::words::{known, plain};
+use crate::sheet::words::{OTHER, capital, known, plain};
 
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     let problems = &subject.record.problems;
@@ -23,11 +23,21 @@ fn one(subject: &Subject<'_>, number: usize, recorded: &Recorded<Problem>, html:
         Severity::Fix | Severity::Note => "<article id=\"problem-",
     };
     html.raw(class).number(number).raw("\"><h3>").number(number).raw(". ");
-    html.words(&name(&problem.kind)).raw("</h3>\n");
+    // What is none of those with a name is called as somebody wrote it, if that is short.
+    let note = capital(problem.note.trim());
+    let called = problem.kind == OTHER && !note.is_empty() && note.chars().count() <= 100;
+    if called {
+        html.said(&note)
+    } else {
+        html.words(&name(&problem.kind))
+    };
+    html.raw("</h3>\n");
     let mut facts = Facts::default();
     facts.add("Severity", Html::of(problem.severity.name()));
     facts.add("Where", where_(subject, problem));
-    facts.said("Seen", &problem.note);
+    if !called {
+        facts.said("Seen", &problem.note);
+    }
     facts.add("Measured", Html::of(&known(subject.units, &problem.attributes, evidence(&problem.kind))));
     if problem.told {
         facts.add("Known from", Html::of("as told, not seen"));

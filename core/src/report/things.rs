@@ -35,13 +35,15 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         if f.told {
             said.push(Html::of("as told, not measured"));
         }
+        let name = full_name(f);
+        let note = if name.eq_ignore_ascii_case(f.note.trim()) { "" } else { &f.note };
         table.row(vec![
-            Html::of(&full_name(f)),
+            Html::of(&name),
             subject.points(&f.points),
             Html::lines(&said),
             size(subject, &recorded.entry, &f.points),
             Html::of(fate(f.fate)),
-            Html::by_if(&f.note),
+            Html::by_if(note),
             photo_links(&subject.shows(&recorded.entry)),
         ]);
     }

@@ -4,7 +4,8 @@ use super::html::{Facts, Html};
 use super::subject::Subject;
 use super::{Section, points};
 use crate::network::PointState;
-use crate::record::{NorthKind, UnitSystem};
+use crate::record::UnitSystem;
+use crate::sheet::north::said;
 use crate::sheet::words::cautions as shared;
 use crate::sheet::{self, Layers, Paper};
 use crate::units::day;
@@ -23,11 +24,10 @@ pub(super) fn write(subject: &Subject<'_>, html: &mut Html) {
     let site = &subject.record.site;
     html.raw("<header>\n<p class=\"kind\">Site report: what stands on the site, and how well it is known</p>\n<h1>");
     html.said(name(subject)).raw("</h1>\n");
-    let or_not = |words: &str| if words.trim().is_empty() { Html::of("not said") } else { Html::by(words) };
     let mut facts = Facts::default();
-    facts.add("Client", or_not(&site.client));
-    facts.add("Measured on", or_not(&day(&site.date)));
-    facts.add("Measured by", or_not(&site.surveyor));
+    facts.said("Client", &site.client);
+    facts.said("Measured on", &day(&site.date));
+    facts.said("Measured by", &site.surveyor);
     facts.add(
         "Units",
         Html::of(match site.units {
@@ -46,14 +46,13 @@ pub(super) fn write(subject: &Subject<'_>, html: &mut Html) {
     html.raw("<p class=\"verdict\">").words(&meaning(subject)).raw("</p>\n</header>\n");
 }
 
+/// In the sheet's words: which north, whence, how good, and how far a compass points beside it.
 fn north(subject: &Subject<'_>) -> Html {
-    let Some(north) = &subject.given.plan.north else { return Html::of("not recorded: up is not north") };
-    let kind = if north.kind == NorthKind::True { "true north" } else { "magnetic north" };
-    let mut html = Html::of(kind);
-    if !north.source.trim().is_empty() {
-        html.raw(", ").said(&north.source);
-    }
-    html
+    let (title, lines) = said(subject.record, subject.given.plan);
+    let mut all = vec![Html::of(title)];
+    // Whence it comes is what somebody wrote.
+    all.extend(lines.iter().map(|line| Html::by(line)));
+    Html::lines(&all)
 }
 
 fn place(subject: &Subject<'_>) -> Html {

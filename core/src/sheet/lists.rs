@@ -248,16 +248,9 @@ fn is_bare(f: &Feature) -> bool {
 }
 
 fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
-    let note = capital(f.note.trim());
-    let named = f.kind != OTHER || own_name(f).is_some() || note.is_empty();
+    let (name, note) = (full_name(f), capital(f.note.trim()));
     let mut words = Sentences::default();
-    let measured = known(subject.record.site.units, &f.attributes, asked(&f.kind));
-    if named {
-        words.add(&with(&full_name(f), &measured));
-    } else {
-        words.add(&note);
-        words.add(&capital(&measured));
-    }
+    words.add(&with(&name, &known(subject.record.site.units, &f.attributes, asked(&f.kind))));
     words.add(fate(f.fate));
     if f.told {
         words.add("As told");
@@ -265,7 +258,7 @@ fn thing(subject: &Subject<'_>, f: &Feature, wide: f64) -> Block {
     if f.points.iter().any(|p| subject.sketched.contains(p)) {
         words.add("Sketched, not measured");
     }
-    if named && own_name(f).is_none_or(|own| !own.eq_ignore_ascii_case(&note)) {
+    if !name.eq_ignore_ascii_case(&note) {
         words.add(&note);
     }
     keyed(&points(subject, &f.points), &words.0, wide)

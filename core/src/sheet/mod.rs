@@ -25,7 +25,7 @@ mod levelled;
 mod listing;
 mod lists;
 mod naming;
-mod north;
+pub(crate) mod north;
 mod paper;
 pub mod pdf;
 mod pen;

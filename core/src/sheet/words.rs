@@ -52,7 +52,10 @@ pub(crate) const OTHER: &str = "other";
 /// What a thing is called: its kind and its own name, which stands alone where it ends in the kind's word.
 pub(crate) fn full_name(f: &Feature) -> String {
     let name = name_of(&f.kind);
-    let Some(own) = own_name(f) else { return name };
+    let note = f.note.trim();
+    let Some(own) = own_name(f) else {
+        return if f.kind == OTHER && !note.is_empty() { capital(note) } else { name };
+    };
     if f.kind == OTHER {
         return capital(own);
     }
