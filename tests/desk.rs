@@ -102,7 +102,7 @@ fn check_fit(name: &str, number: u32, points_csv: &str) {
         .iter()
         .filter(|row| row["state"] != "loose")
         .map(|row| {
-            let at = PlanPoint::from_metres(row["x"].parse().unwrap(), row["y"].parse().unwrap());
+            let at = PlanPoint::from_metres(row["x_m"].parse().unwrap(), row["y_m"].parse().unwrap());
             (at, truth[&PointId(row["label"].clone())])
         })
         .collect();
@@ -129,7 +129,7 @@ fn scenario_1_from_book_and_table() {
     check_fit("scenario 1", 1, &points_csv);
     let loose: Vec<_> = points(&points_csv).into_iter().filter(|row| row["state"] == "loose").collect();
     assert_eq!(loose.len(), 1);
-    assert_eq!((loose[0]["label"].as_str(), loose[0]["x"].as_str()), ("T4", ""));
+    assert_eq!((loose[0]["label"].as_str(), loose[0]["x_m"].as_str()), ("T4", ""));
     assert!(said.contains("Loose: T4, anywhere on a circle of ") && said.contains(" round H6"), "{said}");
     assert!(said.contains("1 loose, 0 disputed") && !said.contains("Suspect"), "{said}");
     assert!(
@@ -193,7 +193,7 @@ fn geojson_by_stated_place_and_north() {
         .collect();
     let bearing = f64::to_radians(57.5);
     for row in points(&read(&out, "points.csv")).iter().filter(|row| row["state"] != "loose") {
-        let (x, y): (f64, f64) = (row["x"].parse().unwrap(), row["y"].parse().unwrap());
+        let (x, y): (f64, f64) = (row["x_m"].parse().unwrap(), row["y_m"].parse().unwrap());
         // The x axis bears 57.5°, the y axis, to its left, 57.5° - 90°.
         let east = x * sin(bearing) - y * cos(bearing);
         let north = x * cos(bearing) + y * sin(bearing);

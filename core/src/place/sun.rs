@@ -7,7 +7,8 @@
 //! The shadow of a plumb line lies in the upright plane through the sun, so its direction is right on sloping
 //! ground too.
 
-use crate::units::{Angle, Length, float};
+use crate::record::UnitSystem;
+use crate::units::{Angle, Length, LengthStyle, float, format_length};
 use solar_positioning::time::JulianDate;
 use solar_positioning::{Location, RefractionCorrection, SolarPositions};
 
@@ -60,6 +61,41 @@ pub struct Shadow {
     pub sun: Sun,
     /// Standard deviation of the bearing.
     pub sd: Angle,
+    /// How high over its foot the thing stood that casts a shadow as long as the line; none where that is not known.
+    pub cast_by: Option<Length>,
+}
+
+/// What casts a shadow over a yard is hardly higher: 50 ft, our choice.
+const HIGH: f64 = 15.24;
+/// What casts a shadow worth a line is hardly lower: 6 in, our choice.
+const LOW: f64 = 0.1524;
+
+impl Shadow {
+    /// What to ask where a line of this length is hardly a shadow under that sun. It may be part of a longer one, so that
+    /// nobody is refused.
+    #[must_use]
+    pub fn question(&self, units: UnitSystem) -> Option<String> {
+        let high = self.cast_by?;
+        let style = match units {
+            UnitSystem::FeetInches => LengthStyle::FeetInches { finest: 1 },
+            UnitSystem::DecimalFeet => LengthStyle::DecimalFeet { decimals: 1 },
+            UnitSystem::Metres => LengthStyle::Metres { decimals: 1 },
+        };
+        let stood = format_length(high, style);
+        if high.metres() > HIGH {
+            Some(format!(
+                "For a shadow that long something {stood} high must have cast it: is the line the shadow, and is the time right?"
+            ))
+        } else if high.metres() < LOW {
+            Some(
+                "For a line that short the shadow can only be a low thing's, or part of a longer one: is it the right line, and \
+                 is the time right?"
+                    .to_owned(),
+            )
+        } else {
+            None
+        }
+    }
 }
 
 /// Why a shadow tells nothing.
@@ -109,7 +145,8 @@ pub fn shadow(latitude: f64, longitude: f64, at_ms: i64, length: Option<Length>)
     let marks = length.map_or(0.0, |length| float::atan2(0.0142, length.metres()).to_degrees());
     let sd = float::hypot(float::hypot(turned / 2.0, 0.25), marks);
     let bearing = Angle::from_degrees((now.bearing.degrees() + 180.0).rem_euclid(360.0));
-    Ok(Shadow { bearing, sun: now, sd: Angle::from_degrees(sd) })
+    let cast_by = length.map(|length| length * float::tan(now.height.radians()));
+    Ok(Shadow { bearing, sun: now, sd: Angle::from_degrees(sd), cast_by })
 }
 
 #[cfg(test)]
@@ -129,6 +166,21 @@ mod tests {
         let of =
             |metres| shadow(40.0, -105.0, 1_797_890_400_000, Some(Length::from_metres(metres))).unwrap().sd;
         assert!(of(1.0).degrees() > 0.8 && of(10.0).degrees() < 0.3);
+    }
+
+    /// A pole's shadow is its height over the tangent of the sun's: tan 13.80° = 0.2457 (plain trigonometry).
+    #[test]
+    fn a_line_that_is_hardly_a_shadow_is_asked_about() {
+        let of =
+            |metres: f64| shadow(40.0, -105.0, 1_797_890_400_000, Some(Length::from_metres(metres))).unwrap();
+        let cast = of(10.0).cast_by.unwrap().metres();
+        assert!((cast - 2.457).abs() < 0.01, "{cast}");
+        assert_eq!(of(10.0).question(UnitSystem::Metres), None);
+        let far = of(100.0).question(UnitSystem::Metres).unwrap();
+        assert!(far.contains("24.6 m high"), "{far}");
+        assert!(of(0.5).question(UnitSystem::FeetInches).unwrap().contains("that short"));
+        let unknown = shadow(40.0, -105.0, 1_797_890_400_000, None).unwrap();
+        assert_eq!((unknown.cast_by, unknown.question(UnitSystem::Metres)), (None, None));
     }
 
     #[test]

@@ -130,7 +130,14 @@ pub(super) fn ShadowFields(
     let says = move || {
         let found = from.with(|from| to.with(|to| along(site, moment, from.as_ref(), to.as_ref())));
         match found {
-            Ok(Shadow { bearing, sun, sd }) => words::shadow_told(sun.bearing, sun.height, bearing, sd),
+            Ok(shadow) => {
+                let Shadow { bearing, sun, sd, .. } = shadow;
+                let told = words::shadow_told(sun.bearing, sun.height, bearing, sd);
+                match shadow.question(site.units()) {
+                    Some(question) => format!("{told} {question}"),
+                    None => told,
+                }
+            }
             Err(why) => why,
         }
     };
