@@ -9,8 +9,9 @@ use super::{attribute, by_id, parse};
 use roxmltree::{Document, Node};
 use std::time::Instant;
 use swingtie_core::network::Adjustment;
+use swingtie_core::plan::Plan;
 use swingtie_core::record::{Record, UnitSystem};
-use swingtie_core::sheet::{Layers, Options, Scale};
+use swingtie_core::sheet::{self, Drawing, Layers, Options, Paper, Scale};
 
 /// Advance widths of Helvetica from the space to the tilde, thousandths of the size: Adobe's font metrics
 /// (AFM) for the 14 standard fonts of PDF, from memory. Arial has the same.
@@ -153,14 +154,19 @@ fn counted(name: &str, yard: &(Record, Adjustment), options: &Options) -> Count 
     let clock = Instant::now();
     let drawing = draw(yard, options);
     let took = clock.elapsed();
+    let counts = counted_on(name, yard, &drawing);
+    println!("{name}: {counts:?}, 1:{} on {}, {took:.0?}", drawing.scale.denominator(), drawing.paper.name);
+    counts
+}
+
+fn counted_on(name: &str, yard: &(Record, Adjustment), drawing: &Drawing) -> Count {
     let mut counts = count(name, &drawing.svg);
-    counts.belonging = belonging(name, &drawing, yard);
+    counts.belonging = belonging(name, drawing, yard);
     for notice in drawing.notices.iter().filter(|n| n.starts_with("No room")) {
         let numbers = notice.split(' ').filter_map(|word| word.parse::<usize>().ok());
         counts.left_out += numbers.sum::<usize>();
         println!("{name}: {notice}");
     }
-    println!("{name}: {counts:?}, 1:{} on {}, {took:.0?}", drawing.scale.denominator(), drawing.paper.name);
     counts
 }
 
@@ -205,6 +211,73 @@ fn no_texts_overlap_on_generated_yards() {
     assert_eq!(sum.overlaps, 0);
     sum.belonging.judge(usize::try_from(yards).expect("a few") * 50);
     assert!(sum.leaders * 20 <= sum.labels, "more than one label in twenty on a leader: {sum:?}");
+}
+
+/// Words struck out by a match line, each of which is a line across the whole window.
+fn struck_out(name: &str, svg: &str) -> usize {
+    let document = parse(svg);
+    let Some(layer) = by_id(&document, "layer-match-lines") else { return 0 };
+    let lines: Vec<[(f64, f64); 4]> = layer
+        .children()
+        .filter(|n| n.has_tag_name("line"))
+        .map(|n| {
+            let [x1, y1, x2, y2] = ["x1", "y1", "x2", "y2"].map(|name| attribute(n, name));
+            let half = attribute(n, "stroke-width") / 2.0;
+            let (x, y) = if x1 == x2 { (half, 0.0) } else { (0.0, half) };
+            [(x1 - x, y1 - y), (x2 + x, y1 - y), (x2 + x, y2 + y), (x1 - x, y2 + y)]
+        })
+        .collect();
+    let texts = window(&document).descendants().filter(|n| n.has_tag_name("text")).map(text);
+    let struck = texts.filter(|text| text.label.is_some() && lines.iter().any(|l| meet(l, &text.corners)));
+    struck.inspect(|text| println!("{name}: {:?} is on a match line", text.words)).count()
+}
+
+/// The scenarios at scales that need several sheets, and generated yards of 100 and more points.
+#[test]
+fn no_texts_overlap_on_sheets_of_parts() {
+    let on = |paper: &str, scale: u32| Options {
+        paper: Paper::named(paper),
+        scale: Scale::one_to(scale),
+        ..Options::default()
+    };
+    let mut all = vec![
+        (yard(1), on("Letter", 96)),
+        (yard(1), on("A4", 50)),
+        (yard(2), on("Letter", 96)),
+        (yard(2), on("A4", 50)),
+    ];
+    all.extend(
+        [3, 4, 8, 9].map(|seed| (furnished([20, 40, 60, 100, 200][seed as usize % 5], seed), on("A4", 200))),
+    );
+    let (mut sum, mut sheets, mut cut) = (Count::default(), 0, 0);
+    for (n, (yard, options)) in all.iter().enumerate() {
+        let plan = Plan::build(&yard.0, &yard.1);
+        for (sheet, drawing) in (1..).zip(sheet::sheets(&yard.0, &yard.1, &plan, options)) {
+            if by_id(&parse(&drawing.svg), "layer-match-lines").is_none() {
+                continue;
+            }
+            let name = format!("parts {n}, sheet {sheet}");
+            sum.add(counted_on(&name, yard, &drawing));
+            sum.overlaps += struck_out(&name, &drawing.svg);
+            sheets += 1;
+            cut += broken_off(&drawing.svg);
+        }
+    }
+    println!("{sheets} sheets of parts, {cut} lengths broken off: {sum:?}");
+    assert!(sheets > 30 && cut > 3, "{sheets} {cut}");
+    assert_eq!(sum.overlaps, 0);
+    assert!(sum.leaders * 20 <= sum.labels, "more than one label in twenty on a leader: {sum:?}");
+    sum.belonging.judge(500);
+}
+
+/// Dimensions that go on on another sheet, each of which says where.
+fn broken_off(svg: &str) -> usize {
+    let document = parse(svg);
+    let layer = by_id(&document, "layer-dimensions");
+    let texts = layer.into_iter().flat_map(|layer| layer.descendants()).filter(|n| n.has_tag_name("text"));
+    texts
+        .filter(|n| n.text().is_some_and(|words| words.contains(" to ") && words.contains(", sheet ")))
+        .count()
 }
 
 /// What a renderer inks for each text, in the font it really uses: two texts differ in some bit of their

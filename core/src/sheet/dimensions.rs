@@ -2,8 +2,8 @@
 //! words it was read in: a dimension is never worked out from the drawing.
 
 use super::furniture::TEXT;
-use super::geometry::{Spot, clockwise};
-use super::labels::{Board, Candidate, Far, Group, Kind, Owner, Pose, Thin, Words, along_box, write_along};
+use super::geometry::{Frame, Spot, clockwise};
+use super::labels::{Board, Candidate, Group, Kind, Pose, Slab, Thin, Words, along_box, write_along};
 use super::pen::{Face, PALE, Pen};
 use super::picture::Picture;
 use super::symbols::upright;
@@ -12,14 +12,29 @@ use super::view::View;
 use crate::levels::written_in;
 use crate::plan::{Outline, Plan, Shape, Taped, What};
 use crate::record::UnitSystem;
-use crate::units::{PlanPoint, format_length};
+use crate::units::{PlanPoint, float, format_length};
 
-/// Distances of a dimension line from the wall that are tried, mm outwards: at worst within the house;
-/// where even that has no room, the words go on a leader.
+/// Distances of a dimension line from the wall that are tried, mm outwards: at worst within the house.
 const OFFS: [f64; 10] = [5.5, 8.5, 11.5, 14.5, 18.0, 22.0, -5.5, -8.5, -12.0, -16.0];
 /// What leaving a dimension, or the reading of a tie, out costs.
 const WORTH: f64 = 50.0;
 const TIE: f64 = 12.0;
+/// What standing within the house costs, and beyond a tick, and aside on a leader.
+const WITHIN: f64 = 12.0;
+const BEYOND: f64 = 2.0;
+const ASIDE: f64 = 4.0;
+/// How far a dimension line ends from the edge of its part of the plan, mm: its break must not lie on the match line.
+const SHORT_OF: f64 = 2.5;
+
+/// How much of a length a sheet has.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Span {
+    Whole,
+    /// Another sheet has it whole, or more of it.
+    Elsewhere,
+    /// Only its first end, in this part of the plan; the other is on another sheet.
+    Cut(Frame, usize),
+}
 
 /// A wall with the reading taken along the whole of it.
 struct Wall {
@@ -28,6 +43,8 @@ struct Wall {
     text: String,
     /// Outwards.
     out: (f64, f64),
+    /// Where its line is broken off.
+    cut: Option<Frame>,
 }
 
 fn building(shape: &Shape) -> Option<&[PlanPoint]> {
@@ -67,89 +84,103 @@ pub(super) fn any_other_units(plan: &Plan, units: UnitSystem) -> bool {
     plan.taped.iter().any(|taped| words(taped, units) != taped.text)
 }
 
-/// Takes in the dimensions outside the walls of buildings.
-pub(super) fn walls(board: &mut Board<'_>, plan: &Plan, view: &View, units: UnitSystem) {
+/// Takes in the dimensions outside the walls of buildings; `span` says how much of a length is on the sheet.
+pub(super) fn walls(
+    board: &mut Board<'_>,
+    (plan, view): (&Plan, &View),
+    units: UnitSystem,
+    span: &dyn Fn(PlanPoint, PlanPoint) -> Span,
+) {
     for outline in plan.shapes.iter().filter_map(building) {
         let on_sheet: Vec<Spot> = outline.iter().map(|at| view.place(*at)).collect();
         let way = if clockwise(&on_sheet) { 1.0 } else { -1.0 };
-        for (a, b, taped) in edges(outline, plan) {
-            let (a, b) = (view.place(a), view.place(b));
-            if let Some((ux, uy, _)) = a.direction(b).filter(|(.., length)| *length >= 3.0) {
-                // Walking a clockwise outline on the sheet, outside is to the left.
-                let wall = Wall { a, b, text: words(taped, units), out: (uy * way, -ux * way) };
-                let half = (width(&wall.text, TEXT, false) / 2.0 + 0.2, TEXT * 0.5);
-                // A leader does not show from where to where: the last resort.
-                let own = Owner::bare(a.toward(b, 0.5));
-                let far = Far { own, half: vec![half], cost: 20.0 };
-                let all = candidates(&wall);
+        for (start, end, taped) in edges(outline, plan) {
+            let Some((ux, uy, _)) =
+                view.place(start).direction(view.place(end)).filter(|(.., length)| *length >= 3.0)
+            else {
+                continue;
+            };
+            let whole = words(taped, units);
+            // Walking a clockwise outline on the sheet, outside is to the left.
+            let out = (uy * way, -ux * way);
+            // A length in two parts has an end in each.
+            for (from, to, first) in [(start, end, true), (end, start, false)] {
+                let (text, cut) = match span(from, to) {
+                    Span::Whole if first => (whole.clone(), None),
+                    Span::Cut(part, sheet) => {
+                        let label = plan.points.iter().find(|p| p.at == to).map_or("", |p| p.label.as_str());
+                        (format!("{whole} to {label}, sheet {sheet}"), Some(part.grown(-SHORT_OF)))
+                    }
+                    Span::Whole | Span::Elsewhere => continue,
+                };
+                let wall = Wall { a: view.place(from), b: view.place(to), text, out, cut };
                 let name = wall.text.clone();
                 let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);
-                board.add(about, (all, Some(far)), move |picture, pose| draw(picture, &wall, pose));
+                board.add(about, (candidates(&wall), None), move |picture, pose| draw(picture, &wall, pose));
             }
         }
     }
 }
 
-/// The lines of a dimension whose words stand at `middle`.
+/// The lines of a dimension at one distance from its wall.
 struct Strokes {
     from: Spot,
+    /// Its other end, or where it is broken off.
     to: Spot,
-    /// The dimension line itself: where the words stand beyond an end, it runs on below them.
-    line: (Spot, Spot),
     /// From the wall to it.
-    extensions: [(Spot, Spot); 2],
+    extensions: Vec<(Spot, Spot)>,
 }
 
 impl Strokes {
-    fn of(wall: &Wall, off: f64, middle: Spot) -> Option<Self> {
+    /// None where nothing of the line is on the sheet.
+    fn of(wall: &Wall, off: f64) -> Option<Self> {
         let ((ox, oy), way) = (wall.out, off.signum());
-        let from = wall.a.plus(ox * off, oy * off);
-        let to = wall.b.plus(ox * off, oy * off);
-        let (ux, uy, length) = from.direction(to)?;
-        let half = width(&wall.text, TEXT, false) / 2.0;
-        let at = (middle.x - from.x) * ux + (middle.y - from.y) * uy;
-        let (start, end) = ((at - half).min(0.0), (at + half).max(length));
-        Some(Self {
-            from,
-            to,
-            line: (from.plus(ux * start, uy * start), from.plus(ux * end, uy * end)),
-            extensions: [(wall.a, from), (wall.b, to)].map(|(wall, end)| {
-                (wall.plus(ox * 1.6 * way, oy * 1.6 * way), end.plus(ox * 1.2 * way, oy * 1.2 * way))
-            }),
-        })
+        let end = |at: Spot| at.plus(ox * off, oy * off);
+        let (from, mut to) = (end(wall.a), end(wall.b));
+        if let Some(part) = &wall.cut {
+            let (start, stop) = part.clipped(from, to)?;
+            if start.distance(from) > 0.01 {
+                return None;
+            }
+            to = stop;
+        }
+        let ends = if wall.cut.is_some() { vec![wall.a] } else { vec![wall.a, wall.b] };
+        let extension = |at: Spot| {
+            let over = end(at).plus(ox * 1.2 * way, oy * 1.2 * way);
+            (at.plus(ox * 1.6 * way, oy * 1.6 * way), over)
+        };
+        Some(Self { from, to, extensions: ends.into_iter().map(extension).collect() })
+    }
+
+    /// The dimension line: where the words stand beyond an end, it runs on below them.
+    fn line(&self, middle: Spot, long: f64) -> (Spot, Spot) {
+        let Some((ux, uy, length)) = self.from.direction(self.to) else { return (self.from, self.to) };
+        let at = (middle.x - self.from.x) * ux + (middle.y - self.from.y) * uy;
+        let (start, end) = ((at - long / 2.0).min(0.0), (at + long / 2.0).max(length));
+        (self.from.plus(ux * start, uy * start), self.from.plus(ux * end, uy * end))
     }
 }
 
-/// Where the words of a wall's dimension may stand: above lines at several distances from the wall, and
-/// beyond their ends where the wall is short.
+/// Where the words of a wall's dimension may stand: above lines at several distances from the wall. Where they are
+/// longer than the line they stand right beyond a tick, or aside on a leader from the line's middle, as ISO 129-1 has
+/// it (from memory); aside also where others take all room above it.
 fn candidates(wall: &Wall) -> Vec<Candidate> {
     let mut all = Vec::new();
-    let (ox, oy) = wall.out;
+    let long = width(&wall.text, TEXT, false);
     for (variant, off) in OFFS.into_iter().enumerate() {
-        let (from, to) = (wall.a.plus(ox * off, oy * off), wall.b.plus(ox * off, oy * off));
-        let Some((ux, uy, length)) = from.direction(to) else { continue };
+        let Some(strokes) = Strokes::of(wall, off) else { continue };
+        let Some((ux, uy, length)) = strokes.from.direction(strokes.to) else { continue };
+        let base = (off.abs() - 5.5) * 0.8 + if off < 0.0 { WITHIN } else { 0.0 };
         // Above the line as the words are read.
         let (_, flip) = upright(ux, uy);
         let lift = (TEXT * 0.5 + 0.45) * flip;
-        let long = width(&wall.text, TEXT, false);
-        let beyond = (long / 2.0 + 1.5) / length;
-        let mut shares = vec![1.0 + beyond, -beyond];
-        if long < length - 1.0 {
-            let edge = (long / 2.0 + 0.5) / length;
-            shares.extend(
-                [0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.24, 0.76, 0.18, 0.82]
-                    .map(|share: f64| share.clamp(edge, 1.0 - edge)),
-            );
-        }
-        for share in shares {
-            let middle = from.toward(to, share).plus(uy * lift, -ux * lift);
-            let Some(strokes) = Strokes::of(wall, off, middle) else { continue };
-            let outside = if (0.0..=1.0).contains(&share) { 0.0 } else { 2.0 };
-            let within = if off < 0.0 { 7.0 } else { 0.0 };
-            let cost = (off.abs() - 5.5) * 0.8 + within + (share - 0.5).abs() * 2.0 + outside;
-            let candidate = Candidate::plain(along_box(middle, (ux, uy), &wall.text, Face::of(TEXT)), cost);
+        for (share, cost) in shares(long, length, wall.cut.is_some()) {
+            let middle = strokes.from.toward(strokes.to, share).plus(uy * lift, -ux * lift);
+            let slab = along_box(middle, (ux, uy), &wall.text, Face::of(TEXT));
+            let candidate = Candidate::plain(slab, base + cost);
             // Words may stand over the thin lines from the wall to it, on their white ground, not over it.
-            let mut thin = vec![(strokes.line.0, strokes.line.1, Thin::Work)];
+            let (start, end) = strokes.line(middle, long);
+            let mut thin = vec![(start, end, Thin::Work)];
             // A word right before or behind would be read as one with it.
             for way in [1.0, -1.0] {
                 let (near, far) = (long / 2.0 * way, (long / 2.0 + TEXT) * way);
@@ -158,25 +189,70 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
             }
             all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
         }
+        let cost = base + if long < length - 1.0 { ASIDE * 2.0 } else { ASIDE };
+        all.extend(aside(&strokes, (long / 2.0 + 0.2, TEXT * 0.5), cost).map(|candidate| {
+            let mut thin = candidate.thin;
+            thin.push((strokes.from, strokes.to, Thin::Work));
+            Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate }
+        }));
     }
     all
 }
 
-fn draw(picture: &mut Picture, wall: &Wall, pose: &Pose) {
-    if pose.leader.is_some() {
-        write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
-        return;
+/// Where along a line of some length words so long may stand, in shares of it, and what that costs.
+fn shares(long: f64, length: f64, cut: bool) -> Vec<(f64, f64)> {
+    let middles = [0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.24, 0.76, 0.18, 0.82];
+    if long < length - 1.0 {
+        let edge = (long / 2.0 + 0.5) / length;
+        let clear = middles.map(|share: f64| share.clamp(edge, 1.0 - edge));
+        clear.map(|share| (share, (share - 0.5).abs() * 2.0)).to_vec()
+    } else {
+        // Clear of the tick's oblique stroke.
+        let beyond = (long / 2.0 + 1.1) / length;
+        let before = (-beyond, BEYOND);
+        // Beyond a break there is nothing.
+        if cut { vec![before] } else { vec![before, (1.0 + beyond, BEYOND)] }
     }
+}
+
+/// Words as wide as `half` says on a short leader from the middle of a dimension line.
+fn aside(strokes: &Strokes, half: (f64, f64), cost: f64) -> impl Iterator<Item = Candidate> {
+    let from = strokes.from.toward(strokes.to, 0.5);
+    [3.0, 5.0, 8.0].into_iter().flat_map(move |away| {
+        (0..12_u32).map(move |n| {
+            let angle = std::f64::consts::TAU * f64::from(n) / 12.0;
+            let (x, y) = (float::cos(angle), float::sin(angle));
+            let slab = Slab::upright(from.plus(x * (away + half.0), y * (away + half.1)), half.0, half.1);
+            let to = slab.nearest(from);
+            Candidate::plain(slab, cost + from.distance(to) * 0.5).with_leader(from, to)
+        })
+    })
+}
+
+fn draw(picture: &mut Picture, wall: &Wall, pose: &Pose) {
     let off = OFFS.get(pose.variant).copied().unwrap_or_default();
-    let Some(strokes) = Strokes::of(wall, off, pose.middle) else { return };
+    let Some(strokes) = Strokes::of(wall, off) else { return };
+    let Some((ux, uy, _)) = strokes.from.direction(strokes.to) else { return };
     let thin = Pen::line(0.18);
-    let (ux, uy) = pose.along;
     picture.lines(&strokes.extensions, thin);
-    picture.line(strokes.line.0, strokes.line.1, thin);
+    let (start, end) = match pose.leader {
+        Some(_) => (strokes.from, strokes.to),
+        None => strokes.line(pose.middle, width(&wall.text, TEXT, false)),
+    };
+    picture.line(start, end, thin);
     // The oblique strokes of architectural drawings.
     let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
-    for end in [strokes.from, strokes.to] {
+    let tick = |picture: &mut Picture, end: Spot| {
         picture.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
+    };
+    tick(picture, strokes.from);
+    if wall.cut.is_some() {
+        // A break line with its zigzag.
+        let place = |l: f64, s: f64| strokes.to.plus(ux * l - uy * s, uy * l + ux * s);
+        let zigzag = [(0.0, -2.0), (0.0, -0.6), (0.8, -0.3), (-0.8, 0.3), (0.0, 0.6), (0.0, 2.0)];
+        picture.polyline(&zigzag.map(|(l, s)| place(l, s)), false, thin);
+    } else {
+        tick(picture, strokes.to);
     }
     write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
 }

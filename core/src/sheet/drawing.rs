@@ -1,7 +1,7 @@
 //! Draws the plan into the window: features, utility marks, points, dimensions, problems, names.
 
 use super::Options;
-use super::dimensions;
+use super::dimensions::{self, Span};
 use super::fittings;
 use super::furniture::{Subject, TEXT, diamond, diamond_reach};
 use super::geometry::{Frame, Spot, inside};
@@ -55,6 +55,8 @@ pub(super) struct Scene<'a> {
     pub units: UnitSystem,
     ground: &'a Ground,
     options: &'a Options,
+    /// Where nothing is written.
+    kept: &'a [Frame],
     pub items: Vec<Item<'a>>,
     /// The items whose outline goes through each place, by number.
     through: BTreeMap<[u64; 2], Vec<usize>>,
@@ -63,7 +65,7 @@ pub(super) struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    pub fn new(subject: &Subject<'a>, view: &'a View) -> Self {
+    pub fn new(subject: &Subject<'a>, view: &'a View, kept: &'a [Frame]) -> Self {
         let Subject { record, plan, photos, sketched, ground, options, .. } = *subject;
         let of = |shape: &Shape| record.features.iter().find(|f| f.entry == shape.entry).map(|f| &f.what);
         let mark =
@@ -74,6 +76,7 @@ impl<'a> Scene<'a> {
         };
         let marks = plan.points.iter().map(|p| Slab::of(&points::reach(view.place(p.at), p.state)));
         let mut taken: Vec<Slab> = if options.layers.points { marks.collect() } else { Vec::new() };
+        taken.extend(kept.iter().map(Slab::of));
         let items = plan.shapes.iter().map(|shape| Item {
             shape,
             figure: figure(&shape.outline, view),
@@ -100,14 +103,19 @@ impl<'a> Scene<'a> {
         }
         // Of several at one place the first counts.
         let states = plan.points.iter().rev().map(|p| (exactly(p.at), p.state)).collect();
-        Self { plan, photos, view, units: record.site.units, ground, options, items, through, states }
+        Self { plan, photos, view, units: record.site.units, ground, options, kept, items, through, states }
     }
 
-    /// All layers of the drawing, each a named group, and the words on labels without room.
-    pub fn draw(&self, layout: &Layout, notices: &[Frame]) -> (Picture, Option<String>) {
+    /// All layers of the drawing, each a named group, and the words on labels without room; `span` says
+    /// how much of a length is on the sheet.
+    pub fn draw(
+        &self,
+        layout: &Layout,
+        span: &dyn Fn(PlanPoint, PlanPoint) -> Span,
+    ) -> (Picture, Option<String>) {
         let layers = &self.options.layers;
         let mut board = Board::new(layout.window);
-        notices.iter().for_each(|frame| board.take(Slab::of(frame)));
+        self.kept.iter().for_each(|frame| board.take(Slab::of(frame)));
         self.occupy(&mut board);
         let mut out = Picture::default();
         if layers.utilities {
@@ -130,7 +138,7 @@ impl<'a> Scene<'a> {
             naming::lines(self, &mut board);
         }
         if layers.dimensions {
-            dimensions::walls(&mut board, self.plan, self.view, self.units);
+            dimensions::walls(&mut board, (self.plan, self.view), self.units, span);
         }
         let mut outlines = Picture::default();
         if layers.problems {

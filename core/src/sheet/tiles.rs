@@ -4,6 +4,7 @@
 //! plan. Each of the others has its part of the plan and a little of its neighbours' beyond the match line, so
 //! that nothing at a seam is lost. Parts with nothing in them get no sheet.
 
+use super::dimensions::Span;
 use super::drawing::Scene;
 use super::furniture::{self, Block, Number, Subject};
 use super::geometry::{Frame, Spot, spot};
@@ -19,7 +20,7 @@ use super::words::cautions;
 use super::{Drawing, Layers, Options, whole};
 use crate::plan::Plan;
 use crate::record::UnitSystem;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, PlanPoint};
 
 /// Width of the column beside each part, mm.
 const COLUMN: f64 = 62.0;
@@ -27,6 +28,10 @@ const COLUMN: f64 = 62.0;
 const BEYOND: f64 = 9.0;
 /// More sheets than this nobody puts together.
 const MOST: usize = 48;
+/// A piece of a length shorter than this says little on its own, mm.
+const STUB: f64 = 18.0;
+/// How far a sign reaches from its point, mm.
+const SIGN: f64 = 6.0;
 /// Size of a sheet's number on the whole, mm.
 const NUMBER: f64 = 3.5;
 /// Size of the words at a match line, mm.
@@ -117,6 +122,32 @@ impl Parts {
         Some(found + FIRST)
     }
 
+    /// How much of a length the sheet of a part has, from its first end on.
+    fn span(&self, own: &Part, (from, to): (PlanPoint, PlanPoint), (turn, view): (Angle, &View)) -> Span {
+        let beyond = BEYOND / view.per_metre;
+        let has = |part: &Part, at: PlanPoint, more: f64| {
+            part.extent.edges().grown(more).holds(&Extent::of_point(at, turn))
+        };
+        let whole = |part: &Part| has(part, from, beyond) && has(part, to, beyond);
+        if whole(own) {
+            return Span::Whole;
+        }
+        let (a, b) = (Extent::of_point(from, turn).centre(), Extent::of_point(to, turn).centre());
+        let length = |part: &Part| part.extent.edges().covered(a, b) * view.per_metre;
+        let other = self.parts.iter().position(|part| has(part, to, 0.0));
+        match other.and_then(|n| Some((n, self.parts.get(n)?))) {
+            // Of two stubs the longer one is drawn.
+            Some((n, there)) if has(own, from, 0.0) && !self.parts.iter().any(whole) => {
+                if length(own) >= STUB || length(own) >= length(there) {
+                    Span::Cut(on_paper(&own.extent, view), n + FIRST)
+                } else {
+                    Span::Elsewhere
+                }
+            }
+            _ => Span::Elsewhere,
+        }
+    }
+
     /// The parts' sheets.
     pub fn draw(&self, prepared: &Prepared<'_>, options: &Options, number: Number) -> Vec<Drawing> {
         let draw = |(n, own): (usize, &Part)| {
@@ -185,9 +216,15 @@ fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Pa
     let layout = layout::beside(index.grid.paper, index.grid.way, index.scale, COLUMN);
     let view = View::new(index.scale, prepared.turn, Some(&part.extent), layout.window.centre());
     let core = on_paper(&part.extent, &view);
-    let seams = seams(index, part, &core, &layout.window);
-    let room: Vec<Frame> = seams.iter().map(|seam| seam.room).collect();
-    let (mut inner, left_out) = Scene::new(subject, &view).draw(&layout, &room);
+    let points: Vec<Spot> = prepared.plan.points.iter().map(|point| view.place(point.at)).collect();
+    let mut seams = seams(index, part, &core, &layout.window);
+    seams.iter_mut().for_each(|seam| seam.keep_off(&points, &core));
+    // Nothing is written across a match line, which would strike it out.
+    let lines = seams.iter().map(|Seam { line: (a, b), .. }| Frame::new(a.x, a.y, b.x, b.y).grown(0.35));
+    let room: Vec<Frame> = seams.iter().map(|seam| seam.room).chain(lines).collect();
+    let turn = prepared.turn;
+    let span = |from, to| index.span(part, (from, to), (turn, &view));
+    let (mut inner, left_out) = Scene::new(subject, &view, &room).draw(&layout, &span);
     let shown = within(&prepared.plan, prepared.turn, &part.extent);
     let mut lines = Picture::default();
     seams.iter().for_each(|seam| seam.draw(&mut lines));
@@ -248,6 +285,22 @@ impl Seam {
         let (long, thick) = (width(&words, WORDS, true) / 2.0 + 1.0, WORDS * 0.75);
         let room = if turn == 0.0 { Frame::around(at, long, thick) } else { Frame::around(at, thick, long) };
         Some(Self { line, at, turn, words, room })
+    }
+
+    /// Moves the words along their line to where they cover the fewest signs.
+    fn keep_off(&mut self, points: &[Spot], core: &Frame) {
+        let (upright, half) = (self.turn != 0.0, self.room.width().max(self.room.height()) / 2.0);
+        let free = (if upright { core.height() } else { core.width() } / 2.0 - half - 2.0).max(0.0);
+        let shifts = [0.0, 0.2, -0.2, 0.4, -0.4, 0.6, -0.6, 0.8, -0.8, 1.0, -1.0].map(|share| {
+            let by = if upright { spot(0.0, free * share) } else { spot(free * share, 0.0) };
+            let room = self.room.moved(by);
+            let near = room.grown(SIGN);
+            (points.iter().filter(|at| near.holds(&Frame::around(**at, 0.0, 0.0))).count(), by, room)
+        });
+        if let Some((_, by, room)) = shifts.into_iter().min_by_key(|(covered, ..)| *covered) {
+            self.at = self.at.plus(by.x, by.y);
+            self.room = room;
+        }
     }
 
     fn draw(&self, picture: &mut Picture) {

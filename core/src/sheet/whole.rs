@@ -1,5 +1,6 @@
 //! The whole plan on one sheet, with all that is said about it.
 
+use super::dimensions::Span;
 use super::drawing::Scene;
 use super::furniture::Number;
 use super::geometry::{Frame, Spot, spot};
@@ -80,7 +81,7 @@ pub(super) fn draw(
         ..options.clone()
     };
     let shown = furniture::Subject { options: &bare, ..subject };
-    let (mut inner, left_out) = Scene::new(&shown, &view).draw(layout, &room);
+    let (mut inner, left_out) = Scene::new(&shown, &view, &room).draw(layout, &|_, _| Span::Whole);
     inner.append(edges.unwrap_or_default());
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
