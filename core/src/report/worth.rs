@@ -73,7 +73,7 @@ fn together(subject: &Subject<'_>, walls: &[(&Concern, usize)], html: &mut Html)
 
 /// What the figures of the walls are, and what they leave out.
 const COVERED: &str =
-    "The worst place of each wall; ± covers the rod's readings alone (95 %), not the ground between them";
+    "The worst place of each wall; the ± counts only the rod (95 %), not the ground between";
 
 /// Why somebody left it.
 fn reason(why: &str) -> Html {

@@ -171,7 +171,7 @@ fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Conce
         format!("about {}", format_area(low.catchment, look.record.site.units))
     };
     c.numbers = vec![
-        ("deep at most", format!("{depth} ± {}, of the rod's readings alone", look.write(doubt))),
+        ("deep at most", format!("{depth} ± {}: the ± counts only the rod", look.write(doubt))),
         ("runs over at", over.clone()),
         ("ground that drains there", ground),
     ];
