@@ -1,10 +1,11 @@
-//! Files in and out: GeoJSON, CSV, the adjustment's numbers.
+//! Files in and out: GeoJSON, CSV, the adjustment's numbers, site packages.
 
 pub mod adjustment;
 pub mod csv;
 mod decimals;
 pub mod geojson;
 mod outputs;
+pub mod package;
 pub mod points;
 pub mod words;
 

@@ -1,17 +1,15 @@
 //! What the command reads: a book, a site package, a table. Which of them it is, the content says.
 
 use super::Failure;
-use std::io::{Cursor, Read};
+use std::fs::File;
+use std::io::{Read, Seek, SeekFrom};
+use std::ops::Range;
 use std::path::Path;
 use swingtie_core::book::{Book, Fold, fold};
 use swingtie_core::exchange::csv::{self, Source};
+use swingtie_core::exchange::package::Package;
 use swingtie_core::levels::lay;
 use swingtie_core::place;
-
-/// The book inside a site package.
-const BOOK: &str = "book.jsonl";
-/// The largest book unpacked, so that a damaged or hostile package cannot fill the memory.
-const LARGEST_BOOK: u64 = 256 * 1024 * 1024;
 
 /// What was read.
 pub struct Input {
@@ -19,8 +17,8 @@ pub struct Input {
     pub fold: Fold,
     /// Every entry.
     pub book: Book,
-    /// The site package it came in.
-    pub package: Option<Vec<u8>>,
+    /// The site package it came in, and its file.
+    pub package: Option<(Package, File)>,
     /// What was left out or does not add up.
     pub notices: Vec<String>,
 }
@@ -29,18 +27,27 @@ pub struct Input {
 pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     let name = path.display();
     let fail = |why: String| vec![format!("{name}: {why}")];
-    let bytes = std::fs::read(path).map_err(|error| fail(format!("cannot be read: {error}")))?;
-    let (bytes, package) =
-        if bytes.starts_with(b"PK") { (unpack(&bytes).map_err(fail)?, Some(bytes)) } else { (bytes, None) };
-    let text = text(bytes).map_err(fail)?;
-    if text.trim().is_empty() {
-        return Err(fail("is empty: there is nothing to draw".to_owned()));
-    }
-    let is_book = package.is_some()
-        || text.trim_start().starts_with('{')
-        || path.extension().is_some_and(|e| e == "jsonl");
-    let (book, mut notices) = if is_book { from_book(&text, skip_damaged) } else { from_table(&text) }
-        .map_err(|lines| lines.iter().map(|line| format!("{name}: {line}")).collect::<Failure>())?;
+    let unread = |error: std::io::Error| fail(format!("cannot be read: {error}"));
+    let mut file = File::open(path).map_err(unread)?;
+    let mut start = Vec::new();
+    file.by_ref().take(2).read_to_end(&mut start).map_err(unread)?;
+    let (book, mut notices, package) = if start == b"PK" {
+        let length = file.metadata().map_err(unread)?.len();
+        let (package, contents) =
+            Package::read(length, &mut |place| at(&mut file, place)).map_err(|why| fail(why.to_string()))?;
+        (contents.book, Vec::new(), Some((package, file)))
+    } else {
+        let mut bytes = start;
+        file.read_to_end(&mut bytes).map_err(unread)?;
+        let text = text(bytes).map_err(fail)?;
+        if text.trim().is_empty() {
+            return Err(fail("is empty: there is nothing to draw".to_owned()));
+        }
+        let is_book = text.trim_start().starts_with('{') || path.extension().is_some_and(|e| e == "jsonl");
+        let (book, notices) = if is_book { from_book(&text, skip_damaged) } else { from_table(&text) }
+            .map_err(|lines| lines.iter().map(|line| format!("{name}: {line}")).collect::<Failure>())?;
+        (book, notices, None)
+    };
     if book.is_empty() {
         return Err(fail("says nothing yet: there is nothing to draw".to_owned()));
     }
@@ -51,20 +58,12 @@ pub fn read(path: &Path, skip_damaged: bool) -> Result<Input, Failure> {
     Ok(Input { fold, book, package, notices })
 }
 
-fn unpack(bytes: &[u8]) -> Result<Vec<u8>, String> {
-    let mut package =
-        zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| format!("is no site package: {error}"))?;
-    let file = package
-        .by_name(BOOK)
-        .map_err(|error| format!("is no site package: {BOOK} is not in it ({error})"))?;
-    let mut book = Vec::new();
-    file.take(LARGEST_BOOK + 1)
-        .read_to_end(&mut book)
-        .map_err(|error| format!("{BOOK} is damaged: {error}"))?;
-    if book.len() as u64 > LARGEST_BOOK {
-        return Err(format!("{BOOK} is larger than any survey"));
-    }
-    Ok(book)
+/// What stands at a place of a file.
+pub fn at(file: &mut File, place: Range<u64>) -> std::io::Result<Vec<u8>> {
+    file.seek(SeekFrom::Start(place.start))?;
+    let mut bytes = Vec::new();
+    file.take(place.end - place.start).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 fn text(bytes: Vec<u8>) -> Result<String, String> {

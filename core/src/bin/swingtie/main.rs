@@ -95,7 +95,7 @@ fn plan(arguments: &PlanArguments) -> Result<String, Failure> {
     let options = Options { place, sheet: sheet::Options { colours, ..sheet::Options::default() } };
     let mut made = outputs(record, &adjustment, &plan, &options);
     let plan = north_as_stated(&plan, &options.place);
-    let (pictures, missing) = pictures::of(record, read.package.as_deref());
+    let (pictures, missing) = pictures::of(record, read.package);
     let text = report::write(&Report {
         book: &read.book,
         fold: &read.fold,

@@ -1,0 +1,74 @@
+//! Why a file is not taken in.
+
+use super::{FORMAT, LARGEST_BOOK, MOST_FILES, PACKAGE};
+
+const fn mebibytes(bytes: u64) -> u64 {
+    bytes / (1024 * 1024)
+}
+
+/// Why a file is not taken in, one plain sentence. Nothing was changed then.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Trouble {
+    /// Its directory is missing: no zip file, or one cut short.
+    #[error("This is no zip file, or its end is missing. If it was sent or copied, do that once more.")]
+    NoDirectory,
+    /// Something in it does not fit together.
+    #[error("The zip file is damaged ({0}). If it was sent or copied, do that once more.")]
+    Damaged(String),
+    /// A zip file of something else.
+    #[error("This zip file is no site package: there is no book.jsonl in it.")]
+    NoBook,
+    /// More files than any site has.
+    #[error("There are more than {MOST_FILES} files in it; a site package has fewer.")]
+    TooMany,
+    /// A name that leads out of the folder it is unpacked into.
+    #[error("The name of a file in it leads elsewhere ({0}). Who made it may mean harm; nothing was read.")]
+    LeadsOut(String),
+    /// A name that is no text.
+    #[error("The name of a file in it is no text (UTF-8).")]
+    NoName,
+    /// A link instead of a file.
+    #[error("{0} in it is a link to another file. Who made it may mean harm; nothing was read.")]
+    Link(String),
+    /// Two files of one name.
+    #[error("There are two files named {0} in it; which counts is not known, so nothing was read.")]
+    Twice(String),
+    /// Packed in a way this version does not unpack.
+    #[error("{0} is packed in a way that cannot be read here (with a password, or by a rare method).")]
+    Method(String),
+    /// Larger than it may be, or than it says.
+    #[error("{name} is larger than the {} MB it may have.", mebibytes(*.most))]
+    TooLarge {
+        /// The file.
+        name: String,
+        /// The limit in bytes.
+        most: u64,
+    },
+    /// It holds more or less than it says.
+    #[error(
+        "{0} does not hold what the zip file says it holds: it was damaged on its way, or made to do harm."
+    )]
+    Size(String),
+    /// Its bytes are others than were written.
+    #[error("{0} is not as it was written: its checksum is another. Have it sent once more.")]
+    Sum(String),
+    /// No text.
+    #[error("{0} is no text (UTF-8).")]
+    NoText(String),
+    /// The package was made by a newer version.
+    #[error(
+        "This package was made by a newer version of Swingtie (form {0}; this one reads {FORMAT}). Update the app, then open it again."
+    )]
+    Newer(u32),
+    /// What it says of itself cannot be read.
+    #[error("{PACKAGE} cannot be read ({0}).")]
+    About(String),
+    /// Lines of the book cannot be read.
+    #[error("The book in it cannot be read: {0}")]
+    Lines(String),
+    /// Nothing was said in it.
+    #[error("The book in it is empty.")]
+    Empty,
+}
+
+const _: () = assert!(mebibytes(LARGEST_BOOK) == 64);
