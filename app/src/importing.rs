@@ -1,23 +1,41 @@
-//! A picked file as a book.
+//! What a picked file is.
 
+use crate::device::{read_bytes, read_text};
 use crate::office::{self, Source};
 use swingtie_core::book::Book;
+use web_sys::File;
+
+/// What a file turned out to be.
+pub enum Came {
+    /// A zip file, still to be opened.
+    Zip,
+    /// A book, and what of the file was left out, one sentence each.
+    Book(Book, Vec<String>),
+}
 
 /// A book and what of the file was left out, one sentence each.
-pub type Read = (Book, Vec<String>);
+type Read = (Book, Vec<String>);
 
-/// Reads a field book (JSON Lines) or a table of measurements (CSV); the text itself tells which.
+/// Looks into a file: a zip file by its first two bytes, a field book (JSON Lines) or a table of measurements (CSV) by
+/// its text.
 ///
 /// # Errors
 /// Why nothing of it can be used, one sentence each. A table with one bad cell is not taken in at
 /// all: half a survey looks like a whole one.
-pub async fn book_from(text: &str, brought: &Source) -> Result<Read, Vec<String>> {
-    if is_book(text) {
-        return field_book(text);
+pub async fn look(file: &File, brought: &Source) -> Result<Came, Vec<String>> {
+    let said = |error: crate::device::FileError| vec![error.to_string()];
+    let start = file.slice_with_f64_and_f64(0.0, 2.0).map_err(|error| said(error.into()))?;
+    if read_bytes(&start).await.map_err(said)? == b"PK" {
+        return Ok(Came::Zip);
     }
-    office::read_table(text, brought)
-        .await
-        .unwrap_or_else(|error| Err(vec![crate::words::no_office(&error.to_string())]))
+    let text = read_text(file).await.map_err(said)?;
+    let (book, left_out) = if is_book(&text) {
+        field_book(&text)?
+    } else {
+        let read = office::read_table(&text, brought).await;
+        read.map_err(|error| vec![crate::words::no_office(&error.to_string())])??
+    };
+    Ok(Came::Book(book, left_out))
 }
 
 fn is_book(text: &str) -> bool {

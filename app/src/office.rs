@@ -4,6 +4,16 @@
 //! else uses, out of the first load), fetched when first asked for. After the first visit it lies in the
 //! offline copy like everything else.
 
+mod open;
+mod pack;
+mod progress;
+
+pub use open::{Brought, News, is_of, news, open, pictures};
+pub use pack::{Order, Packed, pack};
+pub use progress::{Doing, Ended, Progress};
+/// What of a book does not leave the device, and which pictures do.
+pub use swingtie_core::package::{Left, Pictures, file_name, pictures_of};
+
 use crate::device::{FileError, read_bytes};
 use crate::state::OpenSite;
 use crate::store::Store;
@@ -22,6 +32,7 @@ use swingtie_core::report::{Report, write};
 use swingtie_core::sheet::Options as SheetOptions;
 use wasm_bindgen::prelude::*;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use web_sys::Blob;
 
 #[wasm_bindgen]
 extern "C" {
@@ -102,6 +113,14 @@ pub async fn report_of(site: OpenSite, sheet: SheetOptions) -> Result<JsString, 
     let (adjustment, plan) = (site.adjustment.get_untracked(), site.plan.get_untracked());
     let pictures = thumbnails(&site.store(), &fold.record).await;
     report_text(&book, &fold, &adjustment, &plan, sheet, pictures).await.map(JsString::from)
+}
+
+/// Large files are read so much at a time.
+const PIECE: f64 = 1_048_576.0;
+
+/// The bytes of a blob from a place on, [`PIECE`] of them or what is left.
+async fn piece(blob: &Blob, at: f64) -> Result<Vec<u8>, FileError> {
+    read_bytes(&blob.slice_with_f64_and_f64(at, at + PIECE)?).await
 }
 
 /// The small pictures that are here. One that is not, or cannot be read, is said to be missing in the report.

@@ -37,10 +37,12 @@ pub enum Tab {
     Guide,
     /// What this device remembers of its user, whatever the site.
     Settings,
+    /// Everything as one file.
+    Package,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 15] = [
+    const ALL: [(Self, &'static str); 16] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -56,6 +58,7 @@ impl Tab {
         (Self::Notes, "notes"),
         (Self::Guide, "guide"),
         (Self::Settings, "settings"),
+        (Self::Package, "send"),
     ];
 }
 

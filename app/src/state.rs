@@ -5,11 +5,13 @@
 
 mod history;
 mod home;
+mod received;
 mod shared;
 
 #[cfg(test)]
 pub use home::DEMO;
 pub use home::{Home, SiteCard, open_store};
+pub use received::Received;
 pub use shared::Shared;
 
 use crate::device::{self, Windows};
@@ -75,6 +77,13 @@ pub struct OpenSite {
 
 /// On this channel windows tell each other into which site they wrote.
 const WRITTEN: &str = "swingtie-written";
+
+/// Tells windows in which a site is open that entries of it were stored from elsewhere.
+pub fn tell_written(site: &SiteId) {
+    if let Some(windows) = Windows::listen(WRITTEN, |_| {}) {
+        windows.tell(&site.0);
+    }
+}
 
 /// What writing needs besides the book.
 #[derive(Clone)]

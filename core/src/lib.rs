@@ -38,3 +38,5 @@ pub mod sheet;
 pub mod exchange;
 
 pub mod report;
+
+pub mod package;

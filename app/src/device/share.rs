@@ -25,7 +25,58 @@ pub fn file(name: &str, media_type: &str, content: &JsValue) -> Result<File, Fil
 /// Whether this browser shares files at all.
 #[must_use]
 pub fn shares_files() -> bool {
-    file("plan.svg", "image/svg+xml", &"<svg/>".into()).is_ok_and(|probe| takes(&[probe]))
+    shares("plan.svg", "image/svg+xml")
+}
+
+/// Whether this browser shares files so named and of this kind.
+#[must_use]
+pub fn shares(name: &str, media_type: &str) -> bool {
+    file(name, media_type, &"".into()).is_ok_and(|probe| takes(&[probe]))
+}
+
+/// Whether this browser lets the user choose a folder to save into.
+#[must_use]
+pub fn asks_where() -> bool {
+    Reflect::has(&window(), &ASK.into()).unwrap_or(false)
+}
+
+const ASK: &str = "showSaveFilePicker";
+
+/// A place the user chose, to be written to.
+pub struct Place(JsValue);
+
+/// Asks the user where to save a file; none when the window was closed.
+///
+/// # Errors
+/// When the browser does not ask, in its words.
+pub async fn ask_where(name: &str) -> Result<Option<Place>, FileError> {
+    let options = Object::new();
+    // A plain object takes any field.
+    let _ = Reflect::set(&options, &"suggestedName".into(), &name.into());
+    let asked = call(&window(), ASK, &[options.into()])?;
+    match JsFuture::from(Promise::resolve(&asked)).await {
+        Ok(place) => Ok(Some(Place(place))),
+        Err(error) if is_abort(&error) => Ok(None),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Writes a file to a place, piece by piece; what stood there is replaced when all is written.
+///
+/// # Errors
+/// When it could not be written, in the browser's words.
+pub async fn write(place: &Place, file: &File) -> Result<(), FileError> {
+    let to = JsFuture::from(Promise::resolve(&call(&place.0, "createWritable", &[])?)).await?;
+    JsFuture::from(Promise::resolve(&call(&file.stream(), "pipeTo", &[to])?)).await?;
+    Ok(())
+}
+
+fn is_abort(error: &JsValue) -> bool {
+    name_of(error).as_deref() == Some("AbortError")
+}
+
+fn name_of(error: &JsValue) -> Option<String> {
+    Reflect::get(error, &"name".into()).ok().and_then(|name| name.as_string())
 }
 
 fn bag(files: &[File]) -> Object {
@@ -76,8 +127,7 @@ pub async fn share(files: &[File]) -> Result<Shared, FileError> {
         Err(error) => Err(error),
     };
     let Err(error) = shared else { return Ok(Shared::Done) };
-    let name = Reflect::get(&error, &"name".into()).ok().and_then(|name| name.as_string());
-    match name.as_deref() {
+    match name_of(&error).as_deref() {
         Some("AbortError") => Ok(Shared::Done),
         // The tap was too long ago: the files took their time.
         Some("NotAllowedError") if !is_active() => Ok(Shared::TapAgain),

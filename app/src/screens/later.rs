@@ -2,10 +2,13 @@
 //! own, fetched right after the first screen. Measuring must not lean on it: it may not have come. `wasm_split` takes them, and all that nothing else uses, out of the first load.
 
 use super::fetch_north_by_anchors;
-use super::{arrows, book, details, ground, guide, leave, levels, notes, photos, problems, settings, sheet};
+use super::{
+    arrows, book, details, ground, guide, leave, levels, notes, package, photos, problems, settings, sheet,
+};
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
+use crate::state::Received;
 use crate::state::{fetch_adjusted, fetch_doubts, fetch_heights};
 use crate::words;
 use leptos::prelude::*;
@@ -101,6 +104,8 @@ pub enum Wanted {
     Guide,
     /// The arrows of views and winds on the drawing.
     Arrows,
+    /// A file that was picked or handed in.
+    Receive(Received),
     /// What goes on while a site is open and shows nothing.
     Watch,
     /// A tape that is the next step.
@@ -187,6 +192,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /><levels::GoOn /> }),
+        Wanted::Receive(received) => return Ok(markup! { <package::ReceiveScreen received /> }),
         Wanted::Watch => return Ok(markup! { <settings::Watch /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
@@ -208,5 +214,6 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Guide => markup! { <guide::GuideScreen /> },
         Tab::Things => markup! { <details::ThingsScreen /> },
         Tab::Settings => markup! { <settings::SettingsScreen /> },
+        Tab::Package => markup! { <package::SendScreen /> },
     })
 }

@@ -12,6 +12,7 @@ mod leave;
 mod levels;
 mod new_site;
 mod notes;
+mod package;
 mod parts;
 mod photos;
 mod problems;
@@ -31,7 +32,7 @@ use crate::device::{self, NewVersion};
 use crate::markup::{live, memo, shown};
 use crate::notices::{NoticeBoard, Notices};
 use crate::routes::{Route, Router, Tab};
-use crate::state::{Home, open_store};
+use crate::state::{Home, Received, open_store};
 use crate::store::{SiteId, Store, StoreError};
 use crate::words;
 use leptos::prelude::*;
@@ -91,6 +92,7 @@ enum Page {
 fn Pages(store: Store, author: AuthorId) -> impl IntoView {
     Home::provide(store, author);
     later::Later::provide();
+    Received::provide();
     let router = Router::here();
     let page = memo(move || match router.route() {
         Route::Sites => Page::Sites,

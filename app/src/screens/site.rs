@@ -157,7 +157,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
                 {struck(words::PLAN, Tab::Plan, &[], "◺")}
                 {struck(words::BOOK, Tab::Book, &[], "≡")}
                 {struck(words::PROBLEMS, Tab::Problems, &BESIDE_PROBLEMS, "!")}
-                {struck(words::SHEET, Tab::Sheet, &[], "▭")}
+                {struck(words::SHEET, Tab::Sheet, &[Tab::Package], "▭")}
             </ul>
         </nav>
     }

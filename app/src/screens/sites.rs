@@ -1,12 +1,12 @@
 //! The list of sites, or what to do when there is none.
 
 use crate::device;
-use crate::importing::book_from;
 use crate::markup::live;
 use crate::notices::Notices;
 use crate::office;
 use crate::routes::{Route, Router, Tab};
-use crate::state::{Home, SaveError, SiteCard, saving};
+use crate::screens::later::{self, Wanted};
+use crate::state::{Home, Received, SaveError, SiteCard, saving};
 use crate::store::{SiteId, StoreError};
 use crate::words;
 use leptos::prelude::*;
@@ -32,13 +32,23 @@ pub fn SitesScreen() -> impl IntoView {
         Some(Ok(cards)) if cards.is_empty() => markup! { <Nothing /> },
         Some(Ok(cards)) => markup! { <Cards cards changed=list /> },
     };
-    markup! {
-        <main class="page sites">
-            <h1 class="brand">"Swingtie"</h1>
+    let received = Received::here();
+    let sites = move || {
+        markup! {
             {live(body)}
             <Import />
             <a class="button button-wide" href=Route::Settings.to_hash()>{words::settings::SETTINGS}</a>
             <p class="hint">{words::NOT_BOUNDARY}</p>
+        }
+    };
+    let sites = live(move || match received.waiting() {
+        Some(_) => later::part(Wanted::Receive(received)),
+        None => sites(),
+    });
+    markup! {
+        <main class="page sites">
+            <h1 class="brand">"Swingtie"</h1>
+            {sites}
         </main>
     }
 }
@@ -151,34 +161,20 @@ fn Remove(id: SiteId, name: String, changed: Callback<()>) -> impl IntoView {
     }
 }
 
-/// Opens a book or a table from a file.
+/// Opens a package, a book or a table from a file.
 #[component]
 fn Import() -> impl IntoView {
-    let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
+    let received = Received::here();
     let picked = move |event: web_sys::Event| {
-        let Some(file) = device::picked_file(&event) else { return };
-        leptos::task::spawn_local(async move {
-            let read = match device::read_text(&file).await {
-                Ok(text) => book_from(&text, &home.brought()).await,
-                Err(error) => Err(vec![error.to_string()]),
-            };
-            match read {
-                Err(why) => notices.warn(words::not_a_book(&file.name(), &why)),
-                Ok((book, left_out)) => {
-                    if !left_out.is_empty() {
-                        notices.warn(words::partly_read(&left_out));
-                    }
-                    if let Err(error) = enter(home, router, &book).await {
-                        notices.warn(words::not_saved(&error));
-                    }
-                }
-            }
-        });
+        if let Some(file) = device::picked_file(&event) {
+            received.take(file);
+        }
     };
     markup! {
         <label class="file-button">
             <span class="button button-wide">{words::IMPORT}</span>
-            <input type="file" accept=".jsonl,.csv,application/jsonl,text/csv" aria-label=words::IMPORT on:change=picked />
+            <input type="file" accept=".zip,.jsonl,.csv,application/zip,application/jsonl,text/csv" aria-label=words::IMPORT
+                on:change=picked />
             <span class="hint">{words::IMPORT_HINT}</span>
         </label>
     }

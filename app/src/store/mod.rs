@@ -23,6 +23,16 @@ use web_sys::Blob;
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SiteId(pub String);
 
+impl SiteId {
+    /// Whether it is of the letters and digits ids are made of, and no longer than one: others come from a file that
+    /// somebody wrote by hand.
+    #[must_use]
+    pub fn is_plain(&self) -> bool {
+        let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
+        (1..=64).contains(&self.0.len()) && self.0.chars().all(plain)
+    }
+}
+
 impl fmt::Display for SiteId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
@@ -64,6 +74,17 @@ pub struct PhotoFile {
     pub thumbnail: Blob,
     /// The file it was made from, when that is kept too.
     pub original: Option<OriginalFile>,
+}
+
+/// A picture that came in a site package, ready to be stored: large, small or both.
+#[derive(Clone, Debug)]
+pub struct PictureFile {
+    /// Names it by its bytes.
+    pub id: PhotoId,
+    /// The picture, or a file it was made from.
+    pub full: Option<Blob>,
+    /// A small one for lists.
+    pub small: Option<Blob>,
 }
 
 /// A file as the camera wrote it, ready to be stored.
@@ -128,6 +149,40 @@ impl Store {
             }
         }
         Ok(tx.commit().await?)
+    }
+
+    /// Takes entries and pictures in that came from elsewhere, into a new site or one that is here, in one
+    /// transaction.
+    ///
+    /// # Errors
+    /// When nothing was stored.
+    pub async fn take_in(&self, site: &SiteId, entries: &[Entry], pictures: &[PictureFile]) -> Stored<()> {
+        let tx = self.writing(&[SITES, ENTRIES, PHOTOS, THUMBNAILS])?;
+        put(&tx, SITES, &site.0, &JsValue::from_f64(f64::from(schema::VERSION)))?;
+        put_entries(&tx, site, entries)?;
+        for picture in pictures {
+            for (store, blob) in [(PHOTOS, &picture.full), (THUMBNAILS, &picture.small)] {
+                if let Some(blob) = blob {
+                    put(&tx, store, picture.id.0.as_str(), blob)?;
+                }
+            }
+        }
+        Ok(tx.commit().await?)
+    }
+
+    /// The names of all pictures on this device, large and small.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn picture_ids(&self) -> Stored<(Vec<PhotoId>, Vec<PhotoId>)> {
+        let mut all = [Vec::new(), Vec::new()];
+        for (store, ids) in [PHOTOS, THUMBNAILS].into_iter().zip(&mut all) {
+            let tx = self.reading(store)?;
+            let keys = tx.object_store(store)?.get_all_keys::<String>().primitive()?.await?;
+            *ids = keys.map(|key| Ok(PhotoId(key?))).collect::<Stored<Vec<_>>>()?;
+        }
+        let [large, small] = all;
+        Ok((large, small))
     }
 
     /// Reads a site's book. A line that cannot be read is named and stays stored.

@@ -16,6 +16,7 @@ mod leaving;
 pub mod levels;
 mod names;
 mod notes;
+pub mod package;
 mod photos;
 mod places;
 pub mod settings;

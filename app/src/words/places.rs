@@ -13,7 +13,8 @@ pub const SITES: &str = "Sites";
 pub const NEW_SITE: &str = "New site";
 pub const DEMO: &str = "Look at a demo yard";
 pub const IMPORT: &str = "Open a file";
-pub const IMPORT_HINT: &str = "A field book (.jsonl) or a table of measurements (.csv).";
+pub const IMPORT_HINT: &str =
+    "A site package (.zip), a field book (.jsonl) or a table of measurements (.csv).";
 pub const REMOVE_SITE: &str = "Remove from this device";
 pub const REMOVE_SURE: &str = "Remove it for good? Its book is on this device only, unless you saved a copy.";
 pub const REMOVE_YES: &str = "Remove for good";
@@ -138,17 +139,13 @@ pub fn to_settle(number: usize) -> String {
     format!("{number} to settle")
 }
 
-/// A file could not be read as a book at all.
-pub fn not_a_book(name: &str, why: &[String]) -> String {
-    format!("{name} could not be opened. {}", first_few(why))
-}
-
 /// A file was read but for some of it.
 pub fn partly_read(left_out: &[String]) -> String {
     format!("Some of the file was left out. {}", first_few(left_out))
 }
 
-fn first_few(why: &[String]) -> String {
+/// The first of several reasons, and how many more there are.
+pub fn first_few(why: &[String]) -> String {
     let shown: Vec<&str> = why.iter().take(3).map(String::as_str).collect();
     let rest = why.len().saturating_sub(3);
     let more = if rest > 0 { format!(" And {rest} more.") } else { String::new() };

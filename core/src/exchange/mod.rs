@@ -1,11 +1,10 @@
-//! Files in and out: GeoJSON, CSV, the adjustment's numbers, site packages.
+//! Files in and out: GeoJSON, CSV, the adjustment's numbers.
 
 pub mod adjustment;
 pub mod csv;
 mod decimals;
 pub mod geojson;
 mod outputs;
-pub mod package;
 pub mod points;
 pub mod words;
 

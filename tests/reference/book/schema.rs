@@ -28,7 +28,7 @@ fn line(say: &str) -> String {
 }
 
 fn file() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src/exchange/package/book.schema.json")
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src/package/book.schema.json")
 }
 
 /// To accept a change: look at it, then run with `UPDATE_SNAPSHOTS=1`. Fields stand in the order of the types, since a

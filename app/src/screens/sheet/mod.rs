@@ -6,12 +6,15 @@ mod hand;
 use crate::device;
 use crate::markup::{effect, live, shown};
 use crate::office::{PlanFiles, plan_files};
+use crate::routes::{Route, Tab};
 use crate::state::{OpenSite, Shared};
+use crate::store::SiteId;
 use crate::words;
 use crate::words::sheet as say;
 use choices::{Choices, ChoicesForm};
 use hand::{Files, HandOn, Source};
 use leptos::prelude::*;
+use swingtie_core::sheet::Options as SheetOptions;
 
 /// What that part of the program has made of the book.
 #[derive(Clone, PartialEq)]
@@ -53,6 +56,12 @@ fn making(site: OpenSite, choices: RwSignal<Choices>, again: RwSignal<u32>) -> M
     made
 }
 
+/// How the sheets of a site shall be, as kept on this device.
+#[must_use]
+pub fn sheet_options(site: &SiteId) -> SheetOptions {
+    Choices::kept(site).options()
+}
+
 /// The Sheet tab.
 #[component]
 pub fn SheetScreen() -> impl IntoView {
@@ -79,6 +88,7 @@ pub fn SheetScreen() -> impl IntoView {
             <h1>{words::SHEET_TITLE}</h1>
             {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
             <HandOn source />
+            <a class="button button-wide" href=Route::Site(site.id(), Tab::Package).to_hash()>{words::package::SENT_LINK}</a>
             <ChoicesForm choices />
             {live(drawn)}
             <Files source />

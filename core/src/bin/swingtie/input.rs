@@ -7,8 +7,8 @@ use std::ops::Range;
 use std::path::Path;
 use swingtie_core::book::{Book, Fold, fold};
 use swingtie_core::exchange::csv::{self, Source};
-use swingtie_core::exchange::package::Package;
 use swingtie_core::levels::lay;
+use swingtie_core::package::Package;
 use swingtie_core::place;
 
 /// What was read.

@@ -2,7 +2,7 @@
 
 use super::input::at;
 use std::fs::File;
-use swingtie_core::exchange::package::{Member, Package};
+use swingtie_core::package::{Member, Package};
 use swingtie_core::record::{PhotoId, Record};
 
 /// The most bytes of pictures in one report, so that it can still be sent by mail and opened on a phone.

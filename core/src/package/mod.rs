@@ -22,6 +22,7 @@ mod opening;
 mod redact;
 mod trouble;
 mod unpack;
+mod whole;
 mod windows;
 mod write;
 
@@ -37,6 +38,7 @@ pub use opening::{Contents, Member, Opening, Package, Picture, ReadAt, Step, Tex
 pub use redact::without;
 pub use trouble::Trouble;
 pub use unpack::Unpacking;
+pub use whole::{Named, pictures_of, write_texts};
 pub use write::{Streamed, WriteError, Writer};
 
 /// The most files in a package that is read.

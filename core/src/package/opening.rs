@@ -37,6 +37,14 @@ pub struct Member {
     place: ZipArchiveEntryWayfinder,
 }
 
+impl Member {
+    /// Whether its bytes stand in the zip file as they are.
+    #[must_use]
+    pub fn stands_as_it_is(&self) -> bool {
+        self.is_stored
+    }
+}
+
 /// A picture in the package.
 #[derive(Clone, Debug, Default)]
 pub struct Picture {
@@ -254,7 +262,7 @@ impl Package {
                 sums.insert(name.to_owned(), sum.to_owned());
             }
         }
-        let mut contents = Contents { about: of_nobody(), book: Book::new(), sums };
+        let mut contents = Contents { sums, ..Contents::of_book(Book::new()) };
         for text in texts.iter().filter(|text| text.name != CHECKSUMS) {
             contents.check(&text.name, &text.sum)?;
         }
@@ -330,6 +338,12 @@ fn of_nobody() -> About {
 }
 
 impl Contents {
+    /// Of a book that came by itself.
+    #[must_use]
+    pub fn of_book(book: Book) -> Self {
+        Self { about: of_nobody(), book, sums: BTreeMap::new() }
+    }
+
     /// Whether a file has the sum it was written with: a photo that of its name, others what the list of sums says.
     ///
     /// # Errors

@@ -33,8 +33,8 @@ pub struct Incoming {
     pub shares: Vec<Share>,
     /// Entries of one id that say different things; the one that was here is kept.
     pub clashes: Vec<EntryId>,
-    /// What two people wrote or struck in the same entry, that was not known here; the latest counts.
-    pub rivals: Vec<Objection>,
+    /// Entries that two people wrote anew or struck, each for himself, as was not known here; the latest counts.
+    pub rivals: Vec<EntryId>,
     /// Entries that were here, stood, and do not any more.
     pub struck: Vec<EntryId>,
 }
@@ -63,9 +63,14 @@ impl Incoming {
             b.entries.cmp(&a.entries).then_with(|| a.author.cmp(&b.author))
         });
         let (before, after) = (fold(ours), fold(&merged));
-        let rivals = after.objections.iter().filter(|objection| !before.objections.contains(objection));
-        let rivals =
-            rivals.filter(|objection| matches!(objection, Objection::Rival { .. })).cloned().collect();
+        let mut rivals = Vec::new();
+        for objection in after.objections.iter().filter(|objection| !before.objections.contains(objection)) {
+            if let Objection::Rival { target, .. } = objection
+                && !rivals.contains(target)
+            {
+                rivals.push(target.clone());
+            }
+        }
         let stands = |standing: Option<&Standing>| standing == Some(&Standing::Stands);
         let struck = before
             .standing

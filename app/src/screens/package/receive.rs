@@ -1,0 +1,213 @@
+//! A file that came in: what it brings is shown before anything of it is stored.
+
+use super::going_on;
+use crate::device;
+use crate::importing::{self, Came};
+use crate::markup::{live, shown};
+use crate::notices::Notices;
+use crate::office::{Brought, Ended, News, Progress, is_of, news, open, pictures};
+use crate::routes::{Route, Router, Tab};
+use crate::screens::later::sentence;
+use crate::state::{Home, Received, tell_written};
+use crate::store::SiteId;
+use crate::words::{self, package as say};
+use leptos::prelude::*;
+use std::rc::Rc;
+use swingtie_core::book::{Book, Entry, fold};
+use swingtie_core::record::PhotoId;
+use web_sys::File;
+
+/// What a file turned out to be.
+#[derive(Clone)]
+enum Seen {
+    /// Not looked into yet.
+    Reading,
+    /// Nothing that can be used, and why.
+    Refused(String),
+    /// A site.
+    Site(Rc<Coming>),
+}
+
+/// A site that came in, beside what is here.
+struct Coming {
+    name: String,
+    brought: Brought,
+    /// The site here that it is of.
+    here: Option<SiteId>,
+    news: News,
+    /// Pictures that are not here.
+    photos: Vec<PhotoId>,
+    /// Entries to store.
+    entries: Vec<Entry>,
+    left_out: Vec<String>,
+}
+
+/// The screen: in place of the list of sites while a file waits.
+#[component]
+pub fn ReceiveScreen(received: Received) -> impl IntoView {
+    let home = Home::here();
+    let seen: RwSignal<Seen, LocalStorage> = RwSignal::new_local(Seen::Reading);
+    let Some(file) = received.waiting() else { return markup! { <p></p> } };
+    leptos::task::spawn_local(async move {
+        let name = file.name();
+        let looked = match look(home, file).await {
+            Ok(coming) => Seen::Site(Rc::new(coming)),
+            Err(why) => Seen::Refused(say::not_opened(&name, &why)),
+        };
+        seen.try_set(looked);
+    });
+    live(move || match seen.get() {
+        Seen::Reading => markup! { <p class="quiet" role="status">{say::READING}</p> },
+        Seen::Refused(why) => markup! {
+            <p class="wrong" role="alert">{why}</p>
+            <button type="button" class="button" on:click=move |_| received.done()>{words::CLOSE}</button>
+        },
+        Seen::Site(coming) => {
+            let coming = StoredValue::new_local(coming);
+            markup! { <ComingCard coming received /> }
+        }
+    })
+    .into_any()
+}
+
+async fn look(home: Home, file: File) -> Result<Coming, String> {
+    let name = file.name();
+    let failed = |ended: Ended| ended.to_string();
+    let (brought, left_out) = match importing::look(&file, &home.brought()).await {
+        Err(why) => return Err(words::first_few(&why)),
+        Ok(Came::Zip) => {
+            let opening = open(file).await.map_err(|error| words::no_office(&error.to_string()))?;
+            (opening.await.map_err(failed)?, Vec::new())
+        }
+        Ok(Came::Book(book, left_out)) => (Brought::of_book(book), left_out),
+    };
+    let (store, _) = home.store();
+    let said = |error: crate::store::StoreError| format!("{error}.");
+    let mut ours = (None, Book::new());
+    let mut sites = store.sites().await.map_err(said)?;
+    // The demo yard may be here twice: the one it was sent from counts.
+    swingtie_core::units::sort_by(&mut sites, |a, b| (*b == brought.site()).cmp(&(*a == brought.site())));
+    for id in sites {
+        let (book, _) = store.book(&id).await.map_err(said)?;
+        if is_of(brought.clone(), &book).await.map_err(|error| error.to_string())? {
+            ours = (Some(id), book);
+            break;
+        }
+    }
+    let (here, book) = ours;
+    let news = news(brought.clone(), &book).await.map_err(|error| error.to_string())?;
+    let ids = store.picture_ids().await.map_err(said)?;
+    let photos = brought.pictures_beside(&ids);
+    let entries = brought.book().entries().filter(|entry| book.get(&entry.id).is_none()).cloned().collect();
+    Ok(Coming { name, brought, here, news, photos, entries, left_out })
+}
+
+#[component]
+fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received) -> impl IntoView {
+    let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
+    let progress = Progress::new();
+    let busy = RwSignal::new(false);
+    let Coming { brought, here, news, photos, left_out, .. } = &*coming.get_value();
+    let nothing = news.entries == 0 && photos.is_empty();
+    let record = fold(brought.book()).record;
+    let name = words::site_title(&record.site).to_owned();
+    let (by, at_ms) = brought.made();
+    let (_, me) = home.store();
+    let made = (at_ms > 0)
+        .then(|| markup! { <p class="quiet">{say::made(&device::local_time(at_ms), by == me)}</p> });
+    let of = if here.is_some() { say::IS_HERE } else { say::IS_NEW };
+    let line = |line: String| markup! { <li>{line}</li> };
+    let mut lines: Vec<AnyView> = Vec::new();
+    for (author, entries, (first, last)) in &news.by {
+        let (first, last) = (device::local_time(*first), device::local_time(*last));
+        lines.push(line(say::brings(*entries, &first, &last, *author == me)));
+    }
+    if !photos.is_empty() {
+        lines.push(line(say::photos_come(photos.len())));
+    }
+    if news.struck > 0 {
+        lines.push(line(say::struck(news.struck)));
+    }
+    if news.clashes > 0 {
+        lines.push(markup! { <li class="wrong">{say::clashes(news.clashes)}</li> });
+    }
+    if brought.is_light() {
+        lines.push(line(say::LIGHT.to_owned()));
+    }
+    if !left_out.is_empty() {
+        lines.push(markup! { <li class="wrong">{words::partly_read(left_out)}</li> });
+    }
+    let rivals = (!news.rivals.is_empty()).then(|| {
+        let merged = &news.merged;
+        let record = fold(merged).record;
+        let each =
+            news.rivals.iter().filter_map(|id| merged.get(id)).map(|entry| sentence(entry, merged, &record));
+        let each: Vec<AnyView> = each.map(line).collect();
+        markup! { <p>{say::RIVALS}</p><ul class="plain-list">{each}</ul> }
+    });
+    let take = move |_| {
+        let coming = coming.get_value();
+        busy.set(true);
+        leptos::task::spawn_local(async move {
+            match taken(home, &coming, progress).await {
+                Ok(id) => {
+                    notices.say(say::taken(coming.entries.len(), coming.photos.len()));
+                    received.done();
+                    router.go(&Route::Site(id, Tab::Plan));
+                }
+                Err(Ended::Stopped) => notices.say(say::STOPPED),
+                Err(Ended::Failed(why)) => notices.warn(say::not_opened(&coming.name, &why)),
+            }
+            busy.try_set(false);
+        });
+    };
+    let go = here.clone().map(|id| {
+        let go = move |_| {
+            received.done();
+            router.go(&Route::Site(id.clone(), Tab::Plan));
+        };
+        markup! { <button type="button" class="button button-main button-wide" on:click=go>{say::GO_TO_IT}</button> }
+    });
+    let buttons = if nothing {
+        markup! { <p class="good">{say::NOTHING_NEW}</p>{go} }
+    } else {
+        markup! {
+            <button type="button" class="button button-main button-wide" on:click=take>{say::TAKE}</button>
+        }
+    };
+    markup! {
+        <section class="coming" aria-label=say::CAME>
+            <h2>{say::CAME}</h2>
+            <p class="lead">{name}</p>
+            {made}
+            <p>{of}</p>
+            <ul class="plain-list">{lines}</ul>
+            {rivals}
+            <div class="big-buttons" class:unseen=move || busy.get()>
+                {buttons}
+                <button type="button" class="button button-wide" on:click=move |_| received.done()>{say::LEAVE_IT}</button>
+            </div>
+            {shown(move || busy.get(), move || going_on(say::TAKING, progress))}
+        </section>
+    }
+}
+
+/// Looks the photos over, then stores all of it at once or nothing.
+async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId, Ended> {
+    let looked_over = pictures(coming.brought.clone(), coming.photos.clone(), progress).await?;
+    let files = looked_over.await?;
+    let (store, _) = home.store();
+    let failed = |error: crate::store::StoreError| Ended::Failed(format!("{error}."));
+    let id = match &coming.here {
+        Some(id) => id.clone(),
+        None => {
+            let theirs = coming.brought.site();
+            let is_free = !store.sites().await.map_err(failed)?.contains(&theirs);
+            if theirs.is_plain() && is_free { theirs } else { SiteId(device::random_id()) }
+        }
+    };
+    store.take_in(&id, &coming.entries, &files).await.map_err(failed)?;
+    device::ask_to_keep_once();
+    tell_written(&id);
+    Ok(id)
+}
