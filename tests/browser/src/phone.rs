@@ -401,6 +401,29 @@ impl Phone {
         Ok(body)
     }
 
+    /// Waits for a file that the app hands out under a name ending so; gives its name and bytes.
+    ///
+    /// # Errors
+    /// When it does not come in time.
+    pub async fn download_ending(&self, ending: &str) -> Outcome<(String, Vec<u8>)> {
+        let folder = self.home.0.join("downloads");
+        let start = Instant::now();
+        loop {
+            for one in fs::read_dir(&folder)?.flatten() {
+                let name = one.file_name().to_string_lossy().into_owned();
+                if name.ends_with(ending) {
+                    let bytes = fs::read(one.path())?;
+                    fs::remove_file(one.path())?;
+                    return Ok((name, bytes));
+                }
+            }
+            if start.elapsed() > PATIENCE {
+                return Err(format!("no download named …{ending}").into());
+            }
+            sleep(Duration::from_millis(60)).await;
+        }
+    }
+
     /// Waits until this page is served by the service worker, so that it needs no network any more.
     ///
     /// # Errors

@@ -47,9 +47,9 @@ impl Scratch {
     ///
     /// # Errors
     /// When it cannot be written.
-    pub fn file(&self, name: &str, text: &str) -> Outcome<PathBuf> {
+    pub fn file(&self, name: &str, content: impl AsRef<[u8]>) -> Outcome<PathBuf> {
         let path = self.0.join(name);
-        fs::write(&path, text)?;
+        fs::write(&path, content)?;
         Ok(path)
     }
 }

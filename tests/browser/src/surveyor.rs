@@ -1,6 +1,7 @@
 //! Somebody with a tape, using the app's screens by what they say.
 
 use crate::{Outcome, Phone};
+use std::path::Path;
 use swingtie_core::record::Side;
 
 /// Somebody at work on a phone. Names of controls are those of the screens (`app/src/words`).
@@ -45,6 +46,30 @@ impl<'a> Surveyor<'a> {
             self.save(&format!("to {corner} · {length}")).await?;
         }
         self.press("Back").await
+    }
+
+    /// Takes a file in, from the list of sites, and is then on its plan.
+    ///
+    /// # Errors
+    /// When it is not taken in.
+    pub async fn bring_in(self, file: &Path) -> Outcome {
+        self.phone.hand_over("Open a file", file).await?;
+        self.press("Take it in").await?;
+        self.phone.find("button", "Measure").await?;
+        Ok(())
+    }
+
+    /// Sends everything of the open site and gives the package's name and bytes; the list of sites is open then.
+    ///
+    /// # Errors
+    /// When there is no package.
+    pub async fn send_everything(self) -> Outcome<(String, Vec<u8>)> {
+        self.go("Sheet").await?;
+        self.phone.tap("link", "Send everything to who draws").await?;
+        self.press("Save the package").await?;
+        let package = self.phone.download_ending(".zip").await?;
+        self.phone.tap("link", "All sites").await?;
+        Ok(package)
     }
 
     /// Goes to one of a site's four destinations.

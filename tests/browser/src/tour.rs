@@ -249,7 +249,7 @@ async fn misread(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     let scratch = Scratch::new("tour-misread")?;
     let options = Options { sketch: Sketch::Recorded, ..Options::default() };
     let book = scratch.file("yard.jsonl", &scenario(2).json_lines(&options))?;
-    phone.hand_over("Open a file", &book).await?;
+    surveyor.bring_in(&book).await?;
     phone.find("button", "Look at it").await?;
     visit("misread").await?;
     surveyor.press("Look at it").await?;

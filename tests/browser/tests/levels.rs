@@ -135,7 +135,7 @@ async fn a_yard_is_levelled_by_key_and_the_standing_water_is_explained() -> Outc
         let scratch = Scratch::new("levels")?;
         let options = Options { sketch: Sketch::Recorded, ..Options::default() };
         let file = scratch.file("yard.jsonl", &yard.json_lines(&options))?;
-        phone.hand_over("Open a file", &file).await?;
+        surveyor.bring_in(&file).await?;
         surveyor.press("Measure").await?;
         surveyor.press("Heights by level").await?;
         phone.find("heading", "Heights").await?;

@@ -11,7 +11,7 @@ async fn second_yard(phone: &Phone, name: &str) -> Outcome {
     let scratch = Scratch::new(name)?;
     let options = Options { sketch: Sketch::Recorded, ..Options::default() };
     let book = scratch.file("yard.jsonl", &scenario(2).json_lines(&options))?;
-    phone.hand_over("Open a file", &book).await?;
+    Surveyor::with(phone).bring_in(&book).await?;
     phone.wait("the misread on the plan", |look| look.says(MISREAD)).await?;
     Ok(())
 }

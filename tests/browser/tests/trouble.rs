@@ -51,7 +51,8 @@ async fn books_and_tables_come_in_and_what_is_neither_is_refused() -> Outcome {
         let surveyor = Surveyor::with(phone);
         let neither = scratch.file("shopping.csv", "milk;eggs\n2;12\n")?;
         phone.hand_over("Open a file", &neither).await?;
-        phone.wait("why it is refused", |look| look.says("shopping.csv could not be opened")).await?;
+        phone.wait("why it is refused", |look| look.says("shopping.csv was not taken in")).await?;
+        surveyor.press("Close").await?;
 
         surveyor.new_site("Written at home").await?;
         tie_under_way(surveyor).await?;
@@ -62,12 +63,15 @@ async fn books_and_tables_come_in_and_what_is_neither_is_refused() -> Outcome {
         phone.tap("link", "All sites").await?;
 
         let book = scratch.file("from-a-friend.jsonl", &book)?;
+        // Its entries are those of the site it was saved from.
         phone.hand_over("Open a file", &book).await?;
+        phone.sees("Everything in it is here already").await?;
+        surveyor.press("Open the site").await?;
         surveyor.go("Book").await?;
         phone.sees("31' 6\"").await?;
         phone.tap("link", "All sites").await?;
         let table = scratch.file("typed-up.csv", &table)?;
-        phone.hand_over("Open a file", &table).await?;
+        surveyor.bring_in(&table).await?;
         surveyor.go("Book").await?;
         phone.sees("31' 6\"").await?;
         Ok(())

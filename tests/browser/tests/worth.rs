@@ -11,7 +11,7 @@ async fn standing_water_is_explained_and_what_is_worth_a_look_says_why() -> Outc
         let scratch = Scratch::new("worth")?;
         let options = Options { sketch: Sketch::Recorded, ..Options::default() };
         let file = scratch.file("yard.jsonl", &scenario(1).levelled(&options).to_json_lines())?;
-        phone.hand_over("Open a file", &file).await?;
+        surveyor.bring_in(&file).await?;
         surveyor.go("Problems").await?;
         // Beside the problem, and once more among what is worth a look. The file says of it: "downspout DS3 empties
         // toward it".

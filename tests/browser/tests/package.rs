@@ -1,0 +1,117 @@
+//! Two people with a phone each, one yard, no signal: packages go both ways, and both end with the same plan.
+
+use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
+
+async fn tie(surveyor: Surveyor<'_>, from: &str, to: &str, length: &str) -> Outcome {
+    surveyor.start("Tape between two points").await?;
+    surveyor.point(from).await?;
+    surveyor.point(to).await?;
+    surveyor.number(length).await?;
+    surveyor.save(&format!("{to} from {from} · {length}")).await?;
+    surveyor.press("Back").await
+}
+
+async fn points(surveyor: Surveyor<'_>) -> Outcome<String> {
+    surveyor.go("Sheet").await?;
+    surveyor.take("Points (CSV)", "points.csv").await
+}
+
+#[tokio::test]
+async fn two_phones_measure_one_yard_and_end_with_the_same_points() -> Outcome {
+    let scratch = Scratch::new("two-phones")?;
+    Phone::with("package-one", Size::Phone, Scheme::Light, async |one| {
+        Phone::with("package-other", Size::Phone, Scheme::Light, async |other| {
+            one.kept_offline().await?;
+            other.kept_offline().await?;
+            one.walk_out_of_signal().await?;
+            other.walk_out_of_signal().await?;
+            let (first, second) = (Surveyor::with(one), Surveyor::with(other));
+
+            // The first starts, the second gets what there is.
+            first.new_house("Shared Yard").await?;
+            let (name, package) = first.send_everything().await?;
+            check(name.starts_with("Shared-Yard-"), &format!("the package is named {name}"))?;
+            let start = scratch.file("start.zip", &package)?;
+            other.hand_over("Open a file", &start).await?;
+            other.sees("This site is not on this device yet.").await?;
+            other.picture("package-comes-phone-light").await?;
+            second.press("Take it in").await?;
+            other.sees("4 points").await?;
+
+            // Both measure on, each what the other does not.
+            one.tap_containing("link", "Shared Yard").await?;
+            tie(first, "H1", "T1", "21' 3\"").await?;
+            tie(first, "H2", "T1", "28' 9\"").await?;
+            tie(second, "H3", "T2", "17' 0\"").await?;
+            tie(second, "H4", "T2", "32' 6\"").await?;
+            let (_, ones) = first.send_everything().await?;
+            let (_, others) = second.send_everything().await?;
+
+            // The packages cross.
+            let file = scratch.file("ones.zip", &ones)?;
+            other.hand_over("Open a file", &file).await?;
+            let look = other.sees("This site is on this device.").await?;
+            check(look.says("new entries, written on another device"), "nobody is said to have written it")?;
+            other.picture("package-merges-phone-light").await?;
+            second.press("Take it in").await?;
+            other.sees("6 points").await?;
+            let file = scratch.file("others.zip", &others)?;
+            first.bring_in(&file).await?;
+            one.sees("6 points").await?;
+            let (here, there) = (points(first).await?, points(second).await?);
+            check(here == there, &format!("the points differ:\n{here}\n{there}"))?;
+            check(here.lines().count() == 7, &format!("not six points:\n{here}"))?;
+
+            // Once more changes nothing.
+            one.tap("link", "All sites").await?;
+            one.hand_over("Open a file", &file).await?;
+            one.sees("Everything in it is here already.").await?;
+            first.press("Open the site").await?;
+            let again = points(first).await?;
+            check(again == here, "the same package twice changed the points")
+        })
+        .await
+    })
+    .await
+}
+
+#[tokio::test]
+async fn what_leaves_is_said_and_can_be_left_out() -> Outcome {
+    let scratch = Scratch::new("left-out")?;
+    Phone::with("package-left-out", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.new_house("Medlar Close").await?;
+        surveyor.go("Sheet").await?;
+        phone.tap("link", "Send everything to who draws").await?;
+        phone.sees("Names: Medlar Close").await?;
+        phone.sees("Not sent or saved yet").await?;
+        phone.picture("package-send-phone-light").await?;
+        phone.tap("checkbox", "Names: the site, the client, who measured").await?;
+        phone.wait("no name goes along", |look| !look.says("Names: Medlar Close")).await?;
+        surveyor.press("Save the package").await?;
+        let (name, bytes) = phone.download_ending(".zip").await?;
+        check(!name.contains("Medlar"), &format!("the file is named {name}"))?;
+        phone.sees("nothing was written since").await?;
+        let file = scratch.file("bare.zip", &bytes)?;
+        let mut read = |place: std::ops::Range<u64>| {
+            let part = usize::try_from(place.start).ok().zip(usize::try_from(place.end).ok());
+            part.and_then(|(from, to)| bytes.get(from..to))
+                .map(<[u8]>::to_vec)
+                .ok_or_else(|| std::io::Error::other("cut"))
+        };
+        let (_, contents) = swingtie_core::package::Package::read(bytes.len() as u64, &mut read)?;
+        check(!contents.book.to_json_lines().contains("Medlar"), "the name left in the book")?;
+
+        // A file that is none is refused where it was given, and says why.
+        phone.tap("link", "All sites").await?;
+        let torn = scratch.file("torn.zip", bytes.get(..bytes.len() / 2).unwrap_or_default())?;
+        phone.hand_over("Open a file", &torn).await?;
+        phone.sees("torn.zip was not taken in. This is no zip file, or its end is missing.").await?;
+        phone.picture("package-refused-phone-light").await?;
+        surveyor.press("Close").await?;
+        phone.hand_over("Open a file", &file).await?;
+        phone.sees("Everything in it is here already.").await?;
+        Ok(())
+    })
+    .await
+}
