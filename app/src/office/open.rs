@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::rc::Rc;
-use swingtie_core::book::Book;
+use swingtie_core::book::{Book, Entry};
 use swingtie_core::package::{
     Contents, Incoming, Member, Opening, Package, Picture, Pictures, Step, Text, Unpacking, same_site,
 };
@@ -74,8 +74,8 @@ impl Brought {
 pub struct News {
     /// Both books as one.
     pub merged: Book,
-    /// How many entries are new.
-    pub entries: usize,
+    /// What is new, in book order.
+    pub new: Vec<Entry>,
     /// By whom, how many, and when the first and the last were written.
     pub by: Vec<(AuthorId, usize, (i64, i64))>,
     /// How many entries of one id say different things; those here are kept.
@@ -112,7 +112,7 @@ pub fn is_of(brought: Brought, book: &Book) -> Result<bool, FileError> {
 pub fn news(brought: Brought, ours: &Book) -> Result<News, FileError> {
     let incoming = Incoming::of(ours, brought.book());
     Ok(News {
-        entries: incoming.new.len(),
+        new: incoming.new,
         by: incoming.shares.into_iter().map(|share| (share.author, share.entries, share.when)).collect(),
         clashes: incoming.clashes.len(),
         rivals: incoming.rivals,

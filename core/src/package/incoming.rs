@@ -1,5 +1,6 @@
 //! What a book that comes in brings to the one that is here.
 
+use super::redact::whole_of;
 use crate::book::{Book, Entry, Objection, Standing, fold};
 use crate::record::{AuthorId, EntryId};
 
@@ -44,6 +45,14 @@ impl Incoming {
     #[must_use]
     pub fn of(ours: &Book, theirs: &Book) -> Self {
         let mut merged = ours.clone();
+        // What stands for an entry that is here says nothing new.
+        let is_known = |entry: &&Entry| whole_of(&entry.id).is_none_or(|whole| ours.get(&whole).is_none());
+        let mut theirs_beside = Book::new();
+        for entry in theirs.entries().filter(is_known) {
+            // Of one book, so there is nothing to clash with.
+            let _ = theirs_beside.add(entry.clone());
+        }
+        let theirs = &theirs_beside;
         let (_, clashes) = merged.merge(theirs);
         let clashes = clashes.into_iter().map(|clash| clash.id).collect();
         let new: Vec<Entry> =

@@ -5,6 +5,14 @@ use crate::book::{Book, Entry, fold};
 use crate::record::{EntryId, Site, Statement, topic_of};
 use std::collections::BTreeSet;
 
+/// Ends the id of an entry that stands for another whose names were left out.
+const BARE: &str = "-bare";
+
+/// The entry another stands for, without its names.
+pub(super) fn whole_of(id: &EntryId) -> Option<EntryId> {
+    id.0.strip_suffix(BARE).map(|whole| EntryId(whole.to_owned()))
+}
+
 /// The book without what is left out. Entries are left out whole, since an entry is never changed; what struck or
 /// corrected them goes with them. In place of the site's names there is one entry with its units and day, older than
 /// the one it stands for, so that at home the whole one counts.
@@ -73,7 +81,7 @@ fn is_money(statement: &Statement) -> bool {
 /// The site as it stands, without names. The same book gives the same entry every time.
 fn bare(last: &Entry, site: &Site) -> Option<Entry> {
     let site = Site { units: site.units, date: site.date.clone(), ..Site::default() };
-    let id = EntryId(format!("{}-bare", last.id));
+    let id = EntryId(format!("{}{BARE}", last.id));
     let clock = last.clock.saturating_sub(1);
     Entry::new(id, clock, last.at_ms, last.author.clone(), Statement::Site(site)).ok()
 }

@@ -152,6 +152,7 @@ fn what_is_left_out_is_gone_and_comes_back_from_home() {
     assert_eq!(crate::book::fold(&home).record.site, crate::book::fold(&book).record.site);
     assert_eq!(without(&home, Left { place: true, names: true, money: true }), bare, "the same every time");
     assert_eq!(without(&book, Left::default()), book);
+    assert!(Incoming::of(&book, &bare).is_nothing(), "what was left out at home comes back as news");
 }
 
 #[test]

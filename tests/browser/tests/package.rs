@@ -1,12 +1,16 @@
 //! Two people with a phone each, one yard, no signal: packages go both ways, and both end with the same plan.
 
 use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
+use swingtie_core::record::Side;
 
 async fn tie(surveyor: Surveyor<'_>, from: &str, to: &str, length: &str) -> Outcome {
     surveyor.start("Tape between two points").await?;
     surveyor.point(from).await?;
     surveyor.point(to).await?;
     surveyor.number(length).await?;
+    if surveyor.asked_for_a_side().await?.is_some() {
+        surveyor.side(Side::Right).await?;
+    }
     surveyor.save(&format!("{to} from {from} · {length}")).await?;
     surveyor.press("Back").await
 }

@@ -13,7 +13,7 @@ use crate::store::SiteId;
 use crate::words::{self, package as say};
 use leptos::prelude::*;
 use std::rc::Rc;
-use swingtie_core::book::{Book, Entry, fold};
+use swingtie_core::book::{Book, fold};
 use swingtie_core::record::PhotoId;
 use web_sys::File;
 
@@ -37,8 +37,6 @@ struct Coming {
     news: News,
     /// Pictures that are not here.
     photos: Vec<PhotoId>,
-    /// Entries to store.
-    entries: Vec<Entry>,
     left_out: Vec<String>,
 }
 
@@ -98,8 +96,7 @@ async fn look(home: Home, file: File) -> Result<Coming, String> {
     let news = news(brought.clone(), &book).await.map_err(|error| error.to_string())?;
     let ids = store.picture_ids().await.map_err(said)?;
     let photos = brought.pictures_beside(&ids);
-    let entries = brought.book().entries().filter(|entry| book.get(&entry.id).is_none()).cloned().collect();
-    Ok(Coming { name, brought, here, news, photos, entries, left_out })
+    Ok(Coming { name, brought, here, news, photos, left_out })
 }
 
 #[component]
@@ -108,7 +105,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let progress = Progress::new();
     let busy = RwSignal::new(false);
     let Coming { brought, here, news, photos, left_out, .. } = &*coming.get_value();
-    let nothing = news.entries == 0 && photos.is_empty();
+    let nothing = news.new.is_empty() && photos.is_empty();
     let record = fold(brought.book()).record;
     let name = words::site_title(&record.site).to_owned();
     let (by, at_ms) = brought.made();
@@ -151,7 +148,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         leptos::task::spawn_local(async move {
             match taken(home, &coming, progress).await {
                 Ok(id) => {
-                    notices.say(say::taken(coming.entries.len(), coming.photos.len()));
+                    notices.say(say::taken(coming.news.new.len(), coming.photos.len()));
                     received.done();
                     router.go(&Route::Site(id, Tab::Plan));
                 }
@@ -206,7 +203,7 @@ async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId
             if theirs.is_plain() && is_free { theirs } else { SiteId(device::random_id()) }
         }
     };
-    store.take_in(&id, &coming.entries, &files).await.map_err(failed)?;
+    store.take_in(&id, &coming.news.new, &files).await.map_err(failed)?;
     device::ask_to_keep_once();
     tell_written(&id);
     Ok(id)
