@@ -39,10 +39,12 @@ pub enum Tab {
     Settings,
     /// Everything as one file.
     Package,
+    /// What who draws asks back.
+    Questions,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 16] = [
+    const ALL: [(Self, &'static str); 17] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -59,6 +61,7 @@ impl Tab {
         (Self::Guide, "guide"),
         (Self::Settings, "settings"),
         (Self::Package, "send"),
+        (Self::Questions, "questions"),
     ];
 }
 

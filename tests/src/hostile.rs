@@ -7,10 +7,11 @@ use swingtie_core::levels::lay;
 use swingtie_core::network::adjust;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{
-    Anchor, AngleHow, AngleReading, At, Attribute, Attributes, AuthorId, BenchMark, EntryId, Facing, Fate,
-    Feature, How, Leg, LevelReading, LevelWith, MarkColour, Measurement, North, NorthKind, Note, OffsetRow,
-    Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot, Point, PointId, Problem, Reading, Rotation,
-    RunReading, Severity, Side, SideOf, Site, Spread, Statement, TapedTo, Turn, UnitSystem, UtilityMark,
+    Anchor, AngleHow, AngleReading, Answers, Asks, At, Attribute, Attributes, AuthorId, BenchMark, EntryId,
+    Facing, Fate, Feature, How, Leg, LevelReading, LevelWith, MarkColour, Measurement, North, NorthKind,
+    Note, OffsetRow, Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot, Point, PointId, Problem,
+    Reading, Rotation, RunReading, Severity, Side, SideOf, Site, Spread, Statement, TapedTo, Turn,
+    UnitSystem, UtilityMark,
 };
 use swingtie_core::report::{self, Report};
 use swingtie_core::sheet;
@@ -301,8 +302,15 @@ fn things(dealer: &mut Dealer, ids: &[PointId]) {
     for topic in ["wish", "told", "budget", "sun"].map(str::to_owned).into_iter().chain([odd]) {
         let (at, text, when) = (At::Points(ids[4..6].to_vec()), dealer.word(), dealer.word());
         let settles = if topic == "sun" { vec![dealer.word()] } else { Vec::new() };
-        dealer.say(Statement::Note(Note { topic, at, text, when, settles }.into()));
+        dealer.say(Statement::Note(Note { topic, at, text, when, settles, ..Note::default() }.into()));
     }
+    let (at, text, kind) = (At::Points(ids[4..6].to_vec()), dealer.word(), dealer.word());
+    let (topic, asks) = (dealer.word(), Some(Asks { kind, of: None }));
+    dealer.say(Statement::Note(Note { topic, at, text, asks, ..Note::default() }.into()));
+    let question = dealer.entries.last().map(|entry| entry.id.clone()).unwrap();
+    let (topic, text) = (dealer.word(), dealer.word());
+    let answers = Some(Answers { question, by: vec![EntryId(dealer.word())] });
+    dealer.say(Statement::Note(Note { topic, text, answers, ..Note::default() }.into()));
 }
 
 fn photos(dealer: &mut Dealer, ids: &[PointId]) {

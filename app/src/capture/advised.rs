@@ -7,6 +7,7 @@ use crate::routes::{Route, Router, Tab};
 use crate::words::{LONGEST_TAPE, advice_does, advice_tape, tape_lengths};
 use leptos::prelude::*;
 use swingtie_core::network::Advice;
+use swingtie_core::record::PointId;
 use swingtie_core::units::{Length, read_number};
 
 /// A tape worth taking: what it does, and the key that starts it.
@@ -76,12 +77,17 @@ impl Capture {
         if untrack(|| self.advising.said()).is_none() {
             self.advising.say_longest(untrack(|| self.advising.longest()));
         }
-        self.start(Kind::Tie);
+        self.tape_between(&advice.from, &advice.to);
         self.advised.set(true);
+    }
+
+    /// Starts a tape from one point to another.
+    pub fn tape_between(self, from: &PointId, to: &PointId) {
+        self.start(Kind::Tie);
         // A number typed for another tape is none of this one's.
         let mut draft = Draft::new(Kind::Tie);
-        draft.set_point(Slot::First, Meant::Known(advice.from.clone()));
-        draft.set_point(Slot::Target, Meant::Known(advice.to.clone()));
+        draft.set_point(Slot::First, Meant::Known(from.clone()));
+        draft.set_point(Slot::Target, Meant::Known(to.clone()));
         draft.advance();
         self.draft.set(draft);
     }

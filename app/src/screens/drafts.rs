@@ -5,6 +5,7 @@ use super::levels::Draft as LevelDraft;
 use super::notes::Draft as NoteDraft;
 use super::photos::Desk;
 use super::problems::{MarkDraft, ProblemDraft};
+use super::questions::Draft as QuestionDraft;
 use crate::state::OpenSite;
 use crate::store::SiteId;
 use leptos::prelude::*;
@@ -21,6 +22,8 @@ pub struct Drafts {
     pub level: LevelDraft,
     /// A note.
     pub note: NoteDraft,
+    /// A question.
+    pub question: QuestionDraft,
     /// Photos.
     pub photos: Desk,
 }
@@ -44,6 +47,7 @@ impl Drafts {
                     mark: MarkDraft::new(),
                     level: LevelDraft::new(&site),
                     note: NoteDraft::new(&site),
+                    question: QuestionDraft::new(&site),
                     photos: Desk::new(),
                 });
                 *kept = Some((site, owner, new));

@@ -3,7 +3,8 @@
 
 use super::fetch_north_by_anchors;
 use super::{
-    arrows, book, details, ground, guide, leave, levels, notes, package, photos, problems, settings, sheet,
+    arrows, book, details, ground, guide, leave, levels, notes, package, photos, problems, questions,
+    settings, sheet,
 };
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
@@ -190,10 +191,10 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Row(row) => return Ok(later_row(row)),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
-        Wanted::Arrows => return Ok(markup! { <arrows::Arrows /> }),
-        Wanted::Guide => return Ok(markup! { <guide::GuideLink /><levels::GoOn /> }),
+        Wanted::Arrows => return Ok(markup! { <arrows::Arrows /><questions::Marks /> }),
+        Wanted::Guide => return Ok(markup! { <guide::GuideLink /><questions::Waiting /><levels::GoOn /> }),
         Wanted::Receive(received) => return Ok(markup! { <package::ReceiveScreen received /> }),
-        Wanted::Watch => return Ok(markup! { <settings::Watch /> }),
+        Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
     };
@@ -215,5 +216,6 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Things => markup! { <details::ThingsScreen /> },
         Tab::Settings => markup! { <settings::SettingsScreen /> },
         Tab::Package => markup! { <package::SendScreen /> },
+        Tab::Questions => markup! { <questions::QuestionsScreen /> },
     })
 }

@@ -16,6 +16,7 @@ mod package;
 mod parts;
 mod photos;
 mod problems;
+mod questions;
 mod settings;
 mod sheet;
 mod site;

@@ -84,7 +84,7 @@ impl Draft {
             None => At::Site,
         };
         let when = self.when.get_untracked().trim().to_owned();
-        let note = Note { topic: topic.to_owned(), at, text, when, settles: Vec::new() };
+        let note = Note { topic: topic.to_owned(), at, text, when, ..Note::default() };
         let note = Statement::Note(note.into());
         Ok(match self.correcting.get_untracked() {
             Some(entry) => Statement::Correct { entry, now: Box::new(note) },

@@ -124,7 +124,7 @@ fn Strip() -> impl IntoView {
 }
 
 /// Where the Problems tab leads.
-const BESIDE_PROBLEMS: [Tab; 9] = [
+const BESIDE_PROBLEMS: [Tab; 10] = [
     Tab::AddProblem,
     Tab::AddMark,
     Tab::Photos,
@@ -133,6 +133,7 @@ const BESIDE_PROBLEMS: [Tab; 9] = [
     Tab::Things,
     Tab::Levels,
     Tab::Notes,
+    Tab::Questions,
     Tab::Settings,
 ];
 

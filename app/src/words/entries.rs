@@ -241,6 +241,9 @@ fn mark_words(mark: &UtilityMark, names: &Names) -> String {
 }
 
 fn note_words(note: &Note, names: &Names) -> String {
+    if let Some(words) = super::questions::in_book(note, names) {
+        return words;
+    }
     let topic = topic_of(&note.topic).map_or("Note", |topic| topic.name);
     let topic = if note.settles.is_empty() { topic } else { "Left as it is" };
     let at = match &note.at {

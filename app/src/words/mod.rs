@@ -19,6 +19,7 @@ mod notes;
 pub mod package;
 mod photos;
 mod places;
+pub mod questions;
 pub mod settings;
 pub mod sheet;
 mod shell;

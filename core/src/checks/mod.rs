@@ -13,6 +13,7 @@ mod heights;
 mod house;
 mod list;
 pub mod post;
+mod questions;
 mod unlaid;
 mod unmade;
 mod words;
@@ -26,6 +27,7 @@ pub use closing::Closing;
 pub use concerns::{Concern, Topic, concerns};
 pub use house::undrawn as house_undrawn;
 pub use list::{answer_to, lines, lines_on};
+pub use questions::{Asked, questions};
 pub use words::{by_source, freedom, from_readings, labels, not_read, said, side};
 
 use crate::record::{EntryId, PointId};

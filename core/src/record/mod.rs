@@ -16,6 +16,7 @@ mod located;
 mod measurement;
 mod note;
 mod photo;
+mod question;
 mod rows;
 #[cfg(feature = "schema")]
 mod schema;
@@ -44,6 +45,7 @@ pub use measurement::{
 };
 pub use note::{LEFT_OPEN, Note, TOPICS, Topic, WrittenNote, topic_of};
 pub use photo::{Facing, Original, Photo, PhotoId, PhotoMark, PhotoMarks, PictureSpot};
+pub use question::{ANSWER, Answers, AskFor, Asks, QUESTION};
 pub use site::{Anchor, North, NorthKind, Point, Site};
 pub use statement::{Record, Recorded, Statement};
 pub use tape::{Slope, Tape};

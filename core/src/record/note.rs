@@ -1,6 +1,6 @@
 //! What the client said and what was seen without being a thing: wishes, pets, ways, budget, sun, wind.
 
-use super::{At, Record, Recorded};
+use super::{Answers, Asks, At, Record, Recorded};
 use serde::{Deserialize, Serialize};
 use swingtie_derive::Told;
 
@@ -23,6 +23,12 @@ pub struct Note {
     /// words, not by a measurement.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settles: Vec<String>,
+    /// What is asked back by who draws; the note is a question then, its text what it says beside that.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asks: Option<Asks>,
+    /// What it answers; the note is an answer then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub answers: Option<Answers>,
 }
 
 /// A note as it stands in the book, kept as it was written: a phone that only measures need not be able to
@@ -46,9 +52,17 @@ impl From<Note> for WrittenNote {
 }
 
 impl Record {
-    /// What was told or observed, in book order.
+    /// What was told or observed, in book order; no questions and no answers.
     #[must_use]
     pub fn notes(&self) -> Vec<Recorded<Note>> {
+        let mut all = self.notes_and_questions();
+        all.retain(|note| note.what.asks.is_none() && note.what.answers.is_none());
+        all
+    }
+
+    /// Notes, questions and answers, in book order.
+    #[must_use]
+    pub fn notes_and_questions(&self) -> Vec<Recorded<Note>> {
         let read = |note: &Recorded<WrittenNote>| Recorded {
             entry: note.entry.clone(),
             author: note.author.clone(),

@@ -9,7 +9,7 @@ use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::checks::{Line, Weight};
-use swingtie_core::record::{At, LEFT_OPEN, Note, Statement};
+use swingtie_core::record::{LEFT_OPEN, Note, Statement};
 
 /// What is still to do. The keys of the line being answered are shared by all.
 #[component]
@@ -52,7 +52,7 @@ fn Why(keys: Vec<String>, weight: Weight, asked: RwSignal<Option<Vec<String>>>) 
             return wrong.set(Some(words::WHY_MISSING.to_owned()));
         }
         let (settles, when) = (keys.clone(), device::this_minute());
-        let note = Note { topic: LEFT_OPEN.to_owned(), at: At::Site, text, when, settles };
+        let note = Note { topic: LEFT_OPEN.to_owned(), text, when, settles, ..Note::default() };
         saving(async move {
             site.say(vec![Statement::Note(note.into())]).await?;
             asked.try_set(None);

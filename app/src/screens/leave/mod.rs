@@ -10,6 +10,7 @@ use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::exact;
 use crate::screens::ground::ground_here;
+use crate::screens::questions::Waiting;
 use crate::state::OpenSite;
 use crate::words::{self, Standing};
 use leptos::prelude::*;
@@ -67,6 +68,7 @@ pub fn LeaveScreen() -> impl IntoView {
             <p>{live(standing)}</p>
             {shown(nothing, || markup! { <p class="good">{words::LEAVE_DONE}</p> })}
             {part(Weight::Start)}
+            <Waiting />
             {contradictions(site)}
             {part(Weight::Wrong)}
             {part(Weight::Unfinished)}

@@ -14,6 +14,7 @@ pub use add::{PhotoField, PhotoRun, PhotosHere, add_photos};
 pub use desk::{Desk, Goal, Held, Pin, note, photos_of};
 pub use photo::PhotoScreen;
 pub use picture::Thumbnail;
+pub use pin::PinEditor;
 pub use pins::Pins;
 
 use crate::markup::{live, rows, shown};
@@ -22,7 +23,6 @@ use crate::screens::parts::back_to_problems;
 use crate::state::OpenSite;
 use crate::words::{self, Names};
 use leptos::prelude::*;
-use pin::PinEditor;
 use swingtie_core::record::{EntryId, Photo, PhotoId, Recorded};
 
 /// All photos, and the way to more.

@@ -9,6 +9,7 @@ use crate::device;
 use crate::markup::{derived, live, memo};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
+use crate::screens::drafts::Drafts;
 use crate::screens::parts::TextArea;
 use crate::state::{OpenSite, saving, strike};
 use crate::words;
@@ -99,6 +100,12 @@ fn Opened(entry: EntryId, photo: Photo, number: usize) -> impl IntoView {
             Ok(())
         });
     };
+    let (asked, asked_at) = (entry.clone(), photo.at.clone());
+    let router = Router::here();
+    let ask = move |_| {
+        Drafts::here().question.about(asked.clone(), asked_at.clone());
+        router.go(&Route::Site(site.id(), Tab::Questions));
+    };
     let withdraw = move |_| {
         let entry = entry.clone();
         saving(async move {
@@ -125,6 +132,7 @@ fn Opened(entry: EntryId, photo: Photo, number: usize) -> impl IntoView {
             <TextArea label=words::CAPTION value=draft.note />
             <section class="part"><h2>{words::PIN_TITLE}</h2><PinEditor pin=draft.pin /></section>
             <FacingField draft />
+            <button type="button" class="button" on:click=ask>{words::questions::ASK_ABOUT}</button>
             <button type="button" class="button button-danger" on:click=withdraw>{words::STRIKE_PHOTO}</button>
             <div class="form-end">
                 <button type="submit" class="button button-main">{words::SAVE_PHOTO}</button>

@@ -14,6 +14,7 @@ use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::drafts::Drafts;
 use crate::screens::photos::{Goal, PhotoRun, Pin, Thumbnail, add_photos, photos_of};
+use crate::screens::questions::open as open_questions;
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
@@ -55,6 +56,10 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Photos)>{photos}</a>
             <h2>{words::NOTES}</h2>
             <a class="button button-wide" href=to(Tab::Notes)>{notes}</a>
+            <h2>{words::questions::QUESTIONS}</h2>
+            <a class="button button-wide" href=to(Tab::Questions)>
+                {move || words::questions::link(open_questions(site))}
+            </a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
             <a class="button button-wide" href=to(Tab::Settings)>{words::settings::SETTINGS}</a>

@@ -90,7 +90,14 @@ impl Reader<'_> {
         let mut more = Self::more(row);
         let settles = more.remove("settles").map(|list| read_list(&list)).unwrap_or_default();
         let when = more.remove("when").unwrap_or_default();
-        Some(Note { topic: topic?, at: at?, text: row.get(Column::Note).to_owned(), when, settles })
+        Some(Note {
+            topic: topic?,
+            at: at?,
+            text: row.get(Column::Note).to_owned(),
+            when,
+            settles,
+            ..Note::default()
+        })
     }
 
     fn at(&mut self, row: &Row) -> Option<At> {

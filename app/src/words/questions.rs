@@ -1,0 +1,124 @@
+//! What is said of questions: what who draws asks back, what is answered in the yard.
+
+use super::{Names, count, pinned};
+use swingtie_core::checks::Asked;
+use swingtie_core::record::{AskFor, Note, Record};
+
+pub const QUESTIONS: &str = "Questions";
+pub const HINT: &str = "What who draws asks back. A question goes with the package, and so does its answer.";
+pub const OPEN: &str = "To answer";
+pub const ANSWERED: &str = "Answered";
+pub const NONE_OPEN: &str = "Nothing is asked.";
+pub const IN_WORDS: &str = "Answer in words";
+pub const YOUR_ANSWER: &str = "Your answer";
+pub const ANSWER_MISSING: &str = "Write the answer first.";
+pub const SAVE_ANSWER: &str = "Save the answer";
+pub const SAVED: &str = "Answered.";
+pub const TAPE_IT: &str = "Tape it";
+pub const READ_IT: &str = "Read the height";
+pub const IS_THE_ANSWER: &str = "That is the answer";
+pub const ASK: &str = "Ask something";
+pub const ASK_HINT: &str =
+    "Ask for what the plan lacks: one thing a question, so that it can be answered with the tape in hand.";
+pub const KIND: &str = "What would answer it";
+pub const FROM_TO: &str = "From which point to which";
+pub const WHICH_POINT: &str = "Of which point";
+pub const TWO_POINTS: &str = "Choose two points.";
+pub const ONE_POINT: &str = "Choose one point.";
+pub const TEXT_MISSING: &str = "Write what you want to know.";
+pub const SAY_MORE: &str = "What you want to know";
+pub const SAVE: &str = "Ask it";
+pub const ASKED: &str = "Asked. It goes along when you send the site.";
+pub const PROPOSED: &str = "Worth asking for";
+pub const PROPOSED_HINT: &str = "These tapes would make the plan surer.";
+pub const ASK_THIS: &str = "Ask for it";
+pub const SEND_BACK: &str = "Send it back";
+pub const WITHDRAW: &str = "Withdraw";
+pub const ASK_ABOUT: &str = "Ask about it";
+
+/// What would answer a question, as a choice.
+#[must_use]
+pub const fn kind(ask: AskFor) -> &'static str {
+    match ask {
+        AskFor::Tape => "A tape",
+        AskFor::Height => "A height",
+        AskFor::Photo => "A photo",
+        AskFor::Words => "Words",
+    }
+}
+
+/// What is asked, in one sentence.
+#[must_use]
+pub fn asked(asked: &Asked, record: &Record, names: &Names) -> String {
+    let note = &asked.question.what;
+    let points = asked.points();
+    let what = match (asked.wants, points) {
+        (AskFor::Tape, [from, to]) => format!("Tape from {} to {}", names.of(from), names.of(to)),
+        (AskFor::Height, [point]) => format!("How high is {}?", names.of(point)),
+        (AskFor::Photo, _) => format!("A photo of {}", about(asked, record, names)),
+        _ => return with_text(&about(asked, record, names), note),
+    };
+    with_text(&what, note)
+}
+
+fn with_text(what: &str, note: &Note) -> String {
+    let text = note.text.trim();
+    match (what.is_empty(), text.is_empty()) {
+        (_, true) => what.to_owned(),
+        (true, false) => text.to_owned(),
+        (false, false) => format!("{what}: {text}"),
+    }
+}
+
+fn about(asked: &Asked, record: &Record, names: &Names) -> String {
+    if let Some(number) =
+        asked.of.as_ref().and_then(|of| record.photos.iter().position(|photo| photo.entry == *of))
+    {
+        return format!("photo {}", number + 1);
+    }
+    pinned(&asked.question.what.at, asked.of.as_ref(), record, names)
+}
+
+/// A note that asks or answers, in the book.
+#[must_use]
+pub fn in_book(note: &Note, names: &Names) -> Option<String> {
+    let points = note.at.points();
+    let at = if points.is_empty() { String::new() } else { format!(" {}", names.all(points).join(", ")) };
+    let text = if note.text.is_empty() { String::new() } else { format!(": {}", note.text) };
+    if let Some(asks) = &note.asks {
+        let what = kind(AskFor::of(&asks.kind)).to_lowercase();
+        return Some(format!("Asked for {what}{at}{text}"));
+    }
+    note.answers.as_ref().map(|_| format!("Answer to a question{text}"))
+}
+
+/// How many are open and how many answered.
+#[must_use]
+pub fn standing(open: usize, answered: usize) -> String {
+    format!("{open} open, {answered} answered")
+}
+
+/// The way to them, with how many are open.
+#[must_use]
+pub fn link(open: usize) -> String {
+    if open == 0 { "Questions and answers".to_owned() } else { to_answer(open) }
+}
+
+/// What waits in the yard.
+#[must_use]
+pub fn to_answer(open: usize) -> String {
+    count(open, "question to answer", "questions to answer")
+}
+
+/// Who asked and when.
+#[must_use]
+pub fn by(when: &str, is_mine: bool) -> String {
+    let on = if is_mine { "on this device" } else { "on another device" };
+    format!("Asked {when}, {on}")
+}
+
+/// What a button does to one of several questions.
+#[must_use]
+pub fn named(button: &str, question: &str) -> String {
+    format!("{button}: {question}")
+}
