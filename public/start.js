@@ -20,6 +20,34 @@
   dark.onchange = look;
   look();
 
+  // A site's file that comes in otherwise than by the file field: dropped, opened with the installed app, or shared
+  // with it, when the service worker has put it aside.
+  const handed = (take) => {
+    const first = (files) => [...files].find((file) => /\.(zip|jsonl|csv)$/i.test(file.name));
+    addEventListener("dragover", (event) => event.dataTransfer?.types.includes("Files") && event.preventDefault());
+    addEventListener("drop", (event) => {
+      const file = first(event.dataTransfer?.files ?? []);
+      if (!file) return;
+      event.preventDefault();
+      take(file);
+    });
+    globalThis.launchQueue?.setConsumer(async ({ files }) => {
+      const opened = await Promise.all(files.map((handle) => handle.getFile()));
+      const file = first(opened);
+      if (file) take(file);
+    });
+    const shared = async () => {
+      const cache = await caches.open("swingtie received");
+      const found = await cache.match("./received");
+      if (!found) return;
+      const name = decodeURIComponent(found.headers.get("x-name") ?? "received.zip");
+      take(new File([await found.blob()], name));
+      await cache.delete("./received");
+    };
+    // Where there is no such cache, nothing can have been put aside.
+    shared().catch(() => {});
+  };
+
   // What it asks of this page: the text of one of this site's own files, and what makes pictures small.
   globalThis.swingtie = {
     look,
@@ -29,6 +57,7 @@
       return answer.text();
     },
     photos: () => import("./PHOTOS").then((photos) => photos.studio()),
+    handed,
   };
 
   const line = () => document.getElementById("start");

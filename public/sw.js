@@ -58,8 +58,23 @@ self.addEventListener("message", (event) => {
   if (event.data === "take over") self.skipWaiting();
 });
 
+// A file shared with the installed app: put aside for the page, which is then opened (`handed` in start.js).
+async function putAside(request) {
+  const file = (await request.formData()).get("file");
+  if (file instanceof File) {
+    const cache = await caches.open("swingtie received");
+    const headers = { "x-name": encodeURIComponent(file.name) };
+    await cache.put("./received", new Response(file, { headers }));
+  }
+  return Response.redirect("./", 303);
+}
+
 self.addEventListener("fetch", (event) => {
   const { request } = event;
+  if (request.method === "POST" && new URL(request.url).pathname.endsWith("/received")) {
+    event.respondWith(putAside(request));
+    return;
+  }
   if (request.method !== "GET") return;
   const url = new URL(request.url);
   url.hash = "";

@@ -93,7 +93,7 @@ enum Page {
 fn Pages(store: Store, author: AuthorId) -> impl IntoView {
     Home::provide(store, author);
     later::Later::provide();
-    Received::provide();
+    Received::provide(Router::here());
     let router = Router::here();
     let page = memo(move || match router.route() {
         Route::Sites => Page::Sites,

@@ -3,8 +3,9 @@
 use super::count;
 
 pub const SEND: &str = "Send everything";
-pub const SEND_HINT: &str = "One file with the field book, the photos, plan and report. Who draws opens it in Swingtie and \
-     goes on from it, or unpacks it and reads the report. What was measured stays on this device too.";
+pub const SEND_HINT: &str = "One file with the field book, the photos, plan and report, for who draws.";
+pub const SEND_MORE: &str = "Who gets the file opens it in Swingtie and goes on from it, or unpacks it and reads the \
+     report. Everything stays on this device too.";
 pub const BACK_TO_SHEET: &str = "Sheet";
 pub const PHOTOS: &str = "Photos";
 pub const ALL: &str = "All";
@@ -129,10 +130,16 @@ pub fn made(when: &str, is_mine: bool) -> String {
     format!("Made {when}, {by}")
 }
 
-/// What one person brings.
+/// What one person brings, and when the first and the last of it was written.
 pub fn brings(entries: usize, first: &str, last: &str, is_mine: bool) -> String {
     let by = if is_mine { "on this device" } else { "on another device" };
-    let when = if first == last { first.to_owned() } else { format!("{first} to {last}") };
+    // Of one day the day is said once.
+    let day = |moment: &str| moment.rsplit_once(", ").map(|(day, _)| day.to_owned());
+    let last_said = match last.rsplit_once(", ") {
+        Some((_, time)) if day(first) == day(last) => time,
+        _ => last,
+    };
+    let when = if first == last { first.to_owned() } else { format!("{first} to {last_said}") };
     format!("{}, written {by}, {when}", count(entries, "new entry", "new entries"))
 }
 

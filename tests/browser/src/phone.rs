@@ -406,18 +406,30 @@ impl Phone {
     /// # Errors
     /// When it does not come in time.
     pub async fn download_ending(&self, ending: &str) -> Outcome<(String, Vec<u8>)> {
+        let path = self.downloaded(ending).await?;
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let bytes = fs::read(&path)?;
+        fs::remove_file(&path)?;
+        Ok((name, bytes))
+    }
+
+    /// As [`download_ending`](Self::download_ending), with the file put there.
+    ///
+    /// # Errors
+    /// As there.
+    pub async fn move_download_ending(&self, ending: &str, to: &Path) -> Outcome {
+        Ok(fs::rename(self.downloaded(ending).await?, to)?)
+    }
+
+    async fn downloaded(&self, ending: &str) -> Outcome<PathBuf> {
         let folder = self.home.0.join("downloads");
         let start = Instant::now();
         loop {
-            for one in fs::read_dir(&folder)?.flatten() {
-                let name = one.file_name().to_string_lossy().into_owned();
-                if name.ends_with(ending) {
-                    let bytes = fs::read(one.path())?;
-                    fs::remove_file(one.path())?;
-                    return Ok((name, bytes));
-                }
+            let names = fs::read_dir(&folder)?.flatten().map(|one| one.path());
+            if let Some(path) = names.into_iter().find(|path| path.to_string_lossy().ends_with(ending)) {
+                return Ok(path);
             }
-            if start.elapsed() > PATIENCE {
+            if start.elapsed() > 2 * PATIENCE {
                 return Err(format!("no download named …{ending}").into());
             }
             sleep(Duration::from_millis(60)).await;

@@ -248,7 +248,7 @@ async fn misread(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     phone.tap("link", "All sites").await?;
     let scratch = Scratch::new("tour-misread")?;
     let options = Options { sketch: Sketch::Recorded, ..Options::default() };
-    let book = scratch.file("yard.jsonl", &scenario(2).json_lines(&options))?;
+    let book = scratch.file("yard.jsonl", scenario(2).json_lines(&options))?;
     surveyor.bring_in(&book).await?;
     phone.find("button", "Look at it").await?;
     visit("misread").await?;

@@ -34,7 +34,7 @@ async fn nothing_runs_in_report_and_drawing_of_a_hostile_yard() -> Outcome {
     // The very words, unescaped: this is how it would look if they ran.
     scratch.file(
         "index.html",
-        &format!("<!DOCTYPE html><title>c</title><p>Control</p>{}", "<script>window.ran=1</script>"),
+        format!("<!DOCTYPE html><title>c</title><p>Control</p>{}", "<script>window.ran=1</script>"),
     )?;
     // The browser asks for it where a page names none.
     scratch.file("favicon.ico", "")?;

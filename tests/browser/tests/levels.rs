@@ -134,7 +134,7 @@ async fn a_yard_is_levelled_by_key_and_the_standing_water_is_explained() -> Outc
         let surveyor = Surveyor::with(phone);
         let scratch = Scratch::new("levels")?;
         let options = Options { sketch: Sketch::Recorded, ..Options::default() };
-        let file = scratch.file("yard.jsonl", &yard.json_lines(&options))?;
+        let file = scratch.file("yard.jsonl", yard.json_lines(&options))?;
         surveyor.bring_in(&file).await?;
         surveyor.press("Measure").await?;
         surveyor.press("Heights by level").await?;

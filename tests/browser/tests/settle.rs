@@ -10,7 +10,7 @@ const RIGHT: &str = "Correct to 16' 5\"";
 async fn second_yard(phone: &Phone, name: &str) -> Outcome {
     let scratch = Scratch::new(name)?;
     let options = Options { sketch: Sketch::Recorded, ..Options::default() };
-    let book = scratch.file("yard.jsonl", &scenario(2).json_lines(&options))?;
+    let book = scratch.file("yard.jsonl", scenario(2).json_lines(&options))?;
     Surveyor::with(phone).bring_in(&book).await?;
     phone.wait("the misread on the plan", |look| look.says(MISREAD)).await?;
     Ok(())

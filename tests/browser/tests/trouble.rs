@@ -112,7 +112,7 @@ async fn a_new_version_waits_until_it_is_wanted() -> Outcome {
         tie_under_way(surveyor).await?;
         let worker = fs::read_to_string(scratch.folder().join("sw.js"))?;
         let (before, id) = worker.split_once("id: \"").ok_or("the worker names no build")?;
-        scratch.file("sw.js", &format!("{before}id: \"f{id}"))?;
+        scratch.file("sw.js", format!("{before}id: \"f{id}"))?;
         phone.evaluate("navigator.serviceWorker.ready.then(r => r.update()).then(() => 0)").await?;
         phone.sees("A new version is ready. Nothing you recorded changes.").await?;
         phone.picture("new-version-phone-light").await?;

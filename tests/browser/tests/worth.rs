@@ -10,7 +10,7 @@ async fn standing_water_is_explained_and_what_is_worth_a_look_says_why() -> Outc
         let surveyor = Surveyor::with(phone);
         let scratch = Scratch::new("worth")?;
         let options = Options { sketch: Sketch::Recorded, ..Options::default() };
-        let file = scratch.file("yard.jsonl", &scenario(1).levelled(&options).to_json_lines())?;
+        let file = scratch.file("yard.jsonl", scenario(1).levelled(&options).to_json_lines())?;
         surveyor.bring_in(&file).await?;
         surveyor.go("Problems").await?;
         // Beside the problem, and once more among what is worth a look. The file says of it: "downspout DS3 empties

@@ -111,12 +111,12 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let (by, at_ms) = brought.made();
     let (_, me) = home.store();
     let made = (at_ms > 0)
-        .then(|| markup! { <p class="quiet">{say::made(&device::local_time(at_ms), by == me)}</p> });
+        .then(|| markup! { <p class="quiet">{say::made(&device::local_minute(at_ms), by == me)}</p> });
     let of = if here.is_some() { say::IS_HERE } else { say::IS_NEW };
     let line = |line: String| markup! { <li>{line}</li> };
     let mut lines: Vec<AnyView> = Vec::new();
     for (author, entries, (first, last)) in &news.by {
-        let (first, last) = (device::local_time(*first), device::local_time(*last));
+        let (first, last) = (device::local_minute(*first), device::local_minute(*last));
         lines.push(line(say::brings(*entries, &first, &last, *author == me)));
     }
     if !photos.is_empty() {

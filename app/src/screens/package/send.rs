@@ -42,7 +42,7 @@ pub fn SendScreen() -> impl IntoView {
     let last = move || {
         let entries = site.book.with(|book| book.len());
         match sent.get() {
-            Some(sent) => say::sent(&device::local_time(sent.at_ms), sent.since(entries)),
+            Some(sent) => say::sent(&device::local_minute(sent.at_ms), sent.since(entries)),
             None => say::NEVER_SENT.to_owned(),
         }
     };
@@ -52,9 +52,10 @@ pub fn SendScreen() -> impl IntoView {
             <h1>{say::SEND}</h1>
             <p>{say::SEND_HINT}</p>
             <p class="quiet" role="status">{live(last)}</p>
-            <ChoiceForm choice />
             <Goes choice />
             <Make choice sent />
+            <ChoiceForm choice />
+            <p class="hint">{say::SEND_MORE}</p>
         </div>
     }
 }

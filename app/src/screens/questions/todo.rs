@@ -89,7 +89,7 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
     markup! {
         <li class="todo">
             <span class="todo-what">{what.clone()}</span>
-            <span class="quiet">{say::by(&device::local_time(asked.question.at_ms), is_mine)}</span>
+            <span class="quiet">{say::by(&device::local_minute(asked.question.at_ms), is_mine)}</span>
             {met}
             <div class="buttons">
                 {way}
