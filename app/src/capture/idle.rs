@@ -63,7 +63,6 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
             Statement::Strike { .. }
             | Statement::Keep { .. }
             | Statement::Problem(_)
-            | Statement::Note(_)
             | Statement::Level(_)
             | Statement::BenchMark(_) => later::sentence(entry, book, record),
             _ => return None,
