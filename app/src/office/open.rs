@@ -165,7 +165,7 @@ async fn looked_over(
     let wanted: Vec<(PhotoId, &Picture)> =
         wanted.into_iter().filter_map(|id| pictures.get(&id).map(|picture| (id, picture))).collect();
     let sizes = wanted.iter().flat_map(|(_, picture)| [&picture.full, &picture.small]).flatten();
-    progress.starts(sizes.map(|member| member.size).sum());
+    progress.starts(sizes.map(|member| member.size).sum()).await?;
     let mut files = Vec::new();
     for (id, picture) in wanted {
         let mut found = [None, None];

@@ -4,7 +4,7 @@
 //! the stored blob itself, so hundreds of photos lie on the disk once and in memory never.
 
 use super::{Doing, Ended, Progress, thumbnails};
-use crate::device::{FileError, read_bytes};
+use crate::device::{self, FileError, read_bytes};
 use crate::store::{SiteId, Store};
 use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
@@ -156,11 +156,13 @@ async fn packed(order: Order) -> Result<Packed, Ended> {
         left_out: order.left_out,
     };
     let total = wanted.iter().map(|named| named.bytes).sum();
-    order.progress.starts(total);
+    order.progress.starts(total).await?;
     let parts = Parts { sink: Sink::default(), parts: Array::new() };
     let mut writer = Writer::new(parts.sink.clone(), order.at_ms);
     // The sheets say what they lack where they are looked at.
     let _ = write_texts(&mut writer, &report, &about)?;
+    device::sleep(0).await;
+    order.progress.goes_on(0).await?;
     let mut missing = 0;
     for named in &wanted {
         if let Some(small) = small(&order.store, &named.id).await? {

@@ -73,9 +73,21 @@ impl Progress {
         self.stop.try_set(true);
     }
 
-    pub(super) fn starts(self, total: u64) {
+    /// Before anything is done: who stopped the last one has not stopped this.
+    pub fn begin(self) {
         self.stop.try_set(false);
+        self.done.try_set((0, 0));
+    }
+
+    /// It is known how much there is to do.
+    ///
+    /// # Errors
+    /// As [`goes_on`](Self::goes_on).
+    pub(super) async fn starts(self, total: u64) -> Result<(), Ended> {
         self.done.try_set((0, total));
+        // A tap that came meanwhile gets its turn.
+        device::sleep(0).await;
+        self.goes_on(0).await
     }
 
     /// So much more is done. The page gets a turn now and then.

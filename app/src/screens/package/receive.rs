@@ -144,6 +144,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     });
     let take = move |_| {
         let coming = coming.get_value();
+        progress.begin();
         busy.set(true);
         leptos::task::spawn_local(async move {
             match taken(home, &coming, progress).await {

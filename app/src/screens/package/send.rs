@@ -200,6 +200,7 @@ fn Make(choice: Choice, sent: RwSignal<Option<Sent>>) -> impl IntoView {
         Ok::<File, Ended>(share::file(&name, "application/zip", &file)?)
     };
     let go = move |to: To| {
+        progress.begin();
         busy.set(true);
         leptos::task::spawn_local(async move {
             // The window for a folder opens by a tap alone, so it is asked for first.
