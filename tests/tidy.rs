@@ -24,7 +24,7 @@ const TOP: [&str; 16] = [
 const TOP_FOLDERS: [&str; 2] = ["public", "tests"];
 
 /// The modules of core in the order data flows. A module may import the ones before it.
-const ORDER: [&str; 13] = [
+const ORDER: [&str; 14] = [
     "units", "chance", "record", "slips", "book", "network", "levels", "plan", "place", "checks", "sheet",
     "exchange", "report", "package",
 ];
