@@ -2,7 +2,7 @@
 
 use super::{Names, count, pinned};
 use swingtie_core::checks::Asked;
-use swingtie_core::record::{AskFor, Note, Record};
+use swingtie_core::record::{AskFor, At, Note, Record};
 
 pub const QUESTIONS: &str = "Questions";
 pub const HINT: &str = "What who draws asks back. A question goes with the package, and so does its answer.";
@@ -56,6 +56,7 @@ pub fn asked(asked: &Asked, record: &Record, names: &Names) -> String {
         (AskFor::Tape, [from, to]) => format!("Tape from {} to {}", names.of(from), names.of(to)),
         (AskFor::Height, [point]) => format!("How high is {}?", names.of(point)),
         (AskFor::Photo, _) => format!("A photo of {}", about(asked, record, names)),
+        _ if asked.of.is_none() && note.at == At::Site => return with_text("", note),
         _ => return with_text(&about(asked, record, names), note),
     };
     with_text(&what, note)

@@ -34,7 +34,7 @@ async fn a_question_goes_to_the_yard_and_comes_back_answered() -> Outcome {
             owner.bring_in(&file).await?;
             yard.tap("link", "2 questions to answer").await?;
             yard.picture("questions-phone-light").await?;
-            yard.tap("button", "Answer in words: whole site: What is behind the fence?").await?;
+            yard.tap("button", "Answer in words: What is behind the fence?").await?;
             yard.fill("Your answer", "A public path.").await?;
             owner.press("Save the answer").await?;
             yard.tap("button", "Tape it: Tape from H1 to H3").await?;
