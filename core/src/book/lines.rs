@@ -23,14 +23,29 @@ impl Book {
             if line.trim().is_empty() {
                 continue;
             }
-            let outcome = Entry::from_line(line)
-                .map_err(|error| format!("not an entry of a field book ({error})"))
-                .and_then(|entry| book.add(entry).map_err(|clash| clash.to_string()));
-            if let Err(why) = outcome {
+            if let Err(why) = book.take(line) {
                 errors.push(LineError { line: index + 1, why });
             }
         }
         (book, errors)
+    }
+
+    /// Reads a book of which every line must be whole, and stops at the first that is not.
+    ///
+    /// # Errors
+    /// The first line that cannot be taken in.
+    pub fn from_whole_lines(text: &str) -> Result<Self, LineError> {
+        let mut book = Self::new();
+        for (index, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
+            book.take(line).map_err(|why| LineError { line: index + 1, why })?;
+        }
+        Ok(book)
+    }
+
+    fn take(&mut self, line: &str) -> Result<(), String> {
+        let entry =
+            Entry::from_line(line).map_err(|error| format!("not an entry of a field book ({error})"))?;
+        self.add(entry).map(|_| ()).map_err(|clash| clash.to_string())
     }
 
     /// The book as JSON Lines, in book order, each line as first written.

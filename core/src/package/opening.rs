@@ -3,8 +3,8 @@
 use super::names::{hash_of, media_type};
 use super::windows::Windows;
 use super::{
-    About, BOOK, CHECKSUMS, FORMAT, LARGEST_BOOK, LARGEST_PICTURE, Left, MOST_FILES, PACKAGE, PHOTOS,
-    Pictures, THUMBNAILS, Trouble, Unpacking,
+    About, BOOK, CHECKSUMS, FORMAT, LARGEST_BOOK, LARGEST_DIRECTORY, LARGEST_PICTURE, Left, MOST_FILES,
+    MOST_LINES, PACKAGE, PHOTOS, Pictures, SEARCHED, SWELLS, THUMBNAILS, Trouble, Unpacking,
 };
 use crate::book::Book;
 use crate::record::{AuthorId, PhotoId};
@@ -86,13 +86,20 @@ impl Opening {
     /// When the file is no package, or one that should not be opened.
     pub fn step(&mut self) -> Result<Step<Package>, Trouble> {
         let length = self.windows.length();
+        if self.windows.held() > LARGEST_DIRECTORY {
+            return Err(Trouble::Damaged("its list of files is longer than any site's".to_owned()));
+        }
         let windows = std::mem::replace(&mut self.windows, Windows::new(length));
         let mut room = vec![0; MAX_CENTRAL_DIRECTORY_RECORD_SIZE];
-        match ZipArchive::with_max_search_space(length).locate_in_reader(windows, &mut room, length) {
+        match ZipArchive::with_max_search_space(SEARCHED).locate_in_reader(windows, &mut room, length) {
             Err((windows, why)) => {
                 let wanted = windows.wanted();
                 self.windows = windows;
-                wanted.map(Step::Read).ok_or_else(|| trouble(&why))
+                wanted.map(Step::Read).ok_or_else(|| match why.kind() {
+                    // The record that ends it begins, and no more.
+                    ErrorKind::Eof => Trouble::NoDirectory,
+                    _ => trouble(&why),
+                })
             }
             Ok(archive) => {
                 let members = members(&archive, &mut room);
@@ -110,7 +117,9 @@ impl Opening {
 fn trouble(why: &rawzip::Error) -> Trouble {
     match why.kind() {
         ErrorKind::MissingEndOfCentralDirectory => Trouble::NoDirectory,
-        _ => Trouble::Damaged(why.to_string()),
+        ErrorKind::InvalidSignature { .. } => Trouble::Damaged("something is not where it says".to_owned()),
+        ErrorKind::Eof | ErrorKind::IO(_) => Trouble::Damaged("a part of it is missing".to_owned()),
+        _ => Trouble::Damaged("its parts do not fit together".to_owned()),
     }
 }
 
@@ -118,10 +127,11 @@ fn members(archive: &ZipArchive<Windows>, room: &mut [u8]) -> Result<Vec<Member>
     if archive.entries_hint() > MOST_FILES as u64 {
         return Err(Trouble::TooMany);
     }
-    let (mut members, mut packed) = (Vec::new(), 0_u64);
+    let (mut members, mut packed, mut seen) = (Vec::new(), 0_u64, 0);
     let mut entries = archive.entries(room);
     while let Some(entry) = entries.next_entry().map_err(|why| trouble(&why))? {
-        if members.len() >= MOST_FILES {
+        seen += 1;
+        if seen > MOST_FILES {
             return Err(Trouble::TooMany);
         }
         packed = packed.saturating_add(entry.compressed_size_hint());
@@ -131,8 +141,8 @@ fn members(archive: &ZipArchive<Windows>, room: &mut [u8]) -> Result<Vec<Member>
     if packed > archive.get_ref().length() {
         return Err(Trouble::Damaged("files in it lie over each other".to_owned()));
     }
-    if members.len() as u64 > archive.entries_hint() {
-        return Err(Trouble::Damaged("it holds more files than it says".to_owned()));
+    if seen as u64 != archive.entries_hint() {
+        return Err(Trouble::Damaged("it holds more files than it says, or fewer".to_owned()));
     }
     Ok(members)
 }
@@ -230,6 +240,11 @@ impl Package {
                 _ => {}
             }
         }
+        let whole = pictures.values().flat_map(|picture| [&picture.full, &picture.small]).flatten();
+        let whole = whole.fold(0_u64, |sum, member| sum.saturating_add(member.size));
+        if whole > archive.get_ref().length().saturating_mul(SWELLS).saturating_add(LARGEST_PICTURE) {
+            return Err(Trouble::Swells);
+        }
         Ok(Self { archive, book, about, sums, pictures })
     }
 
@@ -270,17 +285,17 @@ impl Package {
             // What a newer form says may be written in another way altogether; its number is looked for first.
             let value: serde_json::Value =
                 serde_json::from_str(about).map_err(|why| Trouble::About(why.to_string()))?;
-            let form = value.get("swingtie_package").and_then(serde_json::Value::as_u64).unwrap_or_default();
-            match u32::try_from(form) {
-                Ok(form) if form <= FORMAT => {}
-                newer => return Err(Trouble::Newer(newer.unwrap_or(u32::MAX))),
+            let form = value.get("swingtie_package").and_then(serde_json::Value::as_f64).unwrap_or_default();
+            if form > f64::from(FORMAT) {
+                return Err(Trouble::Newer(form as u32));
             }
             contents.about = serde_json::from_value(value).map_err(|why| Trouble::About(why.to_string()))?;
         }
-        let (book, errors) = Book::from_json_lines(text(BOOK)?.unwrap_or_default());
-        if let Some(first) = errors.first() {
-            return Err(Trouble::Lines(first.to_string()));
+        let lines = text(BOOK)?.unwrap_or_default();
+        if lines.lines().nth(MOST_LINES).is_some() {
+            return Err(Trouble::TooLong);
         }
+        let book = Book::from_whole_lines(lines).map_err(|first| Trouble::Lines(first.to_string()))?;
         if book.is_empty() {
             return Err(Trouble::Empty);
         }
@@ -364,8 +379,14 @@ pub type ReadAt<'a> = &'a mut dyn FnMut(Range<u64>) -> std::io::Result<Vec<u8>>;
 /// Read so much of a file at a time.
 const PIECE: u64 = 1024 * 1024;
 
-fn unread(error: &std::io::Error) -> Trouble {
-    Trouble::Damaged(error.to_string())
+/// What stands at a place: all of it, since who asks again for what is not there would ask for ever.
+fn bytes_at(read: ReadAt<'_>, place: Range<u64>) -> Result<Vec<u8>, Trouble> {
+    let long = place.end - place.start;
+    match read(place) {
+        Ok(bytes) if bytes.len() as u64 == long => Ok(bytes),
+        Ok(_) => Err(Trouble::Damaged("it is shorter than it was".to_owned())),
+        Err(error) => Err(Trouble::Damaged(error.to_string())),
+    }
 }
 
 impl Package {
@@ -378,7 +399,7 @@ impl Package {
         let mut package = loop {
             match opening.step()? {
                 Step::Done(package) => break package,
-                Step::Read(place) => opening.give(place.start, read(place).map_err(|error| unread(&error))?),
+                Step::Read(place) => opening.give(place.start, bytes_at(read, place)?),
             }
         };
         let mut texts = Vec::new();
@@ -404,7 +425,7 @@ impl Package {
         let place = loop {
             match self.find(member)? {
                 Step::Done(place) => break place,
-                Step::Read(place) => self.give(place.start, read(place).map_err(|error| unread(&error))?),
+                Step::Read(place) => self.give(place.start, bytes_at(read, place)?),
             }
         };
         let mut unpacking = Unpacking::of(member);
@@ -412,7 +433,7 @@ impl Package {
         while at < place.end {
             let piece = at..place.end.min(at + PIECE);
             at = piece.end;
-            unpacking.feed(&read(piece).map_err(|error| unread(&error))?, give)?;
+            unpacking.feed(&bytes_at(read, piece)?, give)?;
         }
         unpacking.end()
     }

@@ -1,6 +1,6 @@
 //! Why a file is not taken in.
 
-use super::{FORMAT, LARGEST_BOOK, MOST_FILES, PACKAGE};
+use super::{FORMAT, LARGEST_BOOK, MOST_FILES, MOST_LINES, PACKAGE};
 
 const fn mebibytes(bytes: u64) -> u64 {
     bytes / (1024 * 1024)
@@ -44,6 +44,11 @@ pub enum Trouble {
         /// The limit in bytes.
         most: u64,
     },
+    /// Small here and large when unpacked, as no picture is.
+    #[error(
+        "The pictures in it would unpack to far more than pictures do. Who made it may mean harm; nothing was read."
+    )]
+    Swells,
     /// It holds more or less than it says.
     #[error(
         "{0} does not hold what the zip file says it holds: it was damaged on its way, or made to do harm."
@@ -66,6 +71,9 @@ pub enum Trouble {
     /// Lines of the book cannot be read.
     #[error("The book in it cannot be read: {0}")]
     Lines(String),
+    /// More lines than any survey has.
+    #[error("The book in it has more than {MOST_LINES} lines; that of a survey has fewer.")]
+    TooLong,
     /// Nothing was said in it.
     #[error("The book in it is empty.")]
     Empty,

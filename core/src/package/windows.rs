@@ -15,6 +15,8 @@ pub(super) struct Windows {
 
 /// So much is read at least, so that small pieces beside each other are read at once.
 const PIECE: u64 = 64 * 1024;
+/// And no more than this at once.
+const LARGEST_PIECE: u64 = 1024 * 1024;
 
 impl Windows {
     pub fn new(length: u64) -> Self {
@@ -24,6 +26,11 @@ impl Windows {
     /// Takes a part of the file in.
     pub fn give(&mut self, at: u64, bytes: Vec<u8>) {
         self.parts.push((at, bytes));
+    }
+
+    /// How many bytes are in memory.
+    pub fn held(&self) -> u64 {
+        self.parts.iter().map(|(_, bytes)| bytes.len() as u64).sum()
     }
 
     /// Forgets the parts.
@@ -55,13 +62,17 @@ impl ReaderAt for Windows {
             return Ok(0);
         }
         let Some(bytes) = self.from(at) else {
-            let long = PIECE.max(to.len() as u64);
-            self.wanted.set(Some((at, at.saturating_add(long).min(self.length))));
+            // Who reads starts anew after each piece: the pieces grow, so that a long directory takes few of them.
+            let long = self.held().clamp(PIECE, LARGEST_PIECE).max(to.len() as u64);
+            // As far as it is not here already.
+            let next = self.parts.iter().map(|(start, _)| *start).filter(|start| *start > at).min();
+            let end = at.saturating_add(long).min(next.unwrap_or(self.length));
+            self.wanted.set(Some((at, end)));
             return Err(ErrorKind::WouldBlock.into());
         };
         let read = to.len().min(bytes.len());
-        for (to, from) in to.iter_mut().zip(bytes) {
-            *to = *from;
+        if let (Some(to), Some(from)) = (to.get_mut(..read), bytes.get(..read)) {
+            to.copy_from_slice(from);
         }
         Ok(read)
     }
