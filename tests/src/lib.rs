@@ -4,6 +4,7 @@ pub mod dice;
 pub mod fit;
 pub mod flat;
 pub mod hostile;
+pub mod package;
 pub mod scenario;
 pub mod taped;
 pub mod yard;

@@ -15,13 +15,14 @@ const SCRIPTS: [(&str, &str); 4] = [
 ];
 
 /// Solves the reference yards, levels and surfaces with scipy, places with PROJ and the sun's with pvlib, for the
-/// tests `network_scipy`, `levels_scipy`, `earth_place` and `earth_sun` to read; and has at hand what `earth_files` and
-/// `book_schema` read files with.
+/// tests `network_scipy`, `levels_scipy`, `earth_place` and `earth_sun` to read; and has at hand what `earth_files`,
+/// `book_schema` and `package` read files with.
 ///
 /// # Errors
 /// When a tool cannot be had or a script fails.
 pub fn solve() -> Outcome {
     tools::ensure_geojson_checks()?;
+    tools::ensure_unzip()?;
     let python = tools::ensure_python()?;
     let folder = workspace().join("target/reference");
     fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;

@@ -195,6 +195,17 @@ pub fn ensure_browser() -> Outcome {
     })
 }
 
+/// Info-ZIP's unzip, which looks at site packages, on Debian installed where missing.
+///
+/// # Errors
+/// When it is missing and cannot be installed.
+pub fn ensure_unzip() -> Outcome<PathBuf> {
+    if which("unzip").is_none() {
+        apt(&["unzip"]).map_err(|failure| Failure(format!("the tests need unzip: {failure}")))?;
+    }
+    which("unzip").ok_or_else(|| Failure("unzip was installed, but is not on the path".to_owned()))
+}
+
 /// The browser the tests drive.
 #[must_use]
 pub fn chromium() -> Option<PathBuf> {
