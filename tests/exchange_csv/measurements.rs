@@ -172,6 +172,7 @@ pub fn measurement() -> impl Strategy<Value = Measurement> {
 pub fn note() -> impl Strategy<Value = Note> {
     let settles =
         prop::sample::select(vec![vec![], vec!["gate clear_width G1 G2".to_owned(), "north".into()]]);
-    ("[a-z_]{1,10}", crate::at(), free(), trimmed(), settles)
-        .prop_map(|(topic, at, text, when, settles)| Note { topic, at, text, when, settles })
+    ("[a-z_]{1,10}", crate::at(), free(), trimmed(), settles).prop_map(|(topic, at, text, when, settles)| {
+        Note { topic, at, text, when, settles, ..Note::default() }
+    })
 }

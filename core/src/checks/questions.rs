@@ -150,7 +150,7 @@ mod tests {
         assert!(now(&book)[0].is_open() && now(&book)[0].met_by.is_empty());
         say(&mut book, tie("A", "C"));
         let taped = say(&mut book, tie("B", "A"));
-        assert_eq!(now(&book)[0].met_by, [taped.clone()]);
+        assert_eq!(now(&book)[0].met_by, std::slice::from_ref(&taped));
         let said = say(&mut book, answer(&asked, std::slice::from_ref(&taped), ""));
         assert!(!now(&book)[0].is_open());
         assert_eq!(now(&book)[0].answers[0].entry, said);
