@@ -174,7 +174,10 @@ fn a_loose_point_shows_where_it_may_stand() {
     let tied_to = mark(&document, "H6").expect("H6");
     let t4 = mark(&document, "T4").expect("T4");
     let radius = float::hypot(t4.0 - tied_to.0, t4.1 - tied_to.1);
-    let layer = by_id(&document, "layer-points").expect("points");
+    let layer = by_id(&document, "layer-loose").expect("where it may be");
+    // Words have a white ground: what is drawn after them strikes them out.
+    let starts = |layer: &str| drawing.svg.find(&format!("\"layer-{layer}\"")).expect("a layer");
+    assert!(["dimensions", "heights", "labels"].iter().all(|words| starts("loose") < starts(words)));
     let ring = layer.children().filter(|node| node.has_tag_name("circle")).find(|node| {
         (attribute(*node, "cx") - tied_to.0).abs() < 0.002
             && (attribute(*node, "cy") - tied_to.1).abs() < 0.002

@@ -29,6 +29,10 @@ impl Room {
         let ([ax0, ay0, ax1, ay1], [bx0, by0, bx1, by1]) = (self.0, other.0);
         float::hypot((ax0 - bx1).max(bx0 - ax1).max(0.0), (ay0 - by1).max(by0 - ay1).max(0.0))
     }
+    fn middle(&self) -> (f64, f64) {
+        let [x0, y0, x1, y1] = self.0;
+        (f64::midpoint(x0, x1), f64::midpoint(y0, y1))
+    }
     fn nearest(&self, (x, y): (f64, f64)) -> (f64, f64) {
         let [x0, y0, x1, y1] = self.0;
         (x.clamp(x0, x1), y.clamp(y0, y1))
@@ -132,7 +136,8 @@ pub fn belonging(name: &str, drawing: &Drawing, (record, adjustment): &(Record, 
                 println!("{name}: {words} is {a:.2} mm from its own sign, {b:.2} from {}'s", other.label);
                 all.nearer += 1;
             }
-            let near = rows.iter().map(|row| row.nearest(mine.at));
+            // Half of a line of words is not behind a wall.
+            let near = rows.iter().map(Room::middle);
             let far = |at: &(f64, f64)| float::hypot(at.0 - mine.at.0, at.1 - mine.at.1);
             let to = near.min_by(|a, b| far(a).total_cmp(&far(b))).expect("a line of words");
             if walls.iter().any(|wall| parts(*wall, mine.at, to)) {

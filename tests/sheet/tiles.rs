@@ -98,6 +98,30 @@ fn every_point_is_on_a_part_at_the_scale_that_was_asked_for() {
     }
 }
 
+/// The legend of a part explains what only parts have: where they end, and lengths that go on. Of one sheet alone it
+/// says nothing of the kind.
+#[test]
+fn what_ends_a_part_is_in_its_legend() {
+    let rows = ["Match line, where sheets join", "Length that goes on beyond"];
+    let (mut parts, mut broken) = (0, 0);
+    for drawing in [yard(1), yard(2)].iter().flat_map(|yard| sheets(yard, &on("Letter", 96))) {
+        let document = parse(&drawing.svg);
+        let words = written(&document);
+        if !words.contains("Legend") {
+            continue;
+        }
+        let [joins, goes_on] = rows.map(|row| words.contains(row));
+        assert_eq!(joins, !is_list(&drawing));
+        let cut = words.contains(", sheet ");
+        assert!(goes_on || !cut || !joins, "{words}");
+        parts += usize::from(joins);
+        broken += usize::from(goes_on && cut);
+    }
+    assert!(parts > 2 && broken > 0, "{parts} {broken}");
+    let whole = draw(&yard(1), &Options::default());
+    assert!(rows.iter().all(|row| !written(&parse(&whole.svg)).contains(row)));
+}
+
 /// What a match line cuts lies on both sheets at the same place of the line.
 #[test]
 fn match_lines_of_neighbours_are_the_same_line() {

@@ -8,9 +8,12 @@ use crate::units::{PlanPoint, float};
 
 /// How many places of a circle are tried.
 const STEPS: u32 = 72;
+/// How many steps farther than the wall at most, so that it stands in no door.
+const CLEAR: u32 = 6;
 
 /// A point that one tape reading leaves anywhere on a circle, drawn in a building whose walls are determined, is drawn
-/// at the nearest place of its circle outside. Corners of buildings stay, and so does a circle all of which lies inside.
+/// a little beyond the nearest place of its circle outside, or amid what is outside where that is short. Corners of
+/// buildings stay, and so does a circle all of which lies inside.
 pub(super) fn out_of_buildings(record: &Record, points: &mut [PlacedPoint]) {
     let walls = walls(record, points);
     let indoors = |at: PlanPoint| walls.iter().any(|(_, outline)| inside(outline, at));
@@ -32,9 +35,12 @@ pub(super) fn out_of_buildings(record: &Record, points: &mut [PlacedPoint]) {
                 PlanPoint::from_metres(cx + radius * float::cos(angle), cy + radius * float::sin(angle))
             };
             let ways = (1..=STEPS / 2).flat_map(|n| [f64::from(n), -f64::from(n)]);
-            // One step further, so that it does not stand in the wall.
             let clear = |step: &f64| !indoors(at(*step)) && !indoors(at(step + step.signum()));
-            ways.into_iter().find(clear).map(|step| at(step + step.signum()))
+            let first = ways.into_iter().find(clear)?;
+            let farther = |n: u32| first + f64::from(n) * first.signum();
+            let open = (1..=2 * CLEAR).take_while(|n| !indoors(at(farther(*n)))).count();
+            let half = u32::try_from(open / 2).unwrap_or(CLEAR).max(1);
+            Some(at(farther(half)))
         })
         .collect();
     for (point, at) in points.iter_mut().zip(moved) {

@@ -51,8 +51,8 @@ fn triangle() -> (Record, Adjustment) {
     (record, adjustment)
 }
 
-/// What hangs on one tape is not drawn in the house, but as far from the tape's end as was read, and as near to the guess
-/// as may be: plain arithmetic.
+/// What hangs on one tape is not drawn in the house, but as far from the tape's end as was read, and some 30
+/// degrees clear of the wall that is nearest to the guess: plain arithmetic.
 #[test]
 fn what_may_stand_anywhere_on_a_circle_is_drawn_outdoors() {
     let (mut record, mut adjustment) = triangle();
@@ -74,7 +74,8 @@ fn what_may_stand_anywhere_on_a_circle_is_drawn_outdoors() {
         PlanPoint::from_metres(x, y)
     ));
     let off = (crate::units::float::atan2(y, x - 4.0).to_degrees() - 135.0).rem_euclid(360.0);
-    assert!((45.0..60.0).contains(&off.min(360.0 - off)), "{off}");
+    // The wall is 45 degrees off; 30 degrees farther it stands in no door.
+    assert!((70.0..90.0).contains(&off.min(360.0 - off)), "{off}");
     // Outdoors it stays where it is; so it does where there is no house.
     assert_eq!(drawn(&record, &mut adjustment, (5.0, 0.0)), (5.0, 0.0));
     record.features.clear();

@@ -23,6 +23,8 @@ const TIE: f64 = 12.0;
 const WITHIN: f64 = 12.0;
 const BEYOND: f64 = 2.0;
 const ASIDE: f64 = 4.0;
+/// So many of the distances are tried with words aside.
+const ASIDES: usize = 3;
 /// How far a dimension line ends from the edge of its part of the plan, mm: its break must not lie on the match line.
 const SHORT_OF: f64 = 2.5;
 
@@ -77,6 +79,13 @@ fn words(taped: &Taped, units: UnitSystem) -> String {
     let others = written_in(&taped.text)
         .is_some_and(|own| (own == UnitSystem::Metres) != (units == UnitSystem::Metres));
     if others { format_length(taped.length, units.into()) } else { taped.text.clone() }
+}
+
+/// Whether any dimension is broken off where its sheet ends.
+pub(super) fn any_broken(plan: &Plan, span: &dyn Fn(PlanPoint, PlanPoint) -> Span) -> bool {
+    let outlines = plan.shapes.iter().filter_map(building);
+    let mut ends = outlines.flat_map(|outline| edges(outline, plan));
+    ends.any(|(a, b, _)| [span(a, b), span(b, a)].iter().any(|span| matches!(span, Span::Cut(..))))
 }
 
 /// Whether any reading drawn is given in units other than it was written in.
@@ -189,6 +198,9 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
             }
             all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
         }
+        if variant >= ASIDES {
+            continue;
+        }
         let cost = base + if long < length - 1.0 { ASIDE * 2.0 } else { ASIDE };
         all.extend(aside(&strokes, (long / 2.0 + 0.2, TEXT * 0.5), cost).map(|candidate| {
             let mut thin = candidate.thin;
@@ -218,9 +230,9 @@ fn shares(long: f64, length: f64, cut: bool) -> Vec<(f64, f64)> {
 /// Words as wide as `half` says on a short leader from the middle of a dimension line.
 fn aside(strokes: &Strokes, half: (f64, f64), cost: f64) -> impl Iterator<Item = Candidate> {
     let from = strokes.from.toward(strokes.to, 0.5);
-    [3.0, 5.0, 8.0].into_iter().flat_map(move |away| {
-        (0..12_u32).map(move |n| {
-            let angle = std::f64::consts::TAU * f64::from(n) / 12.0;
+    [3.0, 6.0].into_iter().flat_map(move |away| {
+        (0..8_u32).map(move |n| {
+            let angle = std::f64::consts::TAU * f64::from(n) / 8.0;
             let (x, y) = (float::cos(angle), float::sin(angle));
             let slab = Slab::upright(from.plus(x * (away + half.0), y * (away + half.1)), half.0, half.1);
             let to = slab.nearest(from);
@@ -247,14 +259,18 @@ fn draw(picture: &mut Picture, wall: &Wall, pose: &Pose) {
     };
     tick(picture, strokes.from);
     if wall.cut.is_some() {
-        // A break line with its zigzag.
-        let place = |l: f64, s: f64| strokes.to.plus(ux * l - uy * s, uy * l + ux * s);
-        let zigzag = [(0.0, -2.0), (0.0, -0.6), (0.8, -0.3), (-0.8, 0.3), (0.0, 0.6), (0.0, 2.0)];
-        picture.polyline(&zigzag.map(|(l, s)| place(l, s)), false, thin);
+        end_break(picture, strokes.to, (ux, uy));
     } else {
         tick(picture, strokes.to);
     }
     write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
+}
+
+/// A break line with its zigzag, at the end of a line with some direction.
+pub(super) fn end_break(picture: &mut Picture, end: Spot, (ux, uy): (f64, f64)) {
+    let place = |l: f64, s: f64| end.plus(ux * l - uy * s, uy * l + ux * s);
+    let zigzag = [(0.0, -2.0), (0.0, -0.6), (0.8, -0.3), (-0.8, 0.3), (0.0, 0.6), (0.0, 2.0)];
+    picture.polyline(&zigzag.map(|(l, s)| place(l, s)), false, Pen::line(0.18));
 }
 
 /// Draws every taped tie as a thin line with its reading, where the reading finds room.

@@ -4,7 +4,7 @@ use super::Options;
 use super::dimensions::{self, Span};
 use super::fittings;
 use super::furniture::{Subject, TEXT, diamond, diamond_reach};
-use super::geometry::{Frame, Spot, inside};
+use super::geometry::{Frame, Spot, inside, outward};
 use super::heights;
 use super::labels::{Board, Group, Kind, Owner, Pose, Slab, Words, tied};
 use super::layers::Layer;
@@ -161,6 +161,11 @@ impl<'a> Scene<'a> {
                 Words::wrapped(&words, Face::of(TEXT).bold(), layout.window.width() * 0.6, 3)
             })
         });
+        // Below all words, which have a white ground.
+        if layers.points {
+            out.named("layer-loose", self.loose());
+        }
+        out.named("layer-reaches", outlines);
         out.named("layer-contour-figures", solved.layer(Group::Contours));
         out.named("layer-fall", solved.layer(Group::Falls));
         ties.append(solved.layer(Group::Ties));
@@ -173,8 +178,7 @@ impl<'a> Scene<'a> {
         out.named("layer-heights", heights);
         out.named("layer-labels", solved.layer(Group::Names));
         out.named("layer-photos", solved.layer(Group::Photos));
-        outlines.append(solved.layer(Group::Problems));
-        out.named("layer-problems", outlines);
+        out.named("layer-problems", solved.layer(Group::Problems));
         out.append(solved.notice);
         (out, naming::left_out(&solved.left_out))
     }
@@ -261,6 +265,15 @@ impl<'a> Scene<'a> {
         numbers.filter_map(|n| self.items.get(*n))
     }
 
+    /// The direction from a place at a building's walls out of the building; none anywhere else.
+    pub fn outward(&self, at: PlanPoint) -> Option<(f64, f64)> {
+        let here = self.view.place(at);
+        self.items.iter().find_map(|item| match (&item.figure, &item.shape.what) {
+            (Figure::Area(places), What::Feature(key)) if naming::is_building(key) => outward(places, here),
+            _ => None,
+        })
+    }
+
     /// What a label of a place belongs to.
     pub fn owner(&self, at: PlanPoint) -> Owner {
         let (place, sign) = (self.view.place(at), self.sign(at));
@@ -339,11 +352,17 @@ impl<'a> Scene<'a> {
         picture
     }
 
-    fn points(&self) -> Picture {
+    /// Where points that are not determined may be.
+    fn loose(&self) -> Picture {
         let mut picture = Picture::default();
         for point in &self.plan.points {
             points::freedom(&mut picture, self.plan, self.view, point);
         }
+        picture
+    }
+
+    fn points(&self) -> Picture {
+        let mut picture = Picture::default();
         for point in &self.plan.points {
             let mut own = Picture::default();
             points::mark(&mut own, self.view.place(point.at), point.state);

@@ -62,6 +62,10 @@ pub(super) struct Number {
     pub of: usize,
     /// The sheet where all lists stand, where that is one of its own.
     pub lists: Option<usize>,
+    /// Whether it shows a part of the plan, which ends at match lines.
+    pub joins: bool,
+    /// Whether a length on this one is broken off.
+    pub broken: bool,
 }
 
 impl<'a> Subject<'a> {

@@ -144,6 +144,26 @@ pub(super) fn inside(outline: &[Spot], at: Spot) -> bool {
     crossings.count() % 2 == 1
 }
 
+/// Half the width of a label or so, mm.
+const BESIDE: f64 = 4.0;
+
+/// The direction from a place on or near an outline to where it is open; none far inside or outside.
+pub(super) fn outward(outline: &[Spot], at: Spot) -> Option<(f64, f64)> {
+    let (mut sum, mut indoors) = (Spot::default(), false);
+    for n in 0..24_u32 {
+        let angle = std::f64::consts::TAU * (f64::from(n) + 0.5) / 24.0;
+        let (ux, uy) = (float::cos(angle), float::sin(angle));
+        if inside(outline, at.plus(ux * BESIDE, uy * BESIDE)) {
+            indoors = true;
+        } else {
+            sum = sum.plus(ux, uy);
+        }
+    }
+    let (ux, uy, long) = Spot::default().direction(sum)?;
+    // Where it is open all around, or nowhere, the sum is next to nothing.
+    (indoors && long > 0.5).then_some((ux, uy))
+}
+
 /// A place well inside an outline: the middle of the longest horizontal stretch through it, which
 /// unlike the centroid is never outside an L.
 pub(super) fn inner_place(outline: &[Spot]) -> Option<Spot> {
@@ -236,6 +256,24 @@ mod tests {
         let at = inner_place(&L).unwrap();
         assert!(inside(&L, at));
         assert!(!inside(&L, spot(7.0, 3.0)), "the notch is outside");
+    }
+
+    /// By hand: a wall's way out is square to it, that of corners goes halfway between both walls.
+    #[test]
+    fn outward_is_where_the_house_is_not() {
+        let half = std::f64::consts::FRAC_1_SQRT_2;
+        let places = [
+            (spot(0.0, 5.0), (-1.0, 0.0)),
+            (spot(0.0, 0.0), (-half, -half)),
+            (spot(4.0, 6.0), (half, -half)),
+        ];
+        for (at, (x, y)) in places {
+            let (ux, uy) = outward(&L, at).unwrap();
+            assert!((ux * x + uy * y) > 0.97, "{at:?} goes {ux}, {uy}");
+        }
+        assert_eq!(outward(&L, spot(40.0, 5.0)), None, "far outside");
+        let large = L.map(|at| spot(at.x * 10.0, at.y * 10.0));
+        assert_eq!(outward(&large, spot(20.0, 50.0)), None, "far inside");
     }
 
     #[test]

@@ -129,6 +129,9 @@ fn figures(board: &mut Board<'_>, scene: &Scene<'_>, contour: &Contour, (places,
 
 // ---- spot heights ----------------------------------------------------------------------------------
 
+/// How much a height of the ground at a wall belongs on the side where the ground is, in costs of places.
+const OUTDOORS: f64 = 5.0;
+
 /// Half the side of a spot height's cross, mm.
 pub(super) const CROSS: f64 = 1.3;
 
@@ -149,7 +152,13 @@ pub(super) fn spots<'a>(picture: &mut Picture, board: &mut Board<'a>, scene: &Sc
     for spot in &ground.spots {
         cross(picture, scene.view.place(spot.at));
         let line = Words { text: figure(spot.height, scene.units, 2), face: height_face(spot.stood) };
-        let beside = Beside { own: scene.owner(spot.at), favour: (0.7, 0.5) };
+        // Ground is out of doors, a floor within.
+        let favour = match (scene.outward(spot.at), spot.stood) {
+            (Some((ux, uy)), Stood::Ground) => (OUTDOORS * ux, OUTDOORS * uy),
+            (Some((ux, uy)), Stood::Above) => (-ux, -uy),
+            (None, _) => (0.7, 0.5),
+        };
+        let beside = Beside { own: scene.owner(spot.at), favour };
         board.label((Group::Heights, Kind::Height, SPOT), beside, vec![vec![line]]);
     }
 }

@@ -47,6 +47,15 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
         entries.extend(mark_entries(subject.plan));
     }
     entries.extend(line_entries(subject));
+    rows(&entries, wide)
+}
+
+/// The rows of what only a part of a plan has.
+pub(super) fn of_joins(subject: &Subject<'_>, wide: f64) -> Vec<Block> {
+    rows(&join_entries(subject), wide)
+}
+
+fn rows(entries: &[Entry], wide: f64) -> Vec<Block> {
     if entries.is_empty() {
         return Vec::new();
     }
@@ -242,6 +251,7 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
             picture.polyline(&across(), false, Pen::line(0.13).coloured(PALE));
         }));
     }
+    entries.extend(join_entries(subject));
     entries.extend(height_entries(subject));
     if layers.problems && plan.problems.iter().any(|p| p.at.is_some()) {
         entries.push(diamond_entry("Problem, see list", Severity::Fix));
@@ -258,6 +268,23 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
     if subject.photos.iter().any(|photo| photo.at.is_some()) {
         entries.push(entry("Photo and its view", |picture| {
             photos::sign(picture, spot(2.2, MIDDLE.y), 1, Some((1.0, 0.0)));
+        }));
+    }
+    entries
+}
+
+/// What ends a part of a plan.
+fn join_entries(subject: &Subject<'_>) -> Vec<Entry> {
+    let mut entries = Vec::new();
+    if subject.number.is_some_and(|number| number.joins) {
+        entries.push(entry("Match line, where sheets join", |picture| {
+            picture.polyline(&across(), false, Pen::line(0.6).dashed(Dash::Match));
+        }));
+    }
+    if subject.options.layers.dimensions && subject.number.is_some_and(|number| number.broken) {
+        entries.push(entry("Length that goes on beyond", |picture| {
+            picture.line(spot(0.5, MIDDLE.y), spot(7.0, MIDDLE.y), Pen::line(0.18));
+            dimensions::end_break(picture, spot(7.0, MIDDLE.y), (1.0, 0.0));
         }));
     }
     entries

@@ -204,7 +204,8 @@ pub fn sheets(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &O
     let listing = (!laid.is_listed()).then(|| Listing::of(&prepared.subject(options, None), &laid.layout));
     let drawn = 1 + parts.as_ref().map_or(0, Parts::count);
     let of = drawn + listing.as_ref().map_or(0, Listing::sheets);
-    let first = Number { sheet: 1, of, lists: listing.as_ref().map(|_| drawn + 1) };
+    let lists = listing.as_ref().map(|_| drawn + 1);
+    let first = Number { sheet: 1, of, lists, joins: false, broken: false };
     let number = (of > 1).then_some(first);
     let mut all = vec![whole::draw(&prepared, options, &laid, parts.as_ref(), number)];
     all.extend(parts.iter().flat_map(|parts| parts.draw(&prepared, options, first)));

@@ -2,7 +2,7 @@
 
 use super::drawing::{Scene, stands_on};
 use super::furniture::TEXT;
-use super::geometry::{Spot, inner_place, sides};
+use super::geometry::{inner_place, sides};
 use super::labels::{Beside, Board, Group, Kind, LeftOut, Words};
 use super::pen::Face;
 use super::symbols::Figure;
@@ -26,7 +26,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
             continue;
         }
         let own = scene.owner(point.at);
-        let favour = favour(scene, point, scene.view.place(point.at));
+        let favour = favour(scene, point);
         // Corners, trees and control stand out; jambs and fittings step back.
         let face = if leads(scene, point) { Face::of(TEXT).bold() } else { Face::of(TEXT) };
         let label = Words::wrapped(&point.label, face, 24.0, 1);
@@ -65,17 +65,13 @@ fn name_on<'a>(scene: &Scene<'a>, point: &PlacedPoint) -> Option<&'a str> {
 }
 
 /// Where a label would rather be: outside the building whose corner it is, else up and right.
-fn favour(scene: &Scene<'_>, point: &PlacedPoint, at: Spot) -> (f64, f64) {
-    let building = scene.items_at(point.at).find(|item| {
+fn favour(scene: &Scene<'_>, point: &PlacedPoint) -> (f64, f64) {
+    let corner = scene.items_at(point.at).any(|item| {
         matches!(&item.shape.what, What::Feature(key) if is_building(key))
             && matches!(&item.shape.outline, Outline::Area(all) if all.contains(&point.at))
     });
-    let middle = building.and_then(|item| match &item.figure {
-        Figure::Area(places) => inner_place(places),
-        _ => None,
-    });
-    match middle.and_then(|middle| middle.direction(at)) {
-        Some((ux, uy, _)) => (2.0 * ux, 2.0 * uy),
+    match scene.outward(point.at).filter(|_| corner) {
+        Some((ux, uy)) => (2.0 * ux, 2.0 * uy),
         None => (0.7, -0.7),
     }
 }

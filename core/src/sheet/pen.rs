@@ -55,7 +55,7 @@ pub(super) enum Dash {
     /// Overhead or buried.
     Short,
     /// Where sheets join: long dashes.
-    Canopy,
+    Match,
     /// A canopy's edge: a long dash and a short one.
     Crown,
     /// Where a point may be, and what hangs on it.
@@ -121,7 +121,7 @@ impl Pen {
         match self.dash {
             Dash::Solid => (Vec::new(), self.round),
             Dash::Short => (vec![2.0, 1.0], self.round),
-            Dash::Canopy => (vec![6.0, 1.2], self.round),
+            Dash::Match => (vec![6.0, 1.2], self.round),
             Dash::Crown => (vec![5.0, 1.0, 1.6, 1.0], self.round),
             Dash::Fine => (vec![0.01, 0.6], true),
             Dash::LongDot => (vec![7.0, 1.6, 0.01, 1.6], true),

@@ -416,7 +416,7 @@ const LETTERS: f64 = 2.5;
 pub(super) fn covering(kind: &str) -> f64 {
     match kind {
         "house" | "lot_line" => 3.5,
-        "outbuilding" | "wall" | "door" | "window" | "gate" => 2.6,
+        "outbuilding" | "wall" | "fence" | "door" | "window" | "gate" => 2.6,
         _ => 1.6,
     }
 }

@@ -4,7 +4,7 @@
 //! plan. Each of the others has its part of the plan and a little of its neighbours' beyond the match line, so
 //! that nothing at a seam is lost. Parts with nothing in them get no sheet.
 
-use super::dimensions::Span;
+use super::dimensions::{self, Span};
 use super::drawing::Scene;
 use super::furniture::{self, Block, Number, Subject};
 use super::geometry::{Frame, Spot, spot};
@@ -104,7 +104,7 @@ impl Parts {
                 own.x1.min(inside.x1),
                 own.y1.min(inside.y1),
             );
-            picture.rect(&seen, Pen::line(0.35).dashed(Dash::Canopy));
+            picture.rect(&seen, Pen::line(0.35).dashed(Dash::Match));
             let at = spot(seen.x0 + 4.2, seen.y0 + 4.2);
             let label = Frame::around(at, 3.2, 2.6);
             picture.rect(&label, Pen::line(0.35).filled(pen::PAPER));
@@ -226,13 +226,16 @@ fn part(prepared: &Prepared<'_>, subject: &Subject<'_>, index: &Parts, part: &Pa
     let span = |from, to| index.span(part, (from, to), (turn, &view));
     let (mut inner, left_out) = Scene::new(subject, &view, &room).draw(&layout, &span);
     let shown = within(&prepared.plan, prepared.turn, &part.extent);
+    let broken = dimensions::any_broken(&prepared.plan, &span);
+    let number = subject.number.map(|number| Number { joins: true, broken, ..number });
+    let subject = &Subject { plan: &shown, number, ..*subject };
     let mut lines = Picture::default();
     seams.iter().for_each(|seam| seam.draw(&mut lines));
     inner.named("layer-match-lines", lines);
     let mut body = Picture::default();
     body.rect(&layout.sheet, Pen::fill(pen::PAPER));
     body.group(Role::Window, inner);
-    body.named("layer-sheet", surround(subject, &shown, index, &layout, &view));
+    body.named("layer-sheet", surround(subject, index, &layout, &view));
     whole::finished(
         (prepared.record, subject.options.colours),
         &layout,
@@ -304,7 +307,7 @@ impl Seam {
     }
 
     fn draw(&self, picture: &mut Picture) {
-        picture.line(self.line.0, self.line.1, Pen::line(0.6).dashed(Dash::Canopy));
+        picture.line(self.line.0, self.line.1, Pen::line(0.6).dashed(Dash::Match));
         picture.rect(&self.room, Pen::fill(pen::PAPER));
         // From the middle of the words to their baseline.
         let down = WORDS * CAPITAL / 2.0;
@@ -319,13 +322,13 @@ impl Seam {
 }
 
 /// Border and column of one part's sheet.
-fn surround(subject: &Subject<'_>, shown: &Plan, index: &Parts, layout: &Layout, view: &View) -> Picture {
+fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) -> Picture {
     let mut picture = layout.border();
     let (wide, high) = layout.column();
     let units = subject.record.site.units;
     let number = subject.number;
     let lists = number.and_then(|number| number.lists).unwrap_or(1);
-    let mut blocks = vec![
+    let blocks = [
         furniture::north(subject, wide, Some(view)),
         furniture::scale_bar(units, index.scale, wide),
         furniture::heading("Sheets"),
@@ -341,13 +344,13 @@ fn surround(subject: &Subject<'_>, shown: &Plan, index: &Parts, layout: &Layout,
         .chain(cautions(units).into_iter().map(|words| furniture::paragraph(&words, wide)))
         .chain([title]);
     let notes: Vec<Block> = notes.collect();
-    let legend = legend::blocks(&Subject { plan: shown, ..*subject }, wide);
-    let with: Vec<Block> = blocks.iter().chain(&legend).chain(&notes).cloned().collect();
-    if layout::flow(&with, 1, high).is_some() {
-        blocks = with;
-    } else {
-        blocks.extend(notes);
-    }
+    let with = |legend: Vec<Block>| -> Vec<Block> {
+        blocks.iter().cloned().chain(legend).chain(notes.clone()).collect()
+    };
+    let fits = |all: &Vec<Block>| layout::flow(all, 1, high).is_some();
+    // Sheet 1 has the rest of it.
+    let legends = [legend::blocks, legend::of_joins].into_iter().map(|legend| with(legend(subject, wide)));
+    let blocks = legends.into_iter().find(fits).unwrap_or_else(|| with(Vec::new()));
     layout.set(&mut picture, blocks);
     picture
 }

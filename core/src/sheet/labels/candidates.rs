@@ -5,6 +5,7 @@ use super::{Owner, Slab, Thin};
 use crate::sheet::geometry::{Frame, Spot, inside as within, spot};
 use crate::sheet::text::width;
 use crate::units::float;
+use std::rc::Rc;
 
 /// How a label is drawn at one of its candidates.
 #[derive(Clone, Debug)]
@@ -29,8 +30,8 @@ pub(in crate::sheet) struct Candidate {
     pub thin: Vec<(Spot, Spot, Thin)>,
     /// The thing it belongs to.
     pub own: Option<Owner>,
-    /// What is inked of each line of its words.
-    pub rows: Vec<Frame>,
+    /// What is inked of each line of its words, around their middle.
+    pub rows: Rc<[Frame]>,
     pub cost: f64,
 }
 
@@ -38,7 +39,7 @@ impl Candidate {
     /// Text in a box, where it has no lines of its own.
     pub fn plain(slab: Slab, cost: f64) -> Self {
         let pose = Pose { middle: slab.centre, along: slab.along, variant: 0, leader: None };
-        Self { pose, slab, thin: Vec::new(), own: None, rows: Vec::new(), cost }
+        Self { pose, slab, thin: Vec::new(), own: None, rows: Rc::default(), cost }
     }
     fn varied(self, variant: usize) -> Self {
         Self { pose: Pose { variant, ..self.pose }, ..self }
@@ -65,17 +66,20 @@ impl Beside {
         let Owner { sign, .. } = self.own;
         let mut all = Vec::new();
         for (variant, lines) in wraps.iter().enumerate() {
-            let (half, rows) = (words::block(lines), words::rows(lines));
+            let (half, rows) = (words::block(lines), Rc::from(words::rows(lines)));
             for gap in [0.35, 1.2, 2.2] {
                 let w = sign.width() / 2.0 + gap + half.0;
                 let h = sign.height() / 2.0 + gap + half.1;
-                for (x, y) in AROUND {
+                // Only right beside the sign does a finer step tell.
+                let steps = if gap > 1.0 { COARSE } else { AROUND.len() };
+                for (x, y) in AROUND.into_iter().take(steps) {
                     let favour = (x * self.favour.0 + y * self.favour.1) / float::hypot(x, y);
                     let middle = sign.centre().plus(x * w, y * h);
-                    let rows = rows.iter().map(|row| row.moved(middle)).collect();
                     let cost = 1.0 + (gap - 0.35) * 1.2 - 0.6 * favour + rank(variant);
                     let plain = Candidate::plain(Slab::upright(middle, half.0, half.1), cost);
-                    all.push(Candidate { own: Some(self.own), rows, ..plain }.varied(variant));
+                    all.push(
+                        Candidate { own: Some(self.own), rows: Rc::clone(&rows), ..plain }.varied(variant),
+                    );
                 }
             }
         }
@@ -87,6 +91,9 @@ impl Beside {
 fn rank(variant: usize) -> f64 {
     f64::from(u8::try_from(variant).unwrap_or(u8::MAX)) * 0.4
 }
+
+/// The first of them, all around.
+const COARSE: usize = 16;
 
 /// Directions in which a label may touch its sign, in shares of half the width and height of both.
 const AROUND: [(f64, f64); 24] = [

@@ -229,7 +229,7 @@ impl<'a> Board<'a> {
             Some(own) if candidate.pose.leader.is_some() => {
                 self.signs.doubt_on_leader(&candidate.slab.bounds(), own)
             }
-            Some(own) => self.signs.doubt(&candidate.rows, own)?,
+            Some(own) => self.signs.doubt((&candidate.rows, candidate.slab.centre), own)?,
             None if self.signs.crowds(&candidate.slab, CLOSE) => CONFUSING,
             None => 0.0,
         };

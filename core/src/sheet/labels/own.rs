@@ -36,13 +36,17 @@ pub(super) struct Signs {
     walls: Grid<(Spot, Spot)>,
 }
 
-/// Another sign must be so much farther from a label than its own, mm.
-const CLEARLY: f64 = 0.03;
+/// Another sign must be farther from a label than its own by a share of that distance, and so much more, mm: small
+/// differences of large distances nobody sees.
+const CLEARLY: f64 = 0.1;
+const SHARE: f64 = 1.1;
 /// From here on nobody asks which of two signs is meant: so many times the distance of its own, and so much more, mm.
 const TIMES: f64 = 1.5;
 const MORE: f64 = 1.3;
 /// What standing between two signs costs, at most.
 const BETWEEN: f64 = 2.5;
+/// What a leader through a wall costs.
+const THROUGH_WALL: f64 = 12.0;
 /// A wall that passes a place no farther than this goes through it, mm.
 const THROUGH: f64 = 0.6;
 /// Longest piece of a wall in the grid, mm.
@@ -71,30 +75,32 @@ impl Signs {
     }
 
     /// What it costs that lines of words without a leader could be taken to mean another sign than their own; none
-    /// where they would be.
-    pub fn doubt(&self, rows: &[Frame], own: &Owner) -> Option<f64> {
-        let off = rows.iter().map(|row| own.off(row)).fold(f64::INFINITY, f64::min);
+    /// where they would be. The lines are given around their middle.
+    pub fn doubt(&self, (rows, middle): (&[Frame], Spot), own: &Owner) -> Option<f64> {
+        let rows = || rows.iter().map(|row| row.moved(middle));
+        let off = rows().map(|row| own.off(&row)).fold(f64::INFINITY, f64::min);
         let clear = off * TIMES + MORE;
         let mut nearest = clear;
-        for row in rows {
+        for row in rows() {
             for (sign, at) in self.signs.near(&row.grown(clear)).filter(|(_, at)| *at != own.at) {
-                let other = apart(&sign.bounds(), row);
+                let other = apart(&sign.bounds(), &row);
                 // What stands on the very same place cannot be told apart by distance.
-                if other < off + CLEARLY && at.distance(own.at) > 0.5 {
+                if other < off * SHARE + CLEARLY && at.distance(own.at) > 0.5 {
                     return None;
                 }
                 nearest = nearest.min(other);
             }
         }
-        (!self.walled_off(rows, own)).then(|| BETWEEN * (clear - nearest) / (clear - off))
+        (!self.walled_off(rows(), own)).then(|| BETWEEN * (clear - nearest) / (clear - off))
     }
 
-    /// What it costs that words with a leader stand close to another's sign.
+    /// What it costs that words with a leader stand close to another's sign, or behind a wall.
     pub fn doubt_on_leader(&self, words: &Frame, own: &Owner) -> f64 {
+        let through = if self.walled_off(std::iter::once(*words), own) { THROUGH_WALL } else { 0.0 };
         let around = words.grown(MORE);
         let others = self.signs.near(&around).filter(|(_, at)| *at != own.at);
         let nearest = others.map(|(sign, _)| apart(&sign.bounds(), words)).fold(MORE, f64::min);
-        BETWEEN * (1.0 - nearest / MORE)
+        through + BETWEEN * (1.0 - nearest / MORE)
     }
 
     /// Whether any sign is nearer than this, mm.
@@ -104,9 +110,11 @@ impl Signs {
     }
 
     /// Whether a wall that does not go through the sign's own place lies between it and the words.
-    fn walled_off(&self, rows: &[Frame], own: &Owner) -> bool {
-        let nearest = rows.iter().map(|row| Slab::of(row).nearest(own.at));
-        let Some(to) = nearest.min_by(|a, b| a.distance(own.at).total_cmp(&b.distance(own.at))) else {
+    fn walled_off(&self, rows: impl Iterator<Item = Frame>, own: &Owner) -> bool {
+        // The middle of a line: words that straddle a wall are half on its other side.
+        let Some(to) =
+            rows.map(|row| row.centre()).min_by(|a, b| a.distance(own.at).total_cmp(&b.distance(own.at)))
+        else {
             return false;
         };
         let mut between = Frame::around(own.at, 0.0, 0.0);
@@ -145,7 +153,7 @@ mod tests {
         let (own, other) = (owner(20.0, 20.0), owner(30.0, 20.0));
         signs.add(own);
         signs.add(other);
-        let doubt = |x: f64| signs.doubt(&[Frame::around(spot(x, 20.0), 2.0, 1.0)], &own);
+        let doubt = |x: f64| signs.doubt((&[Frame::around(Spot::default(), 2.0, 1.0)], spot(x, 20.0)), &own);
         assert_eq!(doubt(25.0), None, "2 mm from both");
         assert!(doubt(24.8).is_some_and(|cost| cost > 0.0), "1.8 from its own, 2.2 from the other");
         assert_eq!(doubt(17.0 - 0.5), Some(0.0), "on the far side");
@@ -155,9 +163,9 @@ mod tests {
     fn a_wall_parts_words_from_what_stands_before_it_and_not_from_what_stands_in_it() {
         let mut signs = Signs::new(Frame::new(0.0, 0.0, 60.0, 60.0));
         signs.add_wall(&[spot(22.0, -50.0), spot(22.0, 500.0)], false);
-        let words = [Frame::around(spot(25.0, 20.0), 2.0, 1.0)];
-        assert_eq!(signs.doubt(&words, &owner(20.0, 20.0)), None);
-        assert!(signs.doubt(&words, &owner(21.8, 20.0)).is_some());
-        assert!(signs.doubt(&words, &owner(30.0, 20.0)).is_some());
+        let words = (&[Frame::around(spot(25.0, 20.0), 2.0, 1.0)][..], Spot::default());
+        assert_eq!(signs.doubt(words, &owner(20.0, 20.0)), None);
+        assert!(signs.doubt(words, &owner(21.8, 20.0)).is_some());
+        assert!(signs.doubt(words, &owner(30.0, 20.0)).is_some());
     }
 }
