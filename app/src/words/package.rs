@@ -29,6 +29,8 @@ pub const READY: &str = "The package is ready. Tap once more to share it.";
 pub const STOP: &str = "Stop";
 pub const STOPPED: &str = "Stopped. Nothing was changed.";
 pub const NEVER_SENT: &str = "Not sent or saved yet: everything is on this device only.";
+pub const SINCE_SENT: &str = "Since last sent";
+pub const CAME_LAST: &str = "Came in last";
 pub const SENT_LINK: &str = "Send everything to who draws";
 
 /// Megabytes, as people read them.
@@ -83,6 +85,15 @@ pub fn sent(when: &str, since: usize) -> String {
         format!("Last sent or saved {when}; nothing was written since.")
     } else {
         format!("Last sent or saved {when}; since then {}.", count(since, "entry", "entries"))
+    }
+}
+
+/// What is on this device only.
+pub fn unsent(entries: usize, is_all: bool) -> String {
+    if is_all {
+        "Nothing of this site was sent or saved yet: it is on this device only.".to_owned()
+    } else {
+        format!("{} not sent or saved yet.", count(entries, "entry is", "entries are"))
     }
 }
 

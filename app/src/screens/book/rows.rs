@@ -38,13 +38,17 @@ pub enum Show {
     Doubts,
     /// What nothing checks yet, or hardly.
     Unchecked,
+    /// What was written since the site was sent or saved last; which those are, the screen knows.
+    Unsent,
+    /// What the last package brought; likewise.
+    Came,
 }
 
 impl Show {
     /// Whether it takes this row.
     pub fn takes(self, row: &Row) -> bool {
         match self {
-            Self::All => true,
+            Self::All | Self::Unsent | Self::Came => true,
             Self::Readings => row.reading,
             Self::Doubts => row.doubt,
             Self::Unchecked => row.unchecked,

@@ -10,6 +10,7 @@ use crate::markup::{live, memo, rows, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::exact;
 use crate::screens::ground::ground_here;
+use crate::screens::package::Unsent;
 use crate::screens::questions::Waiting;
 use crate::state::OpenSite;
 use crate::words::{self, Standing};
@@ -83,6 +84,7 @@ pub fn LeaveScreen() -> impl IntoView {
                     <ul class="todos">{rows(left, |line| markup! { <Left line /> })}</ul>
                 </details>
             })}
+            <Unsent />
             <a class="button button-wide" href=guide.clone()>{words::GUIDE}</a>
             {shown(move || !starts(), move || live(move || figures(site)).into_any())}
         </div>

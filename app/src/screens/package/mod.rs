@@ -6,12 +6,37 @@ mod sent;
 
 pub use receive::ReceiveScreen;
 pub use send::SendScreen;
-pub use sent::Sent;
+pub use sent::{Marked, known};
 
-use crate::markup::live;
+use crate::markup::{live, memo};
 use crate::office::Progress;
+use crate::routes::{Route, Tab};
+use crate::state::OpenSite;
 use crate::words::package as say;
 use leptos::prelude::*;
+
+/// Says gently what was not sent or saved yet, with the way to it; nothing while nothing was measured.
+#[component]
+pub fn Unsent() -> impl IntoView {
+    let site = OpenSite::here();
+    let sent = known(site);
+    let to = Route::Site(site.id(), Tab::Package).to_hash();
+    let said = move || {
+        let unsent = site.book.with(|book| match sent.get()? {
+            Some(sent) => Some((sent.since(book), false)),
+            None => Some((book.len(), true)),
+        })?;
+        (unsent.0 > 0).then(|| say::unsent(unsent.0, unsent.1))
+    };
+    let measured = memo(move || site.fold.with(|fold| !fold.record.measurements.is_empty()));
+    live(move || {
+        let (said, to) = (said().filter(|_| measured.get())?, to.clone());
+        Some(markup! {
+            <p class="hint">{said}</p>
+            <a class="button button-wide" href=to>{say::SENT_LINK}</a>
+        })
+    })
+}
 
 /// How far something long is, and a way to stop it.
 fn going_on(what: &'static str, progress: Progress) -> AnyView {

@@ -1,6 +1,6 @@
 //! A file that came in: what it brings is shown before anything of it is stored.
 
-use super::going_on;
+use super::{Marked, going_on};
 use crate::device;
 use crate::importing::{self, Came};
 use crate::markup::{live, shown};
@@ -205,6 +205,9 @@ async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId
         }
     };
     store.take_in(&id, &coming.news.new, &files).await.map_err(failed)?;
+    if coming.here.is_some() {
+        Marked::takes(&store, &id, &coming.news.new).await;
+    }
     device::ask_to_keep_once();
     tell_written(&id);
     Ok(id)

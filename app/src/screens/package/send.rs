@@ -1,6 +1,7 @@
 //! Everything of a site as one file: what goes along is said before it leaves.
 
-use super::{Sent, going_on};
+use super::going_on;
+use super::sent::{Known, Marked, known};
 use crate::device::share::{self, Shared as Told};
 use crate::device::{self, FileError};
 use crate::markup::{live, memo, shown};
@@ -33,18 +34,15 @@ pub fn SendScreen() -> impl IntoView {
         originals: RwSignal::new(false),
         left: RwSignal::new(Left::default()),
     };
-    let sent = RwSignal::new(None);
-    leptos::task::spawn_local(async move {
-        let last = Sent::last(&site.store(), &site.id()).await;
-        sent.try_set(last);
-    });
+    let sent = known(site);
     let back = Route::Site(site.id(), Tab::Sheet).to_hash();
     let last = move || {
-        let entries = site.book.with(|book| book.len());
-        match sent.get() {
-            Some(sent) => say::sent(&device::local_minute(sent.at_ms), sent.since(entries)),
+        sent.get().map(|sent| match sent {
+            Some(sent) => {
+                say::sent(&device::local_minute(sent.at_ms), site.book.with(|book| sent.since(book)))
+            }
             None => say::NEVER_SENT.to_owned(),
-        }
+        })
     };
     markup! {
         <div class="page">
@@ -158,7 +156,7 @@ enum To {
 }
 
 #[component]
-fn Make(choice: Choice, sent: RwSignal<Option<Sent>>) -> impl IntoView {
+fn Make(choice: Choice, sent: Known) -> impl IntoView {
     let (site, home, notices) = (OpenSite::here(), Home::here(), Notices::here());
     let progress = Progress::new();
     let busy = RwSignal::new(false);
@@ -247,8 +245,8 @@ fn Make(choice: Choice, sent: RwSignal<Option<Sent>>) -> impl IntoView {
                 },
             };
             if handed {
-                let now = Sent::now(site).await;
-                sent.try_set(Some(now));
+                let now = Marked::sends(site).await;
+                sent.try_set(Some(Some(now)));
             }
             busy.try_set(false);
         });
