@@ -22,6 +22,7 @@ pub async fn tour(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -
     lists(phone, visit).await?;
     heights(phone, visit).await?;
     photos(phone, visit).await?;
+    sharing(phone, visit).await?;
     misread(phone, visit).await
 }
 
@@ -242,10 +243,36 @@ async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> 
     visit("photos").await
 }
 
+/// What leaves, what is asked, and what comes in.
+async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.go("Problems").await?;
+    phone.tap("link", "Questions and answers").await?;
+    phone.tap("button", "Words").await?;
+    phone.fill("What you want to know", "What is behind the fence?").await?;
+    surveyor.press("Ask it").await?;
+    phone.sees("1 open, 0 answered").await?;
+    visit("questions").await?;
+    surveyor.go("Plan").await?;
+    phone.find("link", "1 question to answer").await?;
+    surveyor.go("Sheet").await?;
+    phone.tap("link", "Send everything to who draws").await?;
+    phone.sees("What leaves this device").await?;
+    visit("send").await?;
+    surveyor.press("Save the package").await?;
+    let (_, package) = phone.download_ending(".zip").await?;
+    phone.tap("link", "All sites").await?;
+    let scratch = Scratch::new("tour-sharing")?;
+    let package = scratch.file("yard.zip", package)?;
+    phone.hand_over("Open a file", &package).await?;
+    phone.sees("Everything in it is here already.").await?;
+    visit("came-in").await?;
+    surveyor.press("Leave it").await
+}
+
 /// A yard with a misread: what is asked about it.
 async fn misread(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
-    phone.tap("link", "All sites").await?;
     let scratch = Scratch::new("tour-misread")?;
     let options = Options { sketch: Sketch::Recorded, ..Options::default() };
     let book = scratch.file("yard.jsonl", scenario(2).json_lines(&options))?;
