@@ -119,3 +119,35 @@ async fn what_leaves_is_said_and_can_be_left_out() -> Outcome {
     })
     .await
 }
+
+/// As browsers hand files over: dropped (HTML, drag and drop), and shared with the installed app (Web Share Target: a
+/// form posted to the manifest's address, which the service worker answers).
+#[tokio::test]
+async fn a_file_comes_in_by_drop_and_by_the_phones_share() -> Outcome {
+    Phone::with("package-handed", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        phone.kept_offline().await?;
+        surveyor.new_house("Dropped On").await?;
+        phone
+            .evaluate(
+                "(() => { const bag = new DataTransfer(); bag.items.add(new File(['PK, but no more'], 'dropped.zip')); \
+                 dispatchEvent(new DragEvent('drop', { dataTransfer: bag, bubbles: true, cancelable: true })); })()",
+            )
+            .await?;
+        phone.sees("dropped.zip was not taken in. This is no zip file, or its end is missing.").await?;
+        surveyor.press("Close").await?;
+        phone.find("link", "New site").await?;
+        let shared = "(async () => { const form = new FormData(); \
+             form.append('file', new File(['PK, but no more'], 'shared é.zip')); \
+             const answer = await fetch('./received', { method: 'POST', body: form }); return answer.redirected; })()";
+        check(phone.evaluate(shared).await? == true, "the service worker does not lead back to the page")?;
+        phone.reload().await?;
+        phone.sees("shared é.zip was not taken in.").await?;
+        surveyor.press("Close").await?;
+        // Once is enough.
+        phone.reload().await?;
+        phone.find("link", "New site").await?;
+        check(!phone.look().await?.says("shared é.zip"), "the shared file comes again")
+    })
+    .await
+}
