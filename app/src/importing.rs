@@ -31,9 +31,11 @@ pub async fn look(file: &File, brought: &Source) -> Result<Came, Vec<String>> {
     let text = read_text(file).await.map_err(said)?;
     let (book, left_out) = if is_book(&text) {
         field_book(&text)?
-    } else {
+    } else if file.name().to_ascii_lowercase().ends_with(".csv") {
         let read = office::read_table(&text, brought).await;
         read.map_err(|error| vec![crate::words::no_office(&error.to_string())])??
+    } else {
+        return Err(vec![crate::words::NO_SUCH_FILE.to_owned()]);
     };
     Ok(Came::Book(book, left_out))
 }

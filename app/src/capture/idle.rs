@@ -8,10 +8,11 @@ use super::state::{Capture, Panel};
 use crate::drawing::place;
 use crate::markup::{effect, live, memo, shown};
 use crate::screens::later::{self, Later, Wanted};
+use crate::state::OpenSite;
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
-use swingtie_core::book::{Book, Entry};
+use swingtie_core::book::Entry;
 use swingtie_core::network::SideQuestion;
 use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
 use swingtie_core::units::sort_by;
@@ -28,7 +29,7 @@ fn Last() -> impl IntoView {
     let capture = Capture::here();
     let last = move || {
         let fold = capture.site.fold.get();
-        last_said(&capture.site.book.get(), &fold.record)
+        last_said(capture.site, &fold.record)
             .map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))
     };
     markup! { <p class="last" role="status">{live(last)}</p> }
@@ -47,8 +48,10 @@ fn Undo() -> impl IntoView {
     }
 }
 
-/// What was said last, also where it took something back.
-fn last_said(book: &Book, record: &Record) -> Option<String> {
+/// What was said last, also where it took something back: on this device, so that it is what Undo takes back; else by
+/// anybody.
+fn last_said(site: OpenSite, record: &Record) -> Option<String> {
+    let book = &*site.book.get();
     let said = |entry: &Entry| {
         Some(match entry.statement()? {
             Statement::Measure(what) => last_measured(what, record),
@@ -68,7 +71,8 @@ fn last_said(book: &Book, record: &Record) -> Option<String> {
             _ => return None,
         })
     };
-    book.entries().rev().find_map(said)
+    let mine = book.entries().rev().filter(|entry| site.is_mine(&entry.author)).find_map(said);
+    mine.or_else(|| book.entries().rev().find_map(said))
 }
 
 /// What can be done, and the one thing to settle or to do next.

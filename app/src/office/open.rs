@@ -10,7 +10,8 @@ use std::ops::Range;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::package::{
-    Contents, Incoming, Member, Opening, Package, Picture, Pictures, Step, Text, Unpacking, same_site,
+    Contents, Incoming, Member, Opening, Package, Picture, Pictures, Step, Text, Unpacking, pictures_of,
+    same_site,
 };
 use swingtie_core::record::{AuthorId, EntryId, PhotoId};
 use wasm_split_helpers::wasm_split;
@@ -56,6 +57,15 @@ impl Brought {
     #[must_use]
     pub fn is_light(&self) -> bool {
         self.0.contents.about.pictures == Pictures::Small
+    }
+
+    /// How many photos its book names whose picture at full size is neither in it nor here.
+    #[must_use]
+    pub fn lacks(&self, (large, _): &(Vec<PhotoId>, Vec<PhotoId>)) -> usize {
+        let is_there = |id: &PhotoId| self.0.pictures.get(id).is_some_and(|picture| picture.full.is_some());
+        let named = pictures_of(self.book());
+        let photos = named.iter().filter(|named| !named.is_original);
+        photos.filter(|named| !is_there(&named.id) && !large.contains(&named.id)).count()
     }
 
     /// The names of the pictures in it of which the large or the small one is not among those here.

@@ -124,7 +124,7 @@ fn NoteForm(draft: Draft) -> impl IntoView {
         match draft.said() {
             Err(why) => wrong.set(Some(why.to_owned())),
             Ok(note) => saving(async move {
-                site.say(vec![note]).await?;
+                site.say_apart(note, None).await?;
                 wrong.try_set(None);
                 draft.clear();
                 notices.say(words::NOTE_SAVED);

@@ -25,7 +25,8 @@ pub struct History {
 impl History {
     /// What this author said earlier and what still stands of it, so that undo works after a reload.
     /// Entries said together carry the same time. The site's own name and settings are no reading
-    /// and are left alone, and so are earlier strikes, and photo notes said alone.
+    /// and are left alone, and so are earlier strikes, and photos and notes said alone, which are
+    /// struck where they are seen.
     pub fn of(book: &Book, fold: &Fold, author: &AuthorId) -> Self {
         let mut done: Vec<Batch> = Vec::new();
         let mut last = None;
@@ -38,7 +39,7 @@ impl History {
             }
             match done.last_mut() {
                 Some(batch) if last == Some(entry.at_ms) => batch.push(entry.id.clone()),
-                _ if of_photo(entry.statement()) => continue,
+                _ if is_apart(entry.statement()) => continue,
                 _ => done.push(vec![entry.id.clone()]),
             }
             last = Some(entry.at_ms);
@@ -93,10 +94,11 @@ impl History {
     }
 }
 
-fn of_photo(statement: Option<&Statement>) -> bool {
+/// What is struck where it is seen, not on the plan.
+fn is_apart(statement: Option<&Statement>) -> bool {
     match statement {
-        Some(Statement::Photo(_)) => true,
-        Some(Statement::Correct { now, .. }) => matches!(**now, Statement::Photo(_)),
+        Some(Statement::Photo(_) | Statement::Note(_)) => true,
+        Some(Statement::Correct { now, .. }) => is_apart(Some(now)),
         _ => false,
     }
 }

@@ -3,7 +3,7 @@
 use super::count;
 
 pub const SEND: &str = "Send everything";
-pub const SEND_HINT: &str = "One file with the field book, the photos, plan and report, for who draws.";
+pub const SEND_HINT: &str = "One file with the field book, the photos, plan and report, for the designer.";
 pub const SEND_MORE: &str = "Who gets the file opens it in Swingtie and goes on from it, or unpacks it and reads the \
      report. Everything stays on this device too.";
 pub const BACK_TO_SHEET: &str = "Sheet";
@@ -31,7 +31,7 @@ pub const STOPPED: &str = "Stopped. Nothing was changed.";
 pub const NEVER_SENT: &str = "Not sent or saved yet: everything is on this device only.";
 pub const SINCE_SENT: &str = "Since last sent";
 pub const CAME_LAST: &str = "Came in last";
-pub const SENT_LINK: &str = "Send everything to who draws";
+pub const SENT_LINK: &str = "Send everything to the designer";
 
 /// Megabytes, as people read them.
 fn size(bytes: u64) -> String {
@@ -82,9 +82,12 @@ pub const MONEY_GOES: &str = "What was said about money";
 /// When it was sent last and what came since.
 pub fn sent(when: &str, since: usize) -> String {
     if since == 0 {
-        format!("Last sent or saved {when}; nothing was written since.")
+        format!("Everything is elsewhere too, last {when}; nothing was written since.")
     } else {
-        format!("Last sent or saved {when}; since then {}.", count(since, "entry", "entries"))
+        format!(
+            "Last sent, saved or taken in {when}; {} since then.",
+            count(since, "new entry", "new entries")
+        )
     }
 }
 
@@ -157,6 +160,33 @@ pub fn brings(entries: usize, first: &str, last: &str, is_mine: bool) -> String 
 /// The whole book of a new site.
 pub fn photos_come(number: usize) -> String {
     count(number, "new photo", "new photos")
+}
+
+/// Something of the site's details is written otherwise.
+pub fn renamed(what: &str, before: &str, now: &str) -> String {
+    format!("{what}: {} → {}", quoted(before), quoted(now))
+}
+
+fn quoted(text: &str) -> &str {
+    if text.is_empty() { "—" } else { text }
+}
+
+/// Questions that come in.
+pub fn asks(number: usize) -> String {
+    count(number, "new question to answer", "new questions to answer")
+}
+
+/// Questions that are answered by what comes in.
+pub fn answers(number: usize) -> String {
+    format!("{} answered", count(number, "question is", "questions are"))
+}
+
+/// Photos whose picture is missing.
+pub fn lacks(number: usize) -> String {
+    format!(
+        "{} not in it at full size; what was written about them is",
+        count(number, "photo is", "photos are")
+    )
 }
 
 /// Entries that stood and do not any more.

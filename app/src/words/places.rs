@@ -15,6 +15,8 @@ pub const DEMO: &str = "Look at a demo yard";
 pub const IMPORT: &str = "Open a file";
 pub const IMPORT_HINT: &str =
     "A site package (.zip), a field book (.jsonl) or a table of measurements (.csv).";
+pub const NO_SUCH_FILE: &str =
+    "It is no site package (.zip), no field book (.jsonl) and no table (.csv), whatever its name says";
 pub const REMOVE_SITE: &str = "Remove from this device";
 pub const REMOVE_SURE: &str = "Remove it for good? Its book is on this device only, unless you saved a copy.";
 pub const REMOVE_YES: &str = "Remove for good";

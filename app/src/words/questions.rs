@@ -5,10 +5,14 @@ use swingtie_core::checks::Asked;
 use swingtie_core::record::{AskFor, At, Note, Record};
 
 pub const QUESTIONS: &str = "Questions";
-pub const HINT: &str = "What who draws asks back. A question goes with the package, and so does its answer.";
+pub const HINT: &str =
+    "What the designer still wants to know. A question goes with the package, and so does its answer.";
 pub const OPEN: &str = "To answer";
 pub const ANSWERED: &str = "Answered";
 pub const NONE_OPEN: &str = "Nothing is asked.";
+pub const ITS_PHOTO: &str = "The photo it is about";
+pub const ALL_ANSWERED: &str = "All are answered.";
+pub const NOT_ABOUT_IT: &str = "Ask about something else";
 pub const IN_WORDS: &str = "Answer in words";
 pub const YOUR_ANSWER: &str = "Your answer";
 pub const ANSWER_MISSING: &str = "Write the answer first.";

@@ -1,7 +1,7 @@
 //! From the book to the record as it stands.
 
 use super::{Book, Entry, Said};
-use crate::record::{EntryId, Point, Record, Recorded, Statement};
+use crate::record::{AuthorId, EntryId, Point, Record, Recorded, Site, Statement};
 use litemap::LiteMap;
 use std::collections::BTreeMap;
 
@@ -87,6 +87,7 @@ pub fn fold(book: &Book) -> Fold {
     folding.objections.reverse();
     let mut fold = Fold { standing: folding.standing, objections: folding.objections, ..Fold::default() };
     fold.record.kept = folding.kept;
+    let mut named_by = None;
     for entry in book.entries() {
         let words = match fold.standing.get(&entry.id) {
             Some(Standing::Stands) => entry.statement(),
@@ -94,7 +95,14 @@ pub fn fold(book: &Book) -> Fold {
             _ => None,
         };
         if let Some(statement) = words {
+            let sites = fold.record.site.clone();
             take(&mut fold.record, entry, statement);
+            if let Statement::Site(_) = statement {
+                if named_by.is_some_and(|by: &AuthorId| *by != entry.author) {
+                    keep_filled(&mut fold.record.site, sites);
+                }
+                named_by = Some(&entry.author);
+            }
         }
     }
     fold
@@ -215,6 +223,22 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::SecondAnchor(anchor) => record.second_anchors.push(recorded(entry, anchor)),
         Statement::North(north) => record.north = Some(north.clone()),
         Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}
+    }
+}
+
+/// What somebody else left empty says nothing: names may have been kept from who wrote it.
+fn keep_filled(now: &mut Site, before: Site) {
+    let fields = [
+        (&mut now.name, before.name),
+        (&mut now.client, before.client),
+        (&mut now.surveyor, before.surveyor),
+        (&mut now.date, before.date),
+        (&mut now.note, before.note),
+    ];
+    for (now, before) in fields {
+        if now.is_empty() {
+            *now = before;
+        }
     }
 }
 

@@ -156,6 +156,21 @@ fn what_is_left_out_is_gone_and_comes_back_from_home() {
 }
 
 #[test]
+fn who_was_not_told_the_names_does_not_wipe_them() {
+    let book = yard();
+    let mut theirs = without(&book, Left { names: true, ..Left::default() });
+    said(&mut theirs, "z", Statement::Site(Site { name: "Job twelve".to_owned(), ..Site::default() }));
+    let mut home = book;
+    home.merge(&theirs);
+    let site = crate::book::fold(&home).record.site;
+    assert_eq!((site.name.as_str(), site.client.as_str()), ("Job twelve", "Quince"));
+    // Who said it may take it back.
+    said(&mut home, "a", site("Job twelve"));
+    said(&mut home, "a", Statement::Site(Site { name: "Mine".to_owned(), ..Site::default() }));
+    assert_eq!(crate::book::fold(&home).record.site.client, "");
+}
+
+#[test]
 fn a_correction_of_what_is_left_out_goes_with_it() {
     let mut book = yard();
     let entry =

@@ -65,7 +65,7 @@ impl<'a> Surveyor<'a> {
     /// When there is no package.
     pub async fn send_everything(self) -> Outcome<(String, Vec<u8>)> {
         self.go("Sheet").await?;
-        self.phone.tap("link", "Send everything to who draws").await?;
+        self.phone.tap("link", "Send everything to the designer").await?;
         self.press("Save the package").await?;
         let package = self.phone.download_ending(".zip").await?;
         self.phone.tap("link", "All sites").await?;

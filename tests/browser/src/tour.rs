@@ -256,7 +256,7 @@ async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.go("Plan").await?;
     phone.find("link", "1 question to answer").await?;
     surveyor.go("Sheet").await?;
-    phone.tap("link", "Send everything to who draws").await?;
+    phone.tap("link", "Send everything to the designer").await?;
     phone.sees("What leaves this device").await?;
     visit("send").await?;
     surveyor.press("Save the package").await?;

@@ -86,7 +86,7 @@ async fn what_leaves_is_said_and_can_be_left_out() -> Outcome {
         let surveyor = Surveyor::with(phone);
         surveyor.new_house("Medlar Close").await?;
         surveyor.go("Sheet").await?;
-        phone.tap("link", "Send everything to who draws").await?;
+        phone.tap("link", "Send everything to the designer").await?;
         phone.sees("Names: Medlar Close").await?;
         phone.sees("Not sent or saved yet").await?;
         phone.picture("package-send-phone-light").await?;

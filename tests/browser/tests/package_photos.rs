@@ -99,7 +99,7 @@ async fn three_hundred_photos_leave_and_come_in_without_lying_in_memory() -> Out
         let file = scratch.file("many.jsonl", book(&names)?.to_json_lines())?;
         surveyor.bring_in(&file).await?;
         surveyor.go("Sheet").await?;
-        phone.tap("link", "Send everything to who draws").await?;
+        phone.tap("link", "Send everything to the designer").await?;
         phone.sees("All: 300, 1258 MB").await?;
 
         // Stopped on the way, nothing is there.

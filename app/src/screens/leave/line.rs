@@ -54,7 +54,7 @@ fn Why(keys: Vec<String>, weight: Weight, asked: RwSignal<Option<Vec<String>>>) 
         let (settles, when) = (keys.clone(), device::this_minute());
         let note = Note { topic: LEFT_OPEN.to_owned(), text, when, settles, ..Note::default() };
         saving(async move {
-            site.say(vec![Statement::Note(note.into())]).await?;
+            site.say_apart(Statement::Note(note.into()), None).await?;
             asked.try_set(None);
             notices.say(words::LEFT_SO);
             Ok(())

@@ -14,7 +14,8 @@ use crate::words::{self, package as say};
 use leptos::prelude::*;
 use std::rc::Rc;
 use swingtie_core::book::{Book, fold};
-use swingtie_core::record::PhotoId;
+use swingtie_core::checks::{Asked, questions};
+use swingtie_core::record::{EntryId, PhotoId, Site};
 use web_sys::File;
 
 /// What a file turned out to be.
@@ -37,6 +38,12 @@ struct Coming {
     news: News,
     /// Pictures that are not here.
     photos: Vec<PhotoId>,
+    /// Questions that are new, and those that were open here and are answered in it.
+    questions: (usize, usize),
+    /// What the site is called otherwise in it: what, before, now.
+    renamed: Vec<(&'static str, String, String)>,
+    /// Photos it names whose picture is neither in it nor here.
+    missing: usize,
     left_out: Vec<String>,
 }
 
@@ -96,7 +103,29 @@ async fn look(home: Home, file: File) -> Result<Coming, String> {
     let news = news(brought.clone(), &book).await.map_err(|error| error.to_string())?;
     let ids = store.picture_ids().await.map_err(said)?;
     let photos = brought.pictures_beside(&ids);
-    Ok(Coming { name, brought, here, news, photos, left_out })
+    let (before, after) = (fold(&book), fold(&news.merged));
+    let (asked, now) = (questions(&book, &before), questions(&news.merged, &after));
+    let open = |all: &[Asked], id: &EntryId| all.iter().any(|one| one.question.entry == *id && one.is_open());
+    let is_new = |one: &&Asked| asked.iter().all(|old| old.question.entry != one.question.entry);
+    let answered = |one: &&Asked| !one.is_open() && open(&asked, &one.question.entry);
+    let questions =
+        (now.iter().filter(|one| one.is_open()).filter(is_new).count(), now.iter().filter(answered).count());
+    let renamed = if here.is_some() { renamed(&before.record.site, &after.record.site) } else { Vec::new() };
+    let missing = brought.lacks(&ids);
+    Ok(Coming { name, brought, here, news, photos, questions, renamed, missing, left_out })
+}
+
+/// What of the site's details is written otherwise.
+fn renamed(before: &Site, now: &Site) -> Vec<(&'static str, String, String)> {
+    let fields = [
+        (words::SITE_NAME, &before.name, &now.name),
+        (words::CLIENT, &before.client, &now.client),
+        (words::SURVEYOR, &before.surveyor, &now.surveyor),
+        (words::DATE, &before.date, &now.date),
+        (words::SITE_NOTE, &before.note, &now.note),
+    ];
+    let changed = fields.into_iter().filter(|(_, before, now)| before != now);
+    changed.map(|(what, before, now)| (what, before.clone(), now.clone())).collect()
 }
 
 #[component]
@@ -104,7 +133,8 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
     let progress = Progress::new();
     let busy = RwSignal::new(false);
-    let Coming { brought, here, news, photos, left_out, .. } = &*coming.get_value();
+    let Coming { brought, here, news, photos, left_out, questions, renamed, missing, .. } =
+        &*coming.get_value();
     let nothing = news.new.is_empty() && photos.is_empty();
     let record = fold(brought.book()).record;
     let name = words::site_title(&record.site).to_owned();
@@ -121,6 +151,18 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     }
     if !photos.is_empty() {
         lines.push(line(say::photos_come(photos.len())));
+    }
+    for (what, before, now) in renamed {
+        lines.push(line(say::renamed(what, before, now)));
+    }
+    if questions.0 > 0 {
+        lines.push(line(say::asks(questions.0)));
+    }
+    if questions.1 > 0 {
+        lines.push(line(say::answers(questions.1)));
+    }
+    if *missing > 0 {
+        lines.push(markup! { <li class="wrong">{say::lacks(*missing)}</li> });
     }
     if news.struck > 0 {
         lines.push(line(say::struck(news.struck)));
@@ -151,7 +193,9 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
                 Ok(id) => {
                     notices.say(say::taken(coming.news.new.len(), coming.photos.len()));
                     received.done();
-                    router.go(&Route::Site(id, Tab::Plan));
+                    // Answers are what was waited for.
+                    let tab = if coming.questions.1 > 0 { Tab::Questions } else { Tab::Plan };
+                    router.go(&Route::Site(id, tab));
                 }
                 Err(Ended::Stopped) => notices.say(say::STOPPED),
                 Err(Ended::Failed(why)) => notices.warn(say::not_opened(&coming.name, &why)),
@@ -205,9 +249,7 @@ async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId
         }
     };
     store.take_in(&id, &coming.news.new, &files).await.map_err(failed)?;
-    if coming.here.is_some() {
-        Marked::takes(&store, &id, &coming.news.new).await;
-    }
+    Marked::takes(&store, &id, &coming.news.new, coming.brought.book()).await;
     device::ask_to_keep_once();
     tell_written(&id);
     Ok(id)

@@ -25,15 +25,49 @@ struct Choice {
     left: RwSignal<Left>,
 }
 
+impl Choice {
+    /// As chosen last for this site on this device: who keeps a name back once, does so the next time. The camera's own
+    /// files are never remembered.
+    fn kept(site: OpenSite) -> Self {
+        let key = format!("send {}", site.id());
+        let kept = device::remembered(&key).unwrap_or_default();
+        let pictures = match () {
+            () if kept.contains('s') => Pictures::Small,
+            () if kept.contains('0') => Pictures::None,
+            () => Pictures::All,
+        };
+        let left = Left { place: kept.contains('p'), names: kept.contains('n'), money: kept.contains('m') };
+        let choice = Self {
+            pictures: RwSignal::new(pictures),
+            originals: RwSignal::new(false),
+            left: RwSignal::new(left),
+        };
+        crate::markup::effect(move || {
+            let left = choice.left.get();
+            let mut text = String::new();
+            let pictures = choice.pictures.get();
+            for (is_so, letter) in [
+                (pictures == Pictures::Small, 's'),
+                (pictures == Pictures::None, '0'),
+                (left.place, 'p'),
+                (left.names, 'n'),
+                (left.money, 'm'),
+            ] {
+                if is_so {
+                    text.push(letter);
+                }
+            }
+            device::remember(&key, &text);
+        });
+        choice
+    }
+}
+
 /// The screen.
 #[component]
 pub fn SendScreen() -> impl IntoView {
     let site = OpenSite::here();
-    let choice = Choice {
-        pictures: RwSignal::new(Pictures::All),
-        originals: RwSignal::new(false),
-        left: RwSignal::new(Left::default()),
-    };
+    let choice = Choice::kept(site);
     let sent = known(site);
     let back = Route::Site(site.id(), Tab::Sheet).to_hash();
     let last = move || {
@@ -50,9 +84,9 @@ pub fn SendScreen() -> impl IntoView {
             <h1>{say::SEND}</h1>
             <p>{say::SEND_HINT}</p>
             <p class="quiet" role="status">{live(last)}</p>
+            <ChoiceForm choice />
             <Goes choice />
             <Make choice sent />
-            <ChoiceForm choice />
             <p class="hint">{say::SEND_MORE}</p>
         </div>
     }

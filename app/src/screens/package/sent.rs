@@ -17,7 +17,7 @@ pub struct Marked {
     entries: Rc<BTreeSet<EntryId>>,
 }
 
-/// All that was there when the site was sent or saved last.
+/// All that was there when the site was sent or saved last, and what came in since: it is not on this device only.
 const SENT: &str = "sent";
 /// What the last package brought.
 const CAME: &str = "came";
@@ -62,9 +62,12 @@ impl Marked {
         Self::keep(&site.store(), SENT, &site.id(), book.entries().map(|entry| &entry.id)).await
     }
 
-    /// Remembers that these came in.
-    pub async fn takes(store: &Store, site: &SiteId, entries: &[Entry]) {
+    /// Remembers that these came in, and that the whole book they came with is elsewhere too.
+    pub async fn takes(store: &Store, site: &SiteId, entries: &[Entry], book: &Book) {
         Self::keep(store, CAME, site, entries.iter().map(|entry| &entry.id)).await;
+        let before = Self::sent(store, site).await;
+        let before = before.iter().flat_map(|sent| sent.entries.iter());
+        Self::keep(store, SENT, site, before.chain(book.entries().map(|entry| &entry.id))).await;
     }
 
     /// Whether the entry was among them.

@@ -6,13 +6,13 @@ use crate::markup::{live, memo, shown};
 use crate::notices::Notices;
 use crate::screens::drafts::Drafts;
 use crate::screens::parts::{PointChips, TextArea, Wrong, chips};
-use crate::screens::photos::{Pin, PinEditor};
+use crate::screens::photos::{Pin, PinEditor, Thumbnail};
 use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
 use crate::words::{self, questions as say};
 use leptos::prelude::*;
 use swingtie_core::network::Advice;
-use swingtie_core::record::{AskFor, Asks, At, EntryId, Note, PointId, QUESTION, Statement};
+use swingtie_core::record::{AskFor, Asks, At, EntryId, Note, PhotoId, PointId, QUESTION, Statement};
 
 /// What is entered so far. It outlives the screen.
 #[derive(Clone, Copy)]
@@ -43,6 +43,12 @@ impl Draft {
         self.pin.set(Pin { at, of: Some(entry) });
     }
 
+    /// The photo it is about, and its number. Tracked.
+    fn photo(self) -> Option<(usize, PhotoId)> {
+        let of = self.pin.get().of?;
+        photo_of(OpenSite::here(), &of)
+    }
+
     fn clear(self) {
         self.points.set(Vec::new());
         self.pin.set(Pin::default());
@@ -64,6 +70,14 @@ impl Draft {
     }
 }
 
+/// The photo this entry is, and its number. Tracked.
+pub fn photo_of(site: OpenSite, entry: &EntryId) -> Option<(usize, PhotoId)> {
+    site.fold.with(|fold| {
+        let mut photos = (1..).zip(&fold.record.photos);
+        photos.find(|(_, photo)| photo.entry == *entry).map(|(number, photo)| (number, photo.what.id.clone()))
+    })
+}
+
 fn question(wants: AskFor, at: At, of: Option<EntryId>, text: String) -> Statement {
     let asks = Some(Asks { kind: wants.key().to_owned(), of });
     let (topic, when) = (QUESTION.to_owned(), device::this_minute());
@@ -73,7 +87,7 @@ fn question(wants: AskFor, at: At, of: Option<EntryId>, text: String) -> Stateme
 fn ask(statement: Statement, then: impl FnOnce() + 'static) {
     let (site, notices) = (OpenSite::here(), Notices::here());
     saving(async move {
-        site.say(vec![statement]).await?;
+        site.say_apart(statement, None).await?;
         then();
         notices.say(say::ASKED);
         Ok(())
@@ -92,7 +106,16 @@ pub fn AskForm() -> impl IntoView {
     let about = move || match draft.wants.get() {
         AskFor::Tape => markup! { <PointChips legend=say::FROM_TO picked=draft.points /> },
         AskFor::Height => markup! { <PointChips legend=say::WHICH_POINT picked=draft.points /> },
-        AskFor::Photo | AskFor::Words => markup! { <PinEditor pin=draft.pin /> },
+        AskFor::Photo | AskFor::Words => match draft.photo() {
+            Some((number, id)) => markup! {
+                <p><strong>{words::photo_number(number)}</strong></p>
+                <Thumbnail id alt=say::ITS_PHOTO />
+                <button type="button" class="button" on:click=move |_| draft.pin.set(Pin::default())>
+                    {say::NOT_ABOUT_IT}
+                </button>
+            },
+            None => markup! { <PinEditor pin=draft.pin /> },
+        },
     };
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();

@@ -46,10 +46,13 @@ pub fn QuestionsScreen() -> impl IntoView {
             <h1>{say::QUESTIONS}</h1>
             <p class="hint">{say::HINT}</p>
             {shown(any, move || markup! { <p role="status">{live(standing)}</p> })}
-            {shown(move || of(true).is_empty(), || markup! { <p class="quiet">{say::NONE_OPEN}</p> })}
+            {shown(move || of(true).is_empty(), move || {
+                let none = if of(false).is_empty() { say::NONE_OPEN } else { say::ALL_ANSWERED };
+                markup! { <p class="quiet">{none}</p> }
+            })}
             <ul class="todos">{live(open)}</ul>
             {shown(move || !of(false).is_empty(), move || markup! {
-                <details class="left">
+                <details class="left" open=of(true).is_empty()>
                     <summary>{say::ANSWERED}</summary>
                     <ul class="todos">{live(done)}</ul>
                 </details>

@@ -1,12 +1,13 @@
 //! One question: answered by a reading, a photo or words.
 
+use super::ask::photo_of;
 use crate::capture::Capture;
 use crate::device;
 use crate::markup::shown;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{TextArea, Wrong};
-use crate::screens::photos::{Goal, Pin, add_photos};
+use crate::screens::photos::{Goal, Pin, Thumbnail, add_photos};
 use crate::state::{Home, OpenSite, saving, strike};
 use crate::words::{self, Names, questions as say};
 use leptos::prelude::*;
@@ -32,6 +33,8 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
     let (_, me) = Home::here().store();
     let what = sentence(site, &asked);
     let is_mine = asked.question.author == me;
+    let photo = asked.of.as_ref().and_then(|of| photo_of(site, of));
+    let photo = photo.map(|(_, id)| markup! { <Thumbnail id alt=say::ITS_PHOTO /> });
     let writing = RwSignal::new(false);
     let points = asked.points().to_vec();
     let way = match (asked.wants, points.as_slice()) {
@@ -62,7 +65,7 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
         let entry = entry.clone();
         let withdraw = move |_| {
             let entry = entry.clone();
-            saving(async move { site.say(vec![strike(entry)]).await.map(drop) });
+            saving(async move { site.say_apart(strike(entry), None).await.map(drop) });
         };
         markup! {
             <button type="button" class="button button-plain" aria-label=say::named(say::WITHDRAW, &what) on:click=withdraw>
@@ -76,7 +79,7 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
         let told: Vec<AnyView> = asked.met_by.iter().map(|id| entry_line(site, id)).collect();
         let take = move |_| {
             let statement = answer(&entry, by.clone(), String::new());
-            saving(async move { site.say(vec![statement]).await.map(drop) });
+            saving(async move { site.say_apart(statement, None).await.map(drop) });
         };
         markup! {
             {told}
@@ -89,6 +92,7 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
     markup! {
         <li class="todo">
             <span class="todo-what">{what.clone()}</span>
+            {photo}
             <span class="quiet">{say::by(&device::local_minute(asked.question.at_ms), is_mine)}</span>
             {met}
             <div class="buttons">
@@ -126,7 +130,7 @@ fn InWords(question: EntryId) -> impl IntoView {
         }
         let (statement, key) = (answer(&question, Vec::new(), said), key.clone());
         saving(async move {
-            site.say(vec![statement]).await?;
+            site.say_apart(statement, None).await?;
             device::forget(&key);
             notices.say(say::SAVED);
             Ok(())
