@@ -6,7 +6,7 @@ use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::levels::lay;
 use swingtie_core::network::adjust;
 use swingtie_core::plan::{Ground, Plan};
-use swingtie_core::record::Statement;
+use swingtie_core::record::{ANSWER, Answers, Asks, Note, QUESTION, Statement};
 use swingtie_core::report::{Report, write};
 use swingtie_core::sheet;
 use swingtie_core::units::float::powf;
@@ -232,4 +232,29 @@ fn all_inks_read_on_white() {
         seen += 1;
     }
     assert!(seen > 4);
+}
+
+/// What was asked and what was answered, each question in a row of its own, those without an answer first.
+#[test]
+fn questions_stand_with_their_answers() {
+    let mut book = scenario(1).levelled(&Options::default());
+    let mut say = |id: &str, note: Note| {
+        let statement = Statement::Note(note.into());
+        book.add(Entry::new(id.into(), book.next_clock(), 60_000, "d".into(), statement).unwrap()).unwrap();
+    };
+    let asks = |kind: &str| Some(Asks { kind: kind.to_owned(), of: None });
+    let question = |text: &str| Note { topic: QUESTION.to_owned(), text: text.to_owned(), ..Note::default() };
+    say("q1", Note { asks: asks("words"), ..question("What is behind the fence?") });
+    say("q2", Note { asks: asks("photo"), ..question("The gate, please.") });
+    let answers = Some(Answers { question: "q1".into(), by: Vec::new() });
+    say(
+        "a1",
+        Note { topic: ANSWER.to_owned(), text: "A public path.".to_owned(), answers, ..Note::default() },
+    );
+    let page = page(&book);
+    let rows = rows(&page, "questions");
+    let said: Vec<(&str, &str)> = rows.iter().map(|row| (row[2].as_str(), row[4].trim())).collect();
+    assert_eq!(said, [("The gate, please.", "still open"), ("What is behind the fence?", "A public path.")]);
+    let notes = self::rows(&page, "notes");
+    assert!(notes.iter().flatten().all(|cell| !cell.contains("fence?")), "a question stands among the notes");
 }

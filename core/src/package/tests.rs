@@ -162,8 +162,8 @@ fn who_was_not_told_the_names_does_not_wipe_them() {
     said(&mut theirs, "z", Statement::Site(Site { name: "Job twelve".to_owned(), ..Site::default() }));
     let mut home = book;
     home.merge(&theirs);
-    let site = crate::book::fold(&home).record.site;
-    assert_eq!((site.name.as_str(), site.client.as_str()), ("Job twelve", "Quince"));
+    let named = crate::book::fold(&home).record.site;
+    assert_eq!((named.name.as_str(), named.client.as_str()), ("Job twelve", "Quince"));
     // Who said it may take it back.
     said(&mut home, "a", site("Job twelve"));
     said(&mut home, "a", Statement::Site(Site { name: "Mine".to_owned(), ..Site::default() }));

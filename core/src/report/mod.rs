@@ -13,6 +13,7 @@ mod overlay;
 mod photos;
 mod points;
 mod problems;
+mod questions;
 mod readings;
 mod struck;
 mod subject;
@@ -65,6 +66,7 @@ pub fn write(report: &Report<'_>) -> String {
     let subject = Subject::of(report);
     let sections: Vec<Section> = [
         notes::open(&subject),
+        questions::section(&subject),
         title::plan(&subject),
         problems::section(&subject),
         worth::section(&subject),

@@ -110,7 +110,7 @@ async fn three_hundred_photos_leave_and_come_in_without_lying_in_memory() -> Out
         let more = watched(phone, async {
             surveyor.press("Save the package").await?;
             phone.picture("package-progress-phone-light").await?;
-            until(phone, "the package", "nothing was written since").await
+            until(phone, "the package", "was saved.").await
         })
         .await?;
         println!("out: the page's memory rose by {} MB", more / 1_000_000);

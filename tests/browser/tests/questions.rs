@@ -31,7 +31,9 @@ async fn a_question_goes_to_the_yard_and_comes_back_answered() -> Outcome {
 
             // The yard sees them before it leaves, and on the plan.
             let file = scratch.file("asked.zip", &asked)?;
-            owner.bring_in(&file).await?;
+            yard.hand_over("Open a file", &file).await?;
+            yard.sees("2 new questions to answer").await?;
+            owner.press("Take it in").await?;
             yard.tap("link", "2 questions to answer").await?;
             yard.picture("questions-phone-light").await?;
             yard.tap("button", "Answer in words: What is behind the fence?").await?;
@@ -49,11 +51,10 @@ async fn a_question_goes_to_the_yard_and_comes_back_answered() -> Outcome {
             let (_, answered) = owner.send_everything().await?;
 
             let file = scratch.file("answered.zip", &answered)?;
-            designer.bring_in(&file).await?;
-            designer.go("Problems").await?;
-            desk.tap("link", "Questions and answers").await?;
+            desk.hand_over("Open a file", &file).await?;
+            desk.sees("2 questions are answered").await?;
+            designer.press("Take it in").await?;
             desk.sees("0 open, 2 answered").await?;
-            desk.tap_containing("DisclosureTriangle", "Answered").await?;
             let look = desk.sees("A public path.").await?;
             check(look.says("50' 0\""), "the reading that answers is not told")
         })
