@@ -6,9 +6,10 @@ use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::levels::lay;
 use swingtie_core::network::adjust;
 use swingtie_core::plan::{Ground, Plan};
-use swingtie_core::record::{ANSWER, Answers, Asks, Note, QUESTION, Statement};
+use swingtie_core::record::{ANSWER, Answers, Asks, At, Note, QUESTION, Statement};
 use swingtie_core::report::{Report, write};
 use swingtie_core::sheet;
+use swingtie_core::units::PlanPoint;
 use swingtie_core::units::float::powf;
 use swingtie_tests::scenario::{Options, scenario};
 
@@ -245,7 +246,8 @@ fn questions_stand_with_their_answers() {
     let asks = |kind: &str| Some(Asks { kind: kind.to_owned(), of: None });
     let question = |text: &str| Note { topic: QUESTION.to_owned(), text: text.to_owned(), ..Note::default() };
     say("q1", Note { asks: asks("words"), ..question("What is behind the fence?") });
-    say("q2", Note { asks: asks("photo"), ..question("The gate, please.") });
+    let at = At::Near(PlanPoint::default());
+    say("q2", Note { asks: asks("photo"), at, ..question("The gate, please.") });
     let answers = Some(Answers { question: "q1".into(), by: Vec::new() });
     say(
         "a1",
