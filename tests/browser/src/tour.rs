@@ -253,8 +253,6 @@ async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.press("Ask it").await?;
     phone.sees("1 open, 0 answered").await?;
     visit("questions").await?;
-    surveyor.go("Plan").await?;
-    phone.find("link", "1 question to answer").await?;
     surveyor.go("Sheet").await?;
     phone.tap("link", "Send everything to the designer").await?;
     phone.sees("What leaves this device").await?;
