@@ -445,7 +445,12 @@ async fn a_first_visit_without_signal_ends_with_an_empty_list_and_a_full_sheet()
         check(said(|s| matches!(s, Statement::Note(_))) == 3 + left + 1, "notes are missing")?;
         let record = fold(&read).record;
         check(record.photos.len() == 3 && record.problems.len() == 2, "photos or problems are missing")?;
-        shows_all(&record, &written(&svg))
+        let mut all = written(&svg);
+        // Lists without room beside the plan stand on a sheet of their own.
+        if phone.look().await?.says("2 sheets.") {
+            all.push_str(&written(&phone.download("plan-2.svg").await?));
+        }
+        shows_all(&record, &all)
     })
     .await
 }
