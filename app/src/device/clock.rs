@@ -78,6 +78,11 @@ fn time_of(text: &str) -> Option<(i32, i32, i32)> {
     parts.next().is_none().then_some((hour, minute, second))
 }
 
+fn date(ms: i64) -> js_sys::Date {
+    #[allow(clippy::cast_precision_loss, reason = "milliseconds since 1970 are far below 2^53")]
+    js_sys::Date::new(&JsValue::from_f64(ms as f64))
+}
+
 /// A time as people here write it, without seconds: `Nov 26, 2026, 1:48 PM`.
 pub fn local_minute(ms: i64) -> String {
     let options = js_sys::Object::new();
@@ -85,18 +90,14 @@ pub fn local_minute(ms: i64) -> String {
         // A plain object takes any field.
         let _ = js_sys::Reflect::set(&options, &part.into(), &style.into());
     }
-    #[allow(clippy::cast_precision_loss, reason = "milliseconds of this age are whole in a double")]
-    let date = js_sys::Date::new(&JsValue::from_f64(ms as f64));
     // No language named: the browser's own.
-    String::from(date.to_locale_string("default", &options))
+    String::from(date(ms).to_locale_string("default", &options))
 }
 
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {
-    #[allow(clippy::cast_precision_loss, reason = "milliseconds since 1970 are far below 2^53")]
-    let date = js_sys::Date::new(&JsValue::from_f64(ms as f64));
-    String::from(date.to_locale_string("default", &js_sys::Object::new()))
+    String::from(date(ms).to_locale_string("default", &js_sys::Object::new()))
 }
 
 /// Digits and letters without those that are mistaken for each other.

@@ -165,8 +165,12 @@ async fn packed(order: Order) -> Result<Packed, Ended> {
     order.progress.goes_on(0).await?;
     let mut missing = 0;
     for named in &wanted {
-        if let Some(small) = small(&order.store, &named.id).await? {
-            writer.add_as_is(&picture_name(THUMBNAILS, &named.id, "image/jpeg"), &small)?;
+        let name = picture_name(THUMBNAILS, &named.id, "image/jpeg");
+        // The report has those of photos that stand.
+        if let Some(small) = report.pictures.get(&named.id) {
+            writer.add_as_is(&name, small)?;
+        } else if let Some(small) = small(&order.store, &named.id).await? {
+            writer.add_as_is(&name, &small)?;
         }
         if order.pictures == Pictures::Small {
             order.progress.goes_on(named.bytes).await?;

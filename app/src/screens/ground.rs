@@ -1,6 +1,7 @@
 //! The ground on the live drawing: heights in place of labels, contours, which way it falls, where water stands.
 
 use super::arrows::shaft;
+use super::kept::{Kept, kept};
 use crate::capture::Capture;
 use crate::device::prefs::text_scale;
 use crate::drawing::{HeightLabel, Room, Spot, View, room, zoom_step};
@@ -11,7 +12,7 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 use std::fmt::Write as _;
 use swingtie_core::levels::{Contour, LowPoint, Surface};
-use swingtie_core::plan::{Fall, Ground, Plan, SpotHeight};
+use swingtie_core::plan::{Fall, Ground, SpotHeight};
 use swingtie_core::record::{Record, Stood, UnitSystem};
 use swingtie_core::units::float::{cos, powf, sin};
 use swingtie_core::units::format::fixed;
@@ -26,28 +27,15 @@ const BESIDE: [(f64, f64, f64); 4] =
 /// Half the width of one letter of them.
 const HALF_LETTER: f64 = 4.75;
 
-/// The ground with the plan it was worked out for, and what keeps it.
-type Kept = (Memo<Shared<Plan>>, Owner, Memo<Shared<Ground>>);
-
 thread_local! {
     /// Of the site that is open.
-    static KEPT: RefCell<Option<Kept>> = const { RefCell::new(None) };
+    static KEPT: Kept<Shared<Ground>> = const { RefCell::new(None) };
 }
 
 /// The ground of the open site, worked out once for all screens that show it.
 pub fn ground_here() -> Memo<Shared<Ground>> {
     let OpenSite { fold, plan, .. } = OpenSite::here();
-    KEPT.with_borrow_mut(|kept| match kept {
-        Some((of, _, ground)) if *of == plan => *ground,
-        _ => {
-            // Without a parent: it outlives the screen that asked first.
-            let owner = Owner::default();
-            let ground =
-                owner.with(|| memo(move || Shared::new(Ground::of(&fold.get().record, &plan.get()))));
-            *kept = Some((plan, owner, ground));
-            ground
-        }
-    })
+    kept(&KEPT, move || Shared::new(Ground::of(&fold.get().record, &plan.get())))
 }
 
 /// The layer, in the drawing's own frame.

@@ -7,6 +7,7 @@ mod details;
 mod drafts;
 mod ground;
 mod guide;
+mod kept;
 pub mod later;
 mod leave;
 mod levels;

@@ -94,15 +94,16 @@ pub fn fold(book: &Book) -> Fold {
             Some(Standing::Corrected { .. }) => folding.rewritten.get(&entry.id).copied(),
             _ => None,
         };
-        if let Some(statement) = words {
-            let sites = fold.record.site.clone();
-            take(&mut fold.record, entry, statement);
-            if let Statement::Site(_) = statement {
+        match words {
+            Some(Statement::Site(site)) => {
+                let before = std::mem::replace(&mut fold.record.site, site.clone());
                 if named_by.is_some_and(|by: &AuthorId| *by != entry.author) {
-                    keep_filled(&mut fold.record.site, sites);
+                    keep_filled(&mut fold.record.site, before);
                 }
                 named_by = Some(&entry.author);
             }
+            Some(statement) => take(&mut fold.record, entry, statement),
+            None => {}
         }
     }
     fold
@@ -206,7 +207,6 @@ fn recorded<T: Clone>(entry: &Entry, what: &T) -> Recorded<T> {
 
 fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
     match statement {
-        Statement::Site(site) => record.site = site.clone(),
         Statement::Point(point) => take_point(record, point),
         Statement::Sketch { point, at } => {
             record.sketch.insert(point.clone(), *at);
@@ -222,7 +222,11 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
         Statement::SecondAnchor(anchor) => record.second_anchors.push(recorded(entry, anchor)),
         Statement::North(north) => record.north = Some(north.clone()),
-        Statement::Strike { .. } | Statement::Correct { .. } | Statement::Keep { .. } => {}
+        // What is said of the site is taken by who knows who said it.
+        Statement::Site(_)
+        | Statement::Strike { .. }
+        | Statement::Correct { .. }
+        | Statement::Keep { .. } => {}
     }
 }
 

@@ -19,37 +19,32 @@ pub const PHOTOS: &str = "photos";
 /// The folder of small pictures.
 pub const THUMBNAILS: &str = "thumbnails";
 
+/// Media types of pictures, and the endings of their names.
+const ENDINGS: [(&str, &str); 8] = [
+    ("image/jpeg", "jpg"),
+    ("image/png", "png"),
+    ("image/webp", "webp"),
+    ("image/heic", "heic"),
+    ("image/heif", "heif"),
+    ("image/avif", "avif"),
+    ("image/gif", "gif"),
+    ("image/tiff", "tiff"),
+];
+
 /// The name of a picture in a folder: `photos/SHA256.jpg`.
 #[must_use]
 pub fn picture_name(folder: &str, id: &PhotoId, media_type: &str) -> String {
-    let ending = match media_type {
-        "image/jpeg" => "jpg",
-        "image/png" => "png",
-        "image/webp" => "webp",
-        "image/heic" => "heic",
-        "image/heif" => "heif",
-        "image/avif" => "avif",
-        "image/gif" => "gif",
-        "image/tiff" => "tiff",
-        // Named by its hash all the same.
-        _ => "img",
-    };
+    let known = ENDINGS.iter().find(|(known, _)| *known == media_type);
+    // Named by its hash all the same.
+    let ending = known.map_or("img", |(_, ending)| ending);
     format!("{folder}/{}.{ending}", id.0)
 }
 
 /// The media type a picture's ending stands for.
 pub(super) fn media_type(name: &str) -> &'static str {
-    match name.rsplit_once('.').map_or("", |(_, ending)| ending) {
-        "jpg" => "image/jpeg",
-        "png" => "image/png",
-        "webp" => "image/webp",
-        "heic" => "image/heic",
-        "heif" => "image/heif",
-        "avif" => "image/avif",
-        "gif" => "image/gif",
-        "tiff" => "image/tiff",
-        _ => "application/octet-stream",
-    }
+    let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending);
+    let known = ENDINGS.iter().find(|(_, known)| *known == ending);
+    known.map_or("application/octet-stream", |(media_type, _)| media_type)
 }
 
 /// A name for the package's own file: what the site is called, as far as every system takes it, and the day.

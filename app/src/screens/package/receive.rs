@@ -15,7 +15,7 @@ use leptos::prelude::*;
 use std::rc::Rc;
 use swingtie_core::book::{Book, fold};
 use swingtie_core::checks::{Asked, questions};
-use swingtie_core::record::{EntryId, PhotoId, Site};
+use swingtie_core::record::{EntryId, PhotoId, Record, Site};
 use web_sys::File;
 
 /// What a file turned out to be.
@@ -36,6 +36,8 @@ struct Coming {
     /// The site here that it is of.
     here: Option<SiteId>,
     news: News,
+    /// Both books as one, folded.
+    merged: Record,
     /// Pictures that are not here.
     photos: Vec<PhotoId>,
     /// Questions that are new, and those that were open here and are answered in it.
@@ -110,9 +112,10 @@ async fn look(home: Home, file: File) -> Result<Coming, String> {
     let answered = |one: &&Asked| !one.is_open() && open(&asked, &one.question.entry);
     let questions =
         (now.iter().filter(|one| one.is_open()).filter(is_new).count(), now.iter().filter(answered).count());
-    let renamed = if here.is_some() { renamed(&before.record.site, &after.record.site) } else { Vec::new() };
+    let merged = after.record;
+    let renamed = if here.is_some() { renamed(&before.record.site, &merged.site) } else { Vec::new() };
     let missing = brought.lacks(&ids);
-    Ok(Coming { name, brought, here, news, photos, questions, renamed, missing, left_out })
+    Ok(Coming { name, brought, here, news, merged, photos, questions, renamed, missing, left_out })
 }
 
 /// What of the site's details is written otherwise.
@@ -133,7 +136,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
     let progress = Progress::new();
     let busy = RwSignal::new(false);
-    let Coming { brought, here, news, photos, left_out, questions, renamed, missing, .. } =
+    let Coming { brought, here, news, merged, photos, left_out, questions, renamed, missing, .. } =
         &*coming.get_value();
     let nothing = news.new.is_empty() && photos.is_empty();
     let record = fold(brought.book()).record;
@@ -177,10 +180,9 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         lines.push(markup! { <li class="wrong">{words::partly_read(left_out)}</li> });
     }
     let rivals = (!news.rivals.is_empty()).then(|| {
-        let merged = &news.merged;
-        let record = fold(merged).record;
+        let book = &news.merged;
         let each =
-            news.rivals.iter().filter_map(|id| merged.get(id)).map(|entry| sentence(entry, merged, &record));
+            news.rivals.iter().filter_map(|id| book.get(id)).map(|entry| sentence(entry, book, merged));
         let each: Vec<AnyView> = each.map(line).collect();
         markup! { <p>{say::RIVALS}</p><ul class="plain-list">{each}</ul> }
     });

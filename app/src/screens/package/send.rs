@@ -61,6 +61,14 @@ impl Choice {
         });
         choice
     }
+
+    /// What the package's file is called: after the site, unless its name stays here.
+    fn file_name(self, site: OpenSite) -> String {
+        let is_named = !self.left.with_untracked(|left| left.names);
+        site.fold.with_untracked(|fold| {
+            file_name(if is_named { &fold.record.site.name } else { "" }, &fold.record.site.date)
+        })
+    }
 }
 
 /// The screen.
@@ -221,15 +229,11 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
             left_out: choice.left.get_untracked(),
             progress,
         };
-        let is_named = !order.left_out.names;
         let Packed { file, missing } = pack(order).await?.await?;
         if missing > 0 {
             notices.warn(say::without_pictures(missing));
         }
-        let name = site.fold.with_untracked(|fold| {
-            file_name(if is_named { &fold.record.site.name } else { "" }, &fold.record.site.date)
-        });
-        Ok::<File, Ended>(share::file(&name, "application/zip", &file)?)
+        Ok::<File, Ended>(share::file(&choice.file_name(site), "application/zip", &file)?)
     };
     let go = move |to: To| {
         progress.begin();
@@ -237,7 +241,7 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
         leptos::task::spawn_local(async move {
             // The window for a folder opens by a tap alone, so it is asked for first.
             let folder = match to {
-                To::Folder => match share::ask_where(&suggested(site)).await {
+                To::Folder => match share::ask_where(&choice.file_name(site)).await {
                     Ok(Some(place)) => Some(place),
                     Ok(None) => {
                         busy.try_set(false);
@@ -306,10 +310,6 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
         </div>
         {shown(move || busy.get(), move || going_on(say::MAKING, progress))}
     }
-}
-
-fn suggested(site: OpenSite) -> String {
-    site.fold.with_untracked(|fold| file_name(&fold.record.site.name, &fold.record.site.date))
 }
 
 fn told(notices: Notices, name: &str, saved: Result<(), FileError>) -> bool {

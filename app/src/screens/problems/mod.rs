@@ -14,7 +14,7 @@ use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::drafts::Drafts;
 use crate::screens::photos::{Goal, PhotoRun, Pin, Thumbnail, add_photos, photos_of};
-use crate::screens::questions::open as open_questions;
+use crate::screens::questions::{asked_here, open as open_questions};
 use crate::state::{OpenSite, saving};
 use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
@@ -34,7 +34,7 @@ pub fn ProblemsScreen() -> impl IntoView {
     };
     let levelled = move || heights::heights_link(site.fold.with(|fold| fold.record.levels.len()));
     let notes = move || words::notes_link(said());
-    let found = worth();
+    let (found, asked) = (worth(), asked_here());
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
@@ -58,7 +58,7 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Notes)>{notes}</a>
             <h2>{words::questions::QUESTIONS}</h2>
             <a class="button button-wide" href=to(Tab::Questions)>
-                {move || words::questions::link(open_questions(site))}
+                {move || words::questions::link(open_questions(asked))}
             </a>
             <h2>{words::DETAILS}</h2>
             <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>

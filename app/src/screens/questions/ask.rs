@@ -146,7 +146,7 @@ pub fn Proposed() -> impl IntoView {
     let advising = Capture::here().advising;
     advising.show();
     let best = memo(move || advising.all());
-    let asked = memo(move || super::asked(site));
+    let asked = super::asked_here();
     let left = move || {
         let is_asked = |advice: &Advice| {
             asked.with(|asked| {

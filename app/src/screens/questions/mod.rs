@@ -9,30 +9,38 @@ pub use ask::Draft;
 pub use pins::Marks;
 pub use watch::Watch;
 
+use super::kept::{Kept, kept};
 use crate::markup::{live, memo, shown};
 use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
 use crate::words::questions as say;
 use ask::{AskForm, Proposed};
 use leptos::prelude::*;
+use std::cell::RefCell;
 use swingtie_core::checks::{Asked, questions};
 use todo::{Done, ToDo};
 
-/// All questions as they stand. Tracked.
-pub fn asked(site: OpenSite) -> Vec<Asked> {
-    site.book.with(|book| site.fold.with(|fold| questions(book, fold)))
+thread_local! {
+    /// Of the site that is open.
+    static KEPT: Kept<Vec<Asked>> = const { RefCell::new(None) };
 }
 
-/// How many are open. Tracked.
-pub fn open(site: OpenSite) -> usize {
-    asked(site).iter().filter(|asked| asked.is_open()).count()
+/// All questions of the open site as they stand, worked out once for all that shows them.
+pub fn asked_here() -> Memo<Vec<Asked>> {
+    let OpenSite { book, fold, .. } = OpenSite::here();
+    kept(&KEPT, move || book.with(|book| fold.with(|fold| questions(book, fold))))
+}
+
+/// How many of them are open. Tracked.
+pub fn open(asked: Memo<Vec<Asked>>) -> usize {
+    asked.with(|asked| asked.iter().filter(|one| one.is_open()).count())
 }
 
 /// The screen.
 #[component]
 pub fn QuestionsScreen() -> impl IntoView {
     let site = OpenSite::here();
-    let all = memo(move || asked(site));
+    let all = asked_here();
     let of = move |open: bool| {
         all.with(|all| all.iter().filter(|asked| asked.is_open() == open).cloned().collect::<Vec<_>>())
     };
@@ -69,7 +77,8 @@ pub fn QuestionsScreen() -> impl IntoView {
 #[component]
 pub fn Waiting() -> impl IntoView {
     let site = OpenSite::here();
-    let open = memo(move || open(site));
+    let asked = asked_here();
+    let open = memo(move || open(asked));
     let to = Route::Site(site.id(), Tab::Questions).to_hash();
     shown(
         move || open.get() > 0,

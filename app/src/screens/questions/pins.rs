@@ -1,6 +1,6 @@
 //! Where open questions stand on the live drawing.
 
-use super::asked;
+use super::asked_here;
 use crate::markup::live;
 use crate::state::OpenSite;
 use crate::words::questions as say;
@@ -11,9 +11,10 @@ use swingtie_core::plan::place_of;
 #[component]
 pub fn Marks() -> impl IntoView {
     let site = OpenSite::here();
+    let asked = asked_here();
     live(move || {
         let plan = site.plan.get();
-        let open = asked(site).into_iter().filter(|asked| asked.is_open());
+        let open = asked.get().into_iter().filter(|asked| asked.is_open());
         let places = open.filter_map(|asked| place_of(&asked.question.what.at, &plan));
         places
             .map(|at| {

@@ -1,6 +1,6 @@
 //! What answers a question by being measured: noted as its answer when it is written, whichever way it was taken.
 
-use super::asked;
+use super::asked_here;
 use super::todo::answer;
 use crate::markup::effect;
 use crate::state::{Home, OpenSite};
@@ -13,6 +13,7 @@ use swingtie_core::record::EntryId;
 pub fn Watch() -> impl IntoView {
     let site = OpenSite::here();
     let (_, me) = Home::here().store();
+    let asked = asked_here();
     let known = StoredValue::new(site.book.with_untracked(|book| book.len()));
     effect(move || {
         let now = site.book.with(|book| book.len());
@@ -24,7 +25,7 @@ pub fn Watch() -> impl IntoView {
             site.book.with_untracked(|book| book.get(id).is_some_and(|entry| entry.author == me))
         };
         let mut answers = Vec::new();
-        for one in untrack(|| asked(site)).iter().filter(|one| one.is_open()) {
+        for one in asked.get_untracked().iter().filter(|one| one.is_open()) {
             let by: Vec<EntryId> = one.met_by.iter().filter(|id| mine(id)).cloned().collect();
             if !by.is_empty() {
                 answers.push(answer(&one.question.entry, by, String::new()));
