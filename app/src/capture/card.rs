@@ -3,7 +3,7 @@
 use super::draft::Slot;
 use super::idle::SlipHead;
 use super::naming::tidy;
-use super::state::Capture;
+use super::state::{Capture, Panel};
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::{Drafts, PhotosHere, PointSelect, exact};
@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use swingtie_core::levels::heights;
 use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
-use swingtie_core::record::{Measurement, PointId, Record};
+use swingtie_core::record::{EntryId, Measurement, PointId, Record};
 
 /// A point's card.
 #[component]
@@ -25,11 +25,16 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
     };
     let written = RwSignal::new(label.get_untracked());
     let (known, readings, from, to, renamed) = (id.clone(), id.clone(), id.clone(), id.clone(), id.clone());
-    let pictured = id.clone();
-    let (router, problem) = (Router::here(), Drafts::here().problem);
+    let (pictured, part, asked) = (id.clone(), id.clone(), id.clone());
+    let belongs = move || belongs_to(capture, &part, &fold.get().record);
+    let (router, problem, question) = (Router::here(), Drafts::here().problem, Drafts::here().question);
     let add_problem = move |_| {
         problem.start_at(id.clone());
         router.go(&Route::Site(capture.site.id(), Tab::AddProblem));
+    };
+    let ask = move |_| {
+        question.at_point(asked.clone());
+        router.go(&Route::Site(capture.site.id(), Tab::Questions));
     };
     let told = move || {
         let plan = capture.plan.get();
@@ -51,12 +56,14 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>
             <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || format!("Tape to {}", label.get())}</button>
         </div>
-        <ul class="readings" tabindex="0">{move || readings_of(&readings, &fold.get().record)}</ul>
+        <ul class="readings" tabindex="0">{move || readings_of(capture, &readings, &fold.get().record)}</ul>
+        {live(belongs)}
         <div class="chooser-row">
             <input type="text" class="label-field" aria-label="Label" autocapitalize="characters" autocomplete="off" maxlength="8"
                 prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) />
             <button type="button" on:click=move |_| capture.rename(&renamed, &tidy(&written.get_untracked()))>"Rename"</button>
             <button type="button" class="problem-here" on:click=add_problem>"Add a problem here"</button>
+            <button type="button" on:click=ask>{all::book::ASK_ABOUT}</button>
         </div>
         <PhotosHere point=pictured label=label.get_untracked() />
     }
@@ -133,9 +140,10 @@ fn Apart(from: PointId) -> impl IntoView {
     markup! { <PointSelect label="How far from" picked=picked /> {live(told)} }
 }
 
-/// What was measured at a point, the last first; tapes of the same line together.
-fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
-    let mut lines: Vec<(Option<[&PointId; 2]>, String)> = Vec::new();
+/// What was measured at a point, the last first; tapes of the same line together. Each opens its entry.
+fn readings_of(capture: Capture, id: &PointId, record: &Record) -> Vec<AnyView> {
+    type Line<'a> = (Option<[&'a PointId; 2]>, Vec<(&'a EntryId, String)>);
+    let mut lines: Vec<Line> = Vec::new();
     for m in record.measurements.iter().rev().filter(|m| words::speaks_of(&m.what, id)) {
         let (line, value) = match &m.what {
             Measurement::Tie { from, to, reading, .. } => {
@@ -144,9 +152,33 @@ fn readings_of(id: &PointId, record: &Record) -> Vec<AnyView> {
             _ => (None, ""),
         };
         match lines.iter_mut().find(|(known, _)| line.is_some() && *known == line) {
-            Some((_, said)) => *said = format!("{said} and {value}"),
-            None => lines.push((line, words::measurement(&m.what, record))),
+            Some((_, said)) => said.push((&m.entry, words::and_again(value))),
+            None => lines.push((line, vec![(&m.entry, words::measurement(&m.what, record))])),
         }
     }
-    lines.into_iter().map(|(_, said)| markup! { <li>{said}</li> }).collect()
+    let line = |(_, said): Line| {
+        let said = said.into_iter().map(|(entry, said)| to_entry(capture, entry, said)).collect_view();
+        markup! { <li>{said}</li> }
+    };
+    lines.into_iter().map(line).collect()
+}
+
+/// The way to an entry, by what it says.
+fn to_entry(capture: Capture, entry: &EntryId, said: String) -> AnyView {
+    let entry = entry.clone();
+    let open = move |_| capture.open(Panel::Entry(entry.clone()));
+    markup! { <button type="button" class="to-entry" on:click=open>{said}</button> }
+}
+
+/// Things, marks and problems the point is part of.
+fn belongs_to(capture: Capture, id: &PointId, record: &Record) -> Option<AnyView> {
+    let things = record.features.iter().filter(|thing| thing.what.points.contains(id));
+    let marks = record.marks.iter().filter(|mark| mark.what.points.contains(id));
+    let problems = record.problems.iter().filter(|problem| problem.what.at.points().contains(id));
+    let named = things.map(|thing| &thing.entry).chain(problems.map(|problem| &problem.entry));
+    let named = named.filter_map(|entry| Some((entry, all::thing_named(entry, record)?)));
+    let marks = marks.map(|mark| (&mark.entry, all::mark_title(mark.what.colour)));
+    let row = |(entry, said): (&EntryId, String)| markup! { <li>{to_entry(capture, entry, said)}</li> };
+    let rows: Vec<_> = named.chain(marks).map(row).collect();
+    (!rows.is_empty()).then(|| markup! { <ul class="readings" aria-label=all::book::PART_OF>{rows}</ul> })
 }

@@ -18,7 +18,7 @@ use crate::words;
 use leptos::prelude::*;
 use swingtie_core::plan::{Plan, with_sketch};
 use swingtie_core::record::{
-    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, UnitSystem,
+    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, Statement, UnitSystem,
 };
 
 /// What the slip below the drawing shows.
@@ -40,6 +40,8 @@ pub enum Panel {
     Level,
     /// A point's card.
     Card(PointId),
+    /// One entry of the book.
+    Entry(EntryId),
     /// Which reading of an entry shall be written anew.
     Parts(EntryId),
     /// Readings that contradict each other.
@@ -296,6 +298,11 @@ impl Capture {
     fn panel_overlay(self) -> Overlay {
         match self.panel.get() {
             Panel::Card(id) => Overlay { chosen: vec![id], ..Overlay::default() },
+            Panel::Entry(id) => {
+                let book = self.site.book.get();
+                let points = book.get(&id).and_then(|entry| entry.statement()).map(Statement::points);
+                Overlay { chosen: points.unwrap_or_default(), joined: true, ..Overlay::default() }
+            }
             Panel::Sketch | Panel::Level => {
                 Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() }
             }

@@ -19,6 +19,8 @@ pub const AWAKE: Switch = Switch { key: "awake", usually: true };
 pub const BUZZ: Switch = Switch { key: "buzz", usually: true };
 /// The phone beeps when something is saved or asked.
 pub const BEEP: Switch = Switch { key: "beep", usually: false };
+/// Letters and digits of a keyboard do things by themselves.
+pub const KEYS: Switch = Switch { key: "keys", usually: true };
 /// Lengths that were worked out are shown rounded.
 pub const ROUNDED: Switch = Switch { key: "rounded", usually: false };
 

@@ -4,11 +4,12 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::Closure;
 
-/// Whether the screen is wide enough for plan and book side by side. Follows the window for as long
-/// as the calling component lives.
+/// Whether the screen is wide enough for book, plan and slip side by side: 1024 CSS pixels, more where text is set
+/// larger. Follows the window for as long as the calling component lives.
 pub fn wide_screen() -> ReadSignal<bool> {
     let (wide, set_wide) = signal(false);
-    if let Ok(Some(query)) = window().match_media("(min-width: 96rem)") {
+    let least = 1024.0 * super::prefs::text_scale();
+    if let Ok(Some(query)) = window().match_media(&format!("(min-width: {least}px)")) {
         set_wide.set(query.matches());
         let now = query.clone();
         let on_change = Closure::<dyn FnMut()>::new(move || {

@@ -156,12 +156,25 @@ impl Sheet {
         let hidden = places.iter().any(|place| !self.sees(*place));
         self.offered.set(places);
         if hidden {
-            self.follows.set(true);
-            self.fit(plan);
+            self.show_all(plan);
         }
     }
 
-    fn zoom(self, factor: f64) {
+    /// Shows the whole plan, and follows it again.
+    pub fn show_all(self, plan: &Plan) {
+        self.follows.set(true);
+        self.fit(plan);
+    }
+
+    /// Brings a point into sight: where it lies outside, the whole plan is shown.
+    pub fn bring(self, point: &PointId, plan: &Plan) {
+        if place(plan, point).is_some_and(|at| !self.sees(at)) {
+            self.show_all(plan);
+        }
+    }
+
+    /// Nearer or farther, about the middle.
+    pub fn zoom(self, factor: f64) {
         let (width, height) = self.size.get_untracked();
         self.follows.set(false);
         self.view.update(|view| *view = view.zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
@@ -434,10 +447,7 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
                     <svg viewBox="0 0 24 24"><path d="M3 8 h4 l2 -3 h6 l2 3 h4 v11 H3 Z M8 13 a4 4 0 1 0 8 0 a4 4 0 1 0 -8 0" /></svg>
                 </button>
             })}
-            <button type="button" aria-label="show all" on:click=move |_| {
-                sheet.follows.set(true);
-                sheet.fit(&plan.get_untracked());
-            }>
+            <button type="button" aria-label="show all" on:click=move |_| sheet.show_all(&plan.get_untracked())>
                 <svg viewBox="0 0 24 24"><path d="M4 9 V4 H9 M15 4 h5 v5 M20 15 v5 h-5 M9 20 H4 v-5" /></svg>
             </button>
             <button type="button" aria-label="zoom out" on:click=move |_| sheet.zoom(1.0 / 1.5)>

@@ -255,6 +255,7 @@ pub fn desk_text(event: &ev::KeyboardEvent) -> Option<String> {
     let elsewhere = inside.is_some_and(|e| {
         matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
             || (e.tag_name() == "BUTTON" && event.key() == "Enter")
+            || e.closest("dialog").is_ok_and(|dialog| dialog.is_some())
     });
     if elsewhere || event.ctrl_key() || event.meta_key() || event.alt_key() {
         return None;

@@ -3,7 +3,7 @@
 
 use super::fetch_north_by_anchors;
 use super::{
-    arrows, book, details, ground, guide, leave, levels, notes, package, photos, problems, questions,
+    arrows, book, details, ground, guide, keys, leave, levels, notes, package, photos, problems, questions,
     settings, sheet,
 };
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
@@ -91,6 +91,8 @@ impl Later {
 pub enum Wanted {
     /// The screen of a tab.
     Tab(Tab),
+    /// The book beside the plan.
+    BookBeside,
     /// A slip under the plan.
     Slip(Panel),
     /// How a reading is taken, open or not.
@@ -189,12 +191,13 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Slip(panel) => return Ok(later_slip(panel)),
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::Row(row) => return Ok(later_row(row)),
+        Wanted::BookBeside => return Ok(markup! { <book::BookScreen beside=true /> }),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /><questions::Marks /> }),
         Wanted::Guide => return Ok(markup! { <guide::GuideLink /><questions::Waiting /><levels::GoOn /> }),
         Wanted::Receive(received) => return Ok(markup! { <package::ReceiveScreen received /> }),
-        Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /> }),
+        Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /><keys::Keys /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,
     };

@@ -8,6 +8,7 @@ mod drafts;
 mod ground;
 mod guide;
 mod kept;
+mod keys;
 pub mod later;
 mod leave;
 mod levels;
@@ -24,6 +25,7 @@ mod site;
 mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
+pub use book::EntrySlip;
 pub use details::{fetch_north_by_anchors, north_by_anchors};
 pub use drafts::Drafts;
 pub use levels::{Booking, LevelSlip};

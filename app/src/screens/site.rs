@@ -64,11 +64,12 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
         other => later::part(later::Wanted::Tab(other)),
     };
     markup! {
-        <div class="frame"><div class="site" data-tab=move || format!("{:?}", tab.get())>
+        <div class="frame"><div class="site" class:side-by-side=move || beside.get()
+            data-tab=move || format!("{:?}", tab.get())>
             <Strip />
             <main class="site-main" node_ref=main>{live(screen)}</main>
             {shown(move || beside.get(), || markup! {
-                <aside class="site-beside" aria-label=words::BOOK>{later::part(later::Wanted::Tab(Tab::Book))}</aside>
+                <aside class="site-beside" aria-label=words::BOOK>{later::part(later::Wanted::BookBeside)}</aside>
             })}
             <Tabs tab />
             {shown(move || later.is_here(), || later::part(later::Wanted::Watch))}

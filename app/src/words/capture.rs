@@ -247,6 +247,11 @@ pub const fn taken_back(first: &Statement, back: bool) -> &'static str {
     }
 }
 
+/// The same line was taped again.
+pub fn and_again(value: &str) -> String {
+    format!("and {value}")
+}
+
 /// Whether a measurement speaks of this point.
 pub fn speaks_of(measurement: &Measurement, id: &PointId) -> bool {
     match measurement {

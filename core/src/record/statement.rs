@@ -78,6 +78,41 @@ pub enum Statement {
     },
 }
 
+impl Statement {
+    /// Every point it speaks of, in the order named, each once; none where it withdraws or keeps another entry, or
+    /// speaks of the whole site. A correction speaks of what its new words name.
+    #[must_use]
+    pub fn points(&self) -> Vec<PointId> {
+        let said: Vec<&PointId> = match self {
+            Self::Point(point) => vec![&point.id],
+            Self::Sketch { point, .. } => vec![point],
+            Self::Measure(what) => what.points(),
+            Self::Feature(what) => what.points.iter().collect(),
+            Self::Mark(what) => what.points.iter().collect(),
+            Self::Problem(what) => what.at.points().iter().collect(),
+            Self::Photo(what) => what.at.points().iter().collect(),
+            Self::Anchor(what) | Self::SecondAnchor(what) => vec![&what.point],
+            Self::North(what) => vec![&what.from, &what.to],
+            Self::Level(what) => vec![&what.point],
+            Self::BenchMark(what) => vec![&what.point],
+            Self::Note(what) => return once(what.read().at.points()),
+            Self::Correct { now, .. } => return now.points(),
+            Self::Site(_) | Self::Strike { .. } | Self::Keep { .. } => Vec::new(),
+        };
+        once(said)
+    }
+}
+
+fn once<'a>(points: impl IntoIterator<Item = &'a PointId>) -> Vec<PointId> {
+    let mut all = Vec::new();
+    for point in points {
+        if !all.contains(point) {
+            all.push(point.clone());
+        }
+    }
+    all
+}
+
 /// A statement that stands, with who said it and when.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Recorded<T> {

@@ -2,22 +2,41 @@
 
 mod details;
 mod rows;
+mod slip;
 
+pub use slip::EntrySlip;
+
+use super::kept::{Kept, kept};
 use super::package::{Marked, known};
 use super::parts::chips;
-use crate::markup::{live, memo, rows as keyed_rows, shown};
+use crate::capture::{Capture, Panel};
+use crate::markup::{effect, live, memo, rows as keyed_rows, shown};
 use crate::state::OpenSite;
 use crate::words;
 use details::EntryDetails;
 use leptos::prelude::*;
 use rows::{Row, Show as Shown, rows};
+use std::cell::RefCell;
 use swingtie_core::record::EntryId;
+use wasm_bindgen::JsCast;
 
-/// The Book tab.
+thread_local! {
+    /// Of the site that is open.
+    static KEPT: Kept<Vec<Row>> = const { RefCell::new(None) };
+}
+
+/// Every entry of the open site as the book shows it, worked out once for the list and for the slip.
+fn rows_here() -> Memo<Vec<Row>> {
+    let OpenSite { book, fold, adjustment, .. } = OpenSite::here();
+    kept(&KEPT, move || rows(&book.get(), &fold.get(), &adjustment.get()))
+}
+
+/// The Book tab, or at a desk the book `beside` the plan: there an entry opens in the plan's slip, which leaves the list
+/// as it is and shows the entry's points on the drawing.
 #[component]
-pub fn BookScreen() -> impl IntoView {
+pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
     let site = OpenSite::here();
-    let all = memo(move || rows(&site.book.get(), &site.fold.get(), &site.adjustment.get()));
+    let all = rows_here();
     let which = RwSignal::new(Shown::All);
     let open = RwSignal::new(None::<EntryId>);
     let (sent, came) = (known(site), RwSignal::new_local(None::<Marked>));
@@ -58,8 +77,61 @@ pub fn BookScreen() -> impl IntoView {
             {live(choices)}
             <p class="hint">{words::NEWEST_FIRST}</p>
             {shown(none, move || markup! { <p class="quiet">{live(nothing)}</p> })}
-            <ol class="entries" reversed>{keyed_rows(visible, move |row| markup! { <EntryRow row open /> })}</ol>
+            <ol class="entries" reversed on:keydown=along>
+                {keyed_rows(visible, move |row| if beside {
+                    markup! { <RowBeside row /> }
+                } else {
+                    markup! { <EntryRow row open /> }
+                })}
+            </ol>
         </div>
+    }
+}
+
+/// The arrow keys go from one entry to the next.
+fn along(event: leptos::ev::KeyboardEvent) {
+    let step = |item: web_sys::Element| match event.key().as_str() {
+        "ArrowDown" => item.next_element_sibling(),
+        "ArrowUp" => item.previous_element_sibling(),
+        _ => None,
+    };
+    let here = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+    let item =
+        here.filter(|here| here.class_list().contains("entry-head")).and_then(|here| here.parent_element());
+    let head = item.and_then(step).and_then(|item| item.first_element_child());
+    if let Some(head) = head.and_then(|head| head.dyn_into::<web_sys::HtmlElement>().ok()) {
+        event.prevent_default();
+        // An element on the page takes the focus.
+        let _ = head.focus();
+    }
+}
+
+/// One entry of the book beside the plan; a click opens it in the slip. Entries that speak of the point that is looked at
+/// are marked.
+#[component]
+fn RowBeside(row: Row) -> impl IntoView {
+    let panel = Capture::here().panel;
+    let (id, points) = (row.id.clone(), row.points.clone());
+    let chosen = memo(move || panel.with(|panel| matches!(panel, Panel::Entry(open) if *open == id)));
+    let about =
+        memo(move || panel.with(|panel| matches!(panel, Panel::Card(point) if points.contains(point))));
+    let node = NodeRef::<leptos::html::Button>::new();
+    effect(move || {
+        if let Some(node) = node.get().filter(|_| chosen.get()) {
+            let nearest = web_sys::ScrollIntoViewOptions::new();
+            nearest.set_block(web_sys::ScrollLogicalPosition::Nearest);
+            node.scroll_into_view_with_scroll_into_view_options(&nearest);
+        }
+    });
+    let id = row.id.clone();
+    let open = move |_| Capture::here().open(Panel::Entry(id.clone()));
+    markup! {
+        <li class="entry" class:entry-about=move || about.get()>
+            <button type="button" class="entry-head" node_ref=node on:click=open
+                aria-current=move || chosen.get().then_some("true")>
+                {head(row)}
+            </button>
+        </li>
     }
 }
 
@@ -72,24 +144,31 @@ fn EntryRow(row: Row, open: RwSignal<Option<EntryId>>) -> impl IntoView {
         let id = id.clone();
         move |_| open.update(|open| *open = if open.as_ref() == Some(&id) { None } else { Some(id.clone()) })
     };
+    markup! {
+        <li class="entry">
+            <button type="button" class="entry-head" aria-expanded=move || is_open.get().to_string() on:click=toggle>
+                {head(row)}
+            </button>
+            {shown(move || is_open.get(), move || markup! { <EntryDetails id=id.clone() /> })}
+        </li>
+    }
+}
+
+/// What a row says.
+fn head(row: Row) -> AnyView {
     let class = if row.withdrawn.is_some() { "entry-words struck" } else { "entry-words" };
-    let verdict = row.verdict.clone().map(|(sign, words)| {
+    let verdict = row.verdict.map(|(sign, words)| {
         let class = if sign == "▲" { "entry-verdict wrong-verdict" } else { "entry-verdict" };
         markup! {
             <span class=class><span aria-hidden="true">{sign}" "</span>{words}</span>
         }
     });
     markup! {
-        <li class="entry">
-            <button type="button" class="entry-head" aria-expanded=move || is_open.get().to_string() on:click=toggle>
-                <span class="entry-number">{row.number}</span>
-                <span class="entry-text">
-                    <span class=class>{row.words.clone()}</span>
-                    {row.withdrawn.map(|how| markup! { <span class="entry-struck">{how}</span> })}
-                    {verdict}
-                </span>
-            </button>
-            {shown(move || is_open.get(), move || markup! { <EntryDetails id=id.clone() /> })}
-        </li>
+        <span class="entry-number">{row.number}</span>
+        <span class="entry-text">
+            <span class=class>{row.words}</span>
+            {row.withdrawn.map(|how| markup! { <span class="entry-struck">{how}</span> })}
+            {verdict}
+        </span>
     }
 }

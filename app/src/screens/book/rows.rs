@@ -4,7 +4,7 @@ use crate::words::{self, Names, Verdict};
 use swingtie_core::book::{Book, Fold, Standing};
 use swingtie_core::levels::heights;
 use swingtie_core::network::Adjustment;
-use swingtie_core::record::{EntryId, Statement};
+use swingtie_core::record::{EntryId, PointId, Statement};
 
 /// One entry as the list shows it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -25,6 +25,8 @@ pub struct Row {
     pub doubt: bool,
     /// Whether nothing proves it, or next to nothing.
     pub unchecked: bool,
+    /// The points it speaks of.
+    pub points: Vec<PointId>,
 }
 
 /// Which rows are shown.
@@ -101,6 +103,7 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             reading: matches!(entry.statement(), Some(Statement::Measure(_) | Statement::Level(_))),
             doubt,
             unchecked: verdict.unchecked(),
+            points: entry.statement().map(Statement::points).unwrap_or_default(),
         }
     };
     (1..).zip(book.entries()).map(row).collect()

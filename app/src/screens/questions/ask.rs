@@ -43,6 +43,12 @@ impl Draft {
         self.pin.set(Pin { at, of: Some(entry) });
     }
 
+    /// Begins one about a point, whatever is asked of it.
+    pub fn at_point(self, point: PointId) {
+        self.points.set(vec![point.clone()]);
+        self.pin.set(Pin { at: At::Points(vec![point]), of: None });
+    }
+
     /// The photo it is about, and its number. Tracked.
     fn photo(self) -> Option<(usize, PhotoId)> {
         let of = self.pin.get().of?;

@@ -1,0 +1,57 @@
+//! One entry in the slip beside or below the plan, its points shown on the drawing.
+
+use super::details::EntryDetails;
+use super::rows_here;
+use crate::capture::{Capture, Panel, SlipHead};
+use crate::markup::{derived, live, memo};
+use crate::words::book as words;
+use leptos::prelude::*;
+use swingtie_core::record::{EntryId, PointId, Statement};
+
+/// What the book says of one entry, and the way to each of its points.
+#[component]
+pub fn EntrySlip(id: EntryId) -> impl IntoView {
+    let capture = Capture::here();
+    let site = capture.site;
+    let all = rows_here();
+    let wanted = id.clone();
+    let row = memo(move || all.with(|rows| rows.iter().find(|row| row.id == wanted).cloned()));
+    let said = move || {
+        row.get().map(|row| {
+            let class = if row.withdrawn.is_some() { "entry-words struck" } else { "entry-words" };
+            markup! {
+                <p class=class>{row.words}</p>
+                {row.withdrawn.map(|how| markup! { <p class="entry-struck">{how}</p> })}
+                {row.verdict.map(|(sign, words)| {
+                    let class = if sign == "▲" { "entry-verdict wrong-verdict" } else { "entry-verdict" };
+                    markup! { <p class=class><span aria-hidden="true">{sign}" "</span>{words}</p> }
+                })}
+            }
+        })
+    };
+    let of = id.clone();
+    let points = move || {
+        let points = site.book.with(|book| book.get(&of)?.statement().map(Statement::points));
+        let fold = site.fold.get();
+        let chip = |point: PointId| {
+            let label = fold.record.label(&point).to_owned();
+            let open = move |_| capture.open(Panel::Card(point.clone()));
+            markup! { <button type="button" class="chip" on:click=open>{words::point(&label)}</button> }
+        };
+        let points = points.filter(|points| !points.is_empty())?;
+        Some(markup! {
+            <div class="chips" role="group" aria-label=words::ITS_POINTS>
+                {points.into_iter().map(chip).collect_view()}
+            </div>
+        })
+    };
+    let title = derived(move || {
+        row.with(|row| row.as_ref().map_or_else(String::new, |row| words::entry(row.number)))
+    });
+    markup! {
+        <SlipHead title=title />
+        {live(said)}
+        {live(points)}
+        <EntryDetails id />
+    }
+}
