@@ -137,7 +137,14 @@ async fn things(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> 
     phone.evaluate(card).await?;
     phone.sees("Tape from ").await?;
     visit("card").await?;
-    surveyor.press("Back").await
+    phone.evaluate("document.querySelector('.to-entry').click()").await?;
+    phone.sees("Exact figures").await?;
+    visit("entry").await?;
+    surveyor.press("Back").await?;
+    phone.key("?").await?;
+    phone.find("heading", "Keys at a desk").await?;
+    visit("keys").await?;
+    surveyor.press("Close").await
 }
 
 /// The screens beside the plan.
