@@ -3,10 +3,10 @@
 use super::draft::Slot;
 use super::idle::SlipHead;
 use super::naming::tidy;
-use super::state::{Capture, Panel};
+use super::state::Capture;
 use crate::markup::{derived, live, memo};
 use crate::routes::{Route, Router, Tab};
-use crate::screens::{Drafts, PhotosHere, PointSelect, exact};
+use crate::screens::{Drafts, PhotosHere, PointSelect, exact, open_entry};
 use crate::words::{self as all, Contradiction, NO_RELATIVE, capture as words, relative_told, would_show};
 use leptos::prelude::*;
 use swingtie_core::levels::heights;
@@ -62,6 +62,8 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
             <input type="text" class="label-field" aria-label="Label" autocapitalize="characters" autocomplete="off" maxlength="8"
                 prop:value=move || written.get() on:input=move |e| written.set(event_target_value(&e)) />
             <button type="button" on:click=move |_| capture.rename(&renamed, &tidy(&written.get_untracked()))>"Rename"</button>
+        </div>
+        <div class="pair">
             <button type="button" class="problem-here" on:click=add_problem>"Add a problem here"</button>
             <button type="button" on:click=ask>{all::book::ASK_ABOUT}</button>
         </div>
@@ -166,7 +168,7 @@ fn readings_of(capture: Capture, id: &PointId, record: &Record) -> Vec<AnyView> 
 /// The way to an entry, by what it says.
 fn to_entry(capture: Capture, entry: &EntryId, said: String) -> AnyView {
     let entry = entry.clone();
-    let open = move |_| capture.open(Panel::Entry(entry.clone()));
+    let open = move |_| open_entry(capture, &entry);
     markup! { <button type="button" class="to-entry" on:click=open>{said}</button> }
 }
 

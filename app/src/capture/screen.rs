@@ -33,7 +33,7 @@ pub fn PlanScreen() -> impl IntoView {
         panel => later::part(Wanted::Slip(panel)),
     };
     // While something is looked at, the drawing it stands on must not be squeezed away.
-    let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Entry(_) | Panel::Doubts);
+    let looks = move || matches!(capture.panel.get(), Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts);
     let picks = memo(move || capture.picks());
     // At a desk Escape is Back, which keeps what is entered.
     let keys = window_event_listener(leptos::ev::keydown, move |event| {
@@ -70,7 +70,7 @@ pub fn later_slip(panel: Panel) -> AnyView {
         Panel::Mark => markup! { <MarkSlip /> },
         Panel::Level => markup! { <LevelSlip /> },
         Panel::Card(id) => markup! { <CardSlip id=id /> },
-        Panel::Entry(id) => markup! { <EntrySlip id=id /> },
+        Panel::Entry { id, points } => markup! { <EntrySlip id=id points=points /> },
         Panel::Parts(entry) => markup! { <PartsSlip entry=entry /> },
         Panel::Doubts => markup! { <DoubtsSlip /> },
     }

@@ -18,7 +18,7 @@ use crate::words;
 use leptos::prelude::*;
 use swingtie_core::plan::{Plan, with_sketch};
 use swingtie_core::record::{
-    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, Statement, UnitSystem,
+    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, UnitSystem,
 };
 
 /// What the slip below the drawing shows.
@@ -41,7 +41,12 @@ pub enum Panel {
     /// A point's card.
     Card(PointId),
     /// One entry of the book.
-    Entry(EntryId),
+    Entry {
+        /// The entry.
+        id: EntryId,
+        /// The points it speaks of, which the drawing shows.
+        points: Vec<PointId>,
+    },
     /// Which reading of an entry shall be written anew.
     Parts(EntryId),
     /// Readings that contradict each other.
@@ -298,11 +303,7 @@ impl Capture {
     fn panel_overlay(self) -> Overlay {
         match self.panel.get() {
             Panel::Card(id) => Overlay { chosen: vec![id], ..Overlay::default() },
-            Panel::Entry(id) => {
-                let book = self.site.book.get();
-                let points = book.get(&id).and_then(|entry| entry.statement()).map(Statement::points);
-                Overlay { chosen: points.unwrap_or_default(), joined: true, ..Overlay::default() }
-            }
+            Panel::Entry { points, .. } => Overlay { chosen: points, joined: true, ..Overlay::default() },
             Panel::Sketch | Panel::Level => {
                 Overlay { chosen: self.taken.get().into_iter().collect(), ..Overlay::default() }
             }

@@ -48,10 +48,12 @@ impl Capture {
     pub fn tapped(self, point: Option<PointId>, at: PlanPoint) {
         self.choice.set(Vec::new());
         match (self.panel.get_untracked(), point) {
-            (Panel::Idle | Panel::Card(_) | Panel::Entry(_) | Panel::Doubts, Some(id)) => {
+            (Panel::Idle | Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts, Some(id)) => {
                 self.open(Panel::Card(id));
             }
-            (Panel::Idle | Panel::Card(_) | Panel::Entry(_) | Panel::Doubts, None) => self.open(Panel::Idle),
+            (Panel::Idle | Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts, None) => {
+                self.open(Panel::Idle)
+            }
             (Panel::Kinds, Some(id)) => self.tape(Slot::First, id),
             (Panel::Kinds, None) | (Panel::Parts(_), _) => {}
             (Panel::Sketch, point) => self.sketch(point, at),

@@ -224,7 +224,7 @@ fn KeyList(list: NodeRef<html::Dialog>) -> impl IntoView {
         <p class="hint">{words::HINT}</p>
         <div class="keys-groups">{words::GROUPS.iter().map(group).collect_view()}</div>
         <div class="buttons">
-            <button type="button" class="button" aria-pressed=move || on.get().to_string() on:click=turn>{words::SWITCH}</button>
+            <button type="button" class="chip" aria-pressed=move || on.get().to_string() on:click=turn>{words::SWITCH}</button>
             <button type="button" class="button button-main" on:click=close>{crate::words::CLOSE}</button>
         </div>
     }

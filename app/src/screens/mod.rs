@@ -25,7 +25,7 @@ mod site;
 mod sites;
 
 pub use asked::{Answers, Asked, AskedMore, more, put, rows as asked_rows, tidied};
-pub use book::EntrySlip;
+pub use book::{EntrySlip, open_entry};
 pub use details::{fetch_north_by_anchors, north_by_anchors};
 pub use drafts::Drafts;
 pub use levels::{Booking, LevelSlip};

@@ -16,7 +16,7 @@ mod tour;
 mod windows;
 
 pub use desk::at_the_desk;
-pub use phone::Phone;
+pub use phone::{Phone, kill};
 pub use scratch::Scratch;
 pub use screen::{Look, Node};
 pub use surveyor::{Surveyor, fraction};

@@ -2,6 +2,9 @@
 
 mod downloads;
 mod hands;
+mod killed;
+
+pub use killed::kill;
 
 use crate::{
     Outcome, Scheme, Size,
@@ -29,11 +32,12 @@ const SETTLING: Duration = Duration::from_secs(2);
 #[derive(Debug)]
 pub struct Phone {
     pub(crate) driver: WebDriver,
-    _process: Child,
+    process: Child,
     home: Folder,
     server: Option<Server>,
     port: u16,
     size: Size,
+    scheme: Scheme,
 }
 
 /// What went wrong, in lines: a test that ends with an error shows its debug form.
@@ -104,14 +108,16 @@ impl Phone {
         let (process, driver_port) = start::driver_process().await?;
         let driver = start::browser(driver_port, &home, size, scheme).await?;
         let port = server.port();
-        let phone = Self { driver, _process: process, home, server: Some(server), port, size };
+        let phone = Self { driver, process, home, server: Some(server), port, size, scheme };
         phone.driver.goto(phone.url("")).await?;
-        phone
-            .wait("the app's first screen", |look| {
-                !look.nodes.is_empty() && !look.says("Opening the field book")
-            })
-            .await?;
+        phone.first_screen().await?;
         Ok(phone)
+    }
+
+    async fn first_screen(&self) -> Outcome {
+        let fits = |look: &Look| !look.nodes.is_empty() && !look.says("Opening the field book");
+        self.wait("the app's first screen", fits).await?;
+        Ok(())
     }
 
     async fn close(self) -> Outcome {
@@ -431,11 +437,7 @@ impl Phone {
             }
             sleep(Duration::from_millis(60)).await;
         }
-        self.wait("the app after loading again", |look| {
-            !look.nodes.is_empty() && !look.says("Opening the field book")
-        })
-        .await?;
-        Ok(())
+        self.first_screen().await
     }
 
     /// The errors in the browser's console since last asked.

@@ -103,32 +103,43 @@ pub(crate) async fn browser(port: u16, home: &Folder, size: Size, scheme: Scheme
     Ok(driver)
 }
 
-/// What is resident of the renderers that descend from this process, in bytes (proc(5): `stat`'s fourth
-/// field is the parent, `statm`'s second the resident pages).
+/// What is resident of the renderers that descend from this process, in bytes (proc(5): `statm`'s second field is the
+/// resident pages).
 pub(crate) fn page_memory(driver: u32) -> Outcome<u64> {
     const PAGE: u64 = 4096;
-    let mut family = vec![(driver, String::new())];
+    let mut pages = 0;
+    for id in family(driver)? {
+        // A process may end while it is looked at.
+        let read = |file: &str| fs::read_to_string(format!("/proc/{id}/{file}")).unwrap_or_default();
+        if read("cmdline").contains("--type=renderer") {
+            pages += read("statm")
+                .split_whitespace()
+                .nth(1)
+                .and_then(|n| n.parse::<u64>().ok())
+                .unwrap_or_default();
+        }
+    }
+    Ok(pages * PAGE)
+}
+
+/// This process and all that descend from it (proc(5): `stat`'s fourth field is the parent).
+pub(crate) fn family(first: u32) -> Outcome<Vec<u32>> {
     let mut all = Vec::new();
     for entry in fs::read_dir("/proc")?.flatten() {
         let Some(id) = entry.file_name().to_str().and_then(|name| name.parse::<u32>().ok()) else { continue };
-        // A process may end while it is looked at.
-        let read = |file: &str| fs::read_to_string(entry.path().join(file)).unwrap_or_default();
-        let stat = read("stat");
+        let stat = fs::read_to_string(entry.path().join("stat")).unwrap_or_default();
         let parent =
             stat.rsplit(')').next().and_then(|rest| rest.split_whitespace().nth(1)?.parse::<u32>().ok());
-        all.push((id, parent.unwrap_or_default(), read("cmdline"), read("statm")));
+        all.push((id, parent.unwrap_or_default()));
     }
-    let mut known = 0;
+    let (mut family, mut known) = (vec![first], 0);
     while known < family.len() {
         known = family.len();
-        for (id, parent, _, statm) in &all {
-            if family.iter().any(|(one, _)| one == parent) && family.iter().all(|(one, _)| one != id) {
-                family.push((*id, statm.clone()));
+        for (id, parent) in &all {
+            if family.contains(parent) && !family.contains(id) {
+                family.push(*id);
             }
         }
     }
-    let page = |id: &u32| all.iter().any(|(one, _, line, _)| one == id && line.contains("--type=renderer"));
-    let pages = family.iter().filter(|(id, _)| page(id));
-    Ok(pages.filter_map(|(_, statm)| statm.split_whitespace().nth(1)?.parse::<u64>().ok()).sum::<u64>()
-        * PAGE)
+    Ok(family)
 }

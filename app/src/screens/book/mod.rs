@@ -4,7 +4,7 @@ mod details;
 mod rows;
 mod slip;
 
-pub use slip::EntrySlip;
+pub use slip::{EntrySlip, open_entry};
 
 use super::kept::{Kept, kept};
 use super::package::{Marked, known};
@@ -110,9 +110,11 @@ fn along(event: leptos::ev::KeyboardEvent) {
 /// are marked.
 #[component]
 fn RowBeside(row: Row) -> impl IntoView {
-    let panel = Capture::here().panel;
+    let capture = Capture::here();
+    let panel = capture.panel;
     let (id, points) = (row.id.clone(), row.points.clone());
-    let chosen = memo(move || panel.with(|panel| matches!(panel, Panel::Entry(open) if *open == id)));
+    let chosen =
+        memo(move || panel.with(|panel| matches!(panel, Panel::Entry { id: open, .. } if *open == id)));
     let about =
         memo(move || panel.with(|panel| matches!(panel, Panel::Card(point) if points.contains(point))));
     let node = NodeRef::<leptos::html::Button>::new();
@@ -124,7 +126,7 @@ fn RowBeside(row: Row) -> impl IntoView {
         }
     });
     let id = row.id.clone();
-    let open = move |_| Capture::here().open(Panel::Entry(id.clone()));
+    let open = move |_| open_entry(capture, &id);
     markup! {
         <li class="entry" class:entry-about=move || about.get()>
             <button type="button" class="entry-head" node_ref=node on:click=open

@@ -8,11 +8,16 @@ use crate::words::book as words;
 use leptos::prelude::*;
 use swingtie_core::record::{EntryId, PointId, Statement};
 
+/// Opens an entry in the slip.
+pub fn open_entry(capture: Capture, id: &EntryId) {
+    let points = capture.site.book.with_untracked(|book| book.get(id)?.statement().map(Statement::points));
+    capture.open(Panel::Entry { id: id.clone(), points: points.unwrap_or_default() });
+}
+
 /// What the book says of one entry, and the way to each of its points.
 #[component]
-pub fn EntrySlip(id: EntryId) -> impl IntoView {
+pub fn EntrySlip(id: EntryId, points: Vec<PointId>) -> impl IntoView {
     let capture = Capture::here();
-    let site = capture.site;
     let all = rows_here();
     let wanted = id.clone();
     let row = memo(move || all.with(|rows| rows.iter().find(|row| row.id == wanted).cloned()));
@@ -29,21 +34,15 @@ pub fn EntrySlip(id: EntryId) -> impl IntoView {
             }
         })
     };
-    let of = id.clone();
-    let points = move || {
-        let points = site.book.with(|book| book.get(&of)?.statement().map(Statement::points));
-        let fold = site.fold.get();
-        let chip = |point: PointId| {
-            let label = fold.record.label(&point).to_owned();
+    let any = !points.is_empty();
+    let chips = move || {
+        let fold = capture.site.fold.get();
+        let chip = |point: &PointId| {
+            let (point, label) = (point.clone(), words::point(fold.record.label(point)));
             let open = move |_| capture.open(Panel::Card(point.clone()));
-            markup! { <button type="button" class="chip" on:click=open>{words::point(&label)}</button> }
+            markup! { <button type="button" class="chip" on:click=open>{label}</button> }
         };
-        let points = points.filter(|points| !points.is_empty())?;
-        Some(markup! {
-            <div class="chips" role="group" aria-label=words::ITS_POINTS>
-                {points.into_iter().map(chip).collect_view()}
-            </div>
-        })
+        points.iter().map(chip).collect_view()
     };
     let title = derived(move || {
         row.with(|row| row.as_ref().map_or_else(String::new, |row| words::entry(row.number)))
@@ -51,7 +50,7 @@ pub fn EntrySlip(id: EntryId) -> impl IntoView {
     markup! {
         <SlipHead title=title />
         {live(said)}
-        {live(points)}
+        {any.then(|| markup! { <div class="chips" role="group" aria-label=words::ITS_POINTS>{live(chips)}</div> })}
         <EntryDetails id />
     }
 }

@@ -86,7 +86,7 @@ impl Phone {
     /// # Errors
     /// When the process has ended.
     pub fn memory(&self) -> Outcome<u64> {
-        start::page_memory(self._process.id().ok_or("the browser's driver has ended")?)
+        start::page_memory(self.process.id().ok_or("the browser's driver has ended")?)
     }
 
     /// Waits until an expression holds in the page: for what has no name to find it by.
