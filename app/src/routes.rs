@@ -41,10 +41,12 @@ pub enum Tab {
     Package,
     /// What who draws asks back.
     Questions,
+    /// What changed since an earlier state of the book.
+    Changes,
 }
 
 impl Tab {
-    const ALL: [(Self, &'static str); 17] = [
+    const ALL: [(Self, &'static str); 18] = [
         (Self::Plan, "plan"),
         (Self::Book, "book"),
         (Self::Problems, "problems"),
@@ -62,6 +64,7 @@ impl Tab {
         (Self::Settings, "settings"),
         (Self::Package, "send"),
         (Self::Questions, "questions"),
+        (Self::Changes, "changes"),
     ];
 }
 

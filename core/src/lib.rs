@@ -33,6 +33,8 @@ pub mod place;
 
 pub mod checks;
 
+pub mod compare;
+
 pub mod sheet;
 
 pub mod exchange;

@@ -94,6 +94,31 @@ pub fn local_minute(ms: i64) -> String {
     String::from(date(ms).to_locale_string("default", &options))
 }
 
+/// When the day of a moment began where the phone is, milliseconds since 1970.
+#[must_use]
+pub fn morning(ms: i64) -> i64 {
+    let at = date(ms);
+    at.set_hours(0);
+    at.set_minutes(0);
+    at.set_seconds(0);
+    at.set_milliseconds(0);
+    #[allow(clippy::cast_possible_truncation, reason = "milliseconds since 1970 are far below 2^53")]
+    let began = at.get_time() as i64;
+    began
+}
+
+/// The day of a moment as people here write it, without the year: `24 Nov`.
+#[must_use]
+pub fn day_and_month(ms: i64) -> String {
+    let options = js_sys::Object::new();
+    for (part, style) in [("day", "numeric"), ("month", "short")] {
+        // A plain object takes any field.
+        let _ = js_sys::Reflect::set(&options, &part.into(), &style.into());
+    }
+    // No language named: the browser's own.
+    String::from(date(ms).to_locale_date_string("default", &options))
+}
+
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {

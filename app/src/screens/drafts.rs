@@ -1,6 +1,7 @@
 //! What is half entered on the screens that come later, kept while the site is open. It is no context of the
 //! site: a phone that only measures need not fetch it first.
 
+use super::changes::Comparing;
 use super::levels::Draft as LevelDraft;
 use super::notes::Draft as NoteDraft;
 use super::photos::Desk;
@@ -26,6 +27,8 @@ pub struct Drafts {
     pub question: QuestionDraft,
     /// Photos.
     pub photos: Desk,
+    /// What the book is compared with.
+    pub comparing: Comparing,
 }
 
 thread_local! {
@@ -49,6 +52,7 @@ impl Drafts {
                     note: NoteDraft::new(&site),
                     question: QuestionDraft::new(&site),
                     photos: Desk::new(),
+                    comparing: Comparing::new(),
                 });
                 *kept = Some((site, owner, new));
                 new

@@ -3,8 +3,8 @@
 
 use super::fetch_north_by_anchors;
 use super::{
-    arrows, book, details, ground, guide, keys, leave, levels, notes, package, photos, problems, questions,
-    settings, sheet,
+    arrows, book, changes, details, ground, guide, keys, leave, levels, notes, package, photos, problems,
+    questions, settings, sheet,
 };
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
@@ -194,8 +194,12 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::BookBeside => return Ok(markup! { <book::BookScreen beside=true /> }),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
-        Wanted::Arrows => return Ok(markup! { <arrows::Arrows /><questions::Marks /> }),
-        Wanted::Guide => return Ok(markup! { <guide::GuideLink /><questions::Waiting /><levels::GoOn /> }),
+        Wanted::Arrows => return Ok(markup! { <arrows::Arrows /><questions::Marks /><changes::Moves /> }),
+        Wanted::Guide => {
+            return Ok(
+                markup! { <guide::GuideLink /><questions::Waiting /><levels::GoOn /><changes::Compared /> },
+            );
+        }
         Wanted::Receive(received) => return Ok(markup! { <package::ReceiveScreen received /> }),
         Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /><keys::Keys /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
@@ -220,5 +224,6 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Tab::Settings => markup! { <settings::SettingsScreen /> },
         Tab::Package => markup! { <package::SendScreen /> },
         Tab::Questions => markup! { <questions::QuestionsScreen /> },
+        Tab::Changes => markup! { <changes::ChangesScreen /> },
     })
 }

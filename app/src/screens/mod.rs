@@ -3,6 +3,7 @@
 mod arrows;
 mod asked;
 mod book;
+mod changes;
 mod details;
 mod drafts;
 mod ground;

@@ -157,7 +157,7 @@ fn Tabs(tab: Memo<Tab>) -> impl IntoView {
         <nav class="tabs" aria-label=words::TABS>
             <ul>
                 {struck(words::PLAN, Tab::Plan, &[], "◺")}
-                {struck(words::BOOK, Tab::Book, &[], "≡")}
+                {struck(words::BOOK, Tab::Book, &[Tab::Changes], "≡")}
                 {struck(words::PROBLEMS, Tab::Problems, &BESIDE_PROBLEMS, "!")}
                 {struck(words::SHEET, Tab::Sheet, &[Tab::Package], "▭")}
             </ul>

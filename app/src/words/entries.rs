@@ -28,7 +28,7 @@ pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
 
 /// What a strike says, in few words: what it strikes stands in the book in full.
 fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
-    let (first, back) = super::struck_first(target, book);
+    let (first, back) = book.struck_first(target);
     let Some(first) = first else { return "Struck an entry that is not in this book".to_owned() };
     let Some(said) = first.statement() else { return format!("Struck: {}", sentence(first, book, names)) };
     let what = match said {

@@ -6,6 +6,7 @@ pub mod amounts;
 pub mod asked;
 pub mod book;
 pub mod capture;
+pub mod changes;
 mod doubt;
 mod earth;
 mod entries;
@@ -53,8 +54,6 @@ pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
 pub use worth::*;
 
 use std::cell::Cell;
-use swingtie_core::book::{Book, Entry};
-use swingtie_core::record::{EntryId, Statement};
 use swingtie_core::units::{Length, LengthStyle, UnitSystem, format_length};
 
 thread_local! {
@@ -76,16 +75,6 @@ pub fn length(length: Length, units: UnitSystem) -> String {
         UnitSystem::Metres => LengthStyle::Metres { decimals: 2 },
     };
     format_length(length, style)
-}
-
-/// What a strike is about in the end, and whether it brings that back: a strike of a strike does.
-#[must_use]
-pub fn struck_first<'a>(target: &EntryId, book: &'a Book) -> (Option<&'a Entry>, bool) {
-    let (mut first, mut back) = (book.get(target), false);
-    while let Some(Statement::Strike { entry, .. }) = first.and_then(Entry::statement) {
-        (first, back) = (book.get(entry), !back);
-    }
-    (first, back)
 }
 
 /// `1 point`, `3 points`.

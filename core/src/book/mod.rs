@@ -18,7 +18,7 @@ pub use lines::LineError;
 #[cfg(feature = "schema")]
 pub use schema::schema;
 
-use crate::record::EntryId;
+use crate::record::{EntryId, Statement};
 use std::collections::BTreeMap;
 
 /// Where an entry stands in the book: by logical time, then author, then id, so that any two
@@ -78,6 +78,21 @@ impl Book {
     #[must_use]
     pub fn get(&self, id: &EntryId) -> Option<&Entry> {
         self.places.get(id).and_then(|place| self.entries.get(place))
+    }
+
+    /// What a strike of this entry is about in the end, and whether it brings that back: a strike of a strike does. None
+    /// where an entry on the way is not in the book.
+    #[must_use]
+    pub fn struck_first(&self, target: &EntryId) -> (Option<&Entry>, bool) {
+        let (mut first, mut back) = (self.get(target), false);
+        while let Some(entry) = first
+            && let Some(Statement::Strike { entry: struck, .. }) = entry.statement()
+        {
+            // Only what was written before can be struck, which also ends the way.
+            let is_before = |one: &&Entry| self.places.get(&one.id) < self.places.get(&entry.id);
+            (first, back) = (self.get(struck).filter(is_before), !back);
+        }
+        (first, back)
     }
 
     /// How many entries.

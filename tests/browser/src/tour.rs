@@ -3,6 +3,7 @@
 use crate::{Look, Outcome, Phone, Scratch, Surveyor};
 use base64::{Engine, prelude::BASE64_STANDARD};
 use std::fs;
+use swingtie_core::record::Side;
 use swingtie_tests::scenario::{Options, Sketch, scenario};
 
 /// A small picture, made by the browser, as base64.
@@ -266,6 +267,7 @@ async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     visit("send").await?;
     surveyor.press("Save the package").await?;
     let (_, package) = phone.download_ending(".zip").await?;
+    changed(phone, visit).await?;
     phone.tap("link", "All sites").await?;
     let scratch = Scratch::new("tour-sharing")?;
     let package = scratch.file("yard.zip", package)?;
@@ -273,6 +275,37 @@ async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     phone.sees("Everything in it is here already.").await?;
     visit("came-in").await?;
     surveyor.press("Leave it").await
+}
+
+/// What changed since it was sent: a tree on two tapes.
+async fn changed(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
+    let surveyor = Surveyor::with(phone);
+    surveyor.go("Plan").await?;
+    surveyor.press("Thing").await?;
+    surveyor.press("Tree").await?;
+    surveyor.point("T99").await?;
+    surveyor.press("Save thing").await?;
+    surveyor.press("Back").await?;
+    for (to, length) in [("H1", "31' 3\""), ("H2", "33' 9\"")] {
+        surveyor.start("Tape between two points").await?;
+        surveyor.point(to).await?;
+        surveyor.point("T99").await?;
+        surveyor.number(length).await?;
+        if surveyor.asked_for_a_side().await?.is_some() {
+            surveyor.side(Side::Right).await?;
+        }
+        surveyor.save(&format!("T99 from {to} · {length}")).await?;
+        surveyor.press("Back").await?;
+    }
+    surveyor.go("Book").await?;
+    surveyor.go("What changed").await?;
+    surveyor.press("When you last sent it").await?;
+    phone.sees("New points (1)").await?;
+    visit("changes").await?;
+    surveyor.press("Show it on the plan").await?;
+    phone.sees("What changed: ").await?;
+    visit("plan-changes").await?;
+    surveyor.press("End the comparison").await
 }
 
 /// A yard with a misread: what is asked about it.

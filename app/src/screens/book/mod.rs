@@ -75,6 +75,7 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
         <div class="page book">
             <h1>{words::BOOK}</h1>
             {live(choices)}
+            {super::changes::link(words::changes::CHANGES, None)}
             <p class="hint">{words::NEWEST_FIRST}</p>
             {shown(none, move || markup! { <p class="quiet">{live(nothing)}</p> })}
             <ol class="entries" reversed on:keydown=along>

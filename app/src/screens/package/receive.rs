@@ -206,11 +206,19 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         });
     };
     let go = here.clone().map(|id| {
+        let of = id.clone();
         let go = move |_| {
             received.done();
             router.go(&Route::Site(id.clone(), Tab::Plan));
         };
-        markup! { <button type="button" class="button button-main button-wide" on:click=go>{say::GO_TO_IT}</button> }
+        let changes = move |_| {
+            received.done();
+            router.go(&Route::Site(of.clone(), Tab::Changes));
+        };
+        markup! {
+            <button type="button" class="button button-main button-wide" on:click=go>{say::GO_TO_IT}</button>
+            <button type="button" class="button button-wide" on:click=changes>{words::changes::CHANGES}</button>
+        }
     });
     let buttons = if nothing {
         markup! { <p class="good">{say::NOTHING_NEW}</p>{go} }

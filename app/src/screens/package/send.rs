@@ -8,9 +8,11 @@ use crate::markup::{live, memo, shown};
 use crate::notices::Notices;
 use crate::office::{Ended, Left, Order, Packed, Pictures, Progress, file_name, pack, pictures_of};
 use crate::routes::{Route, Tab};
+use crate::screens::changes::{Since, link};
 use crate::screens::parts::chips;
 use crate::screens::sheet::sheet_options;
 use crate::state::{Home, OpenSite};
+use crate::words::changes::SINCE_THEN;
 use crate::words::package as say;
 use leptos::prelude::*;
 use std::collections::BTreeSet;
@@ -92,6 +94,7 @@ pub fn SendScreen() -> impl IntoView {
             <h1>{say::SEND}</h1>
             <p>{say::SEND_HINT}</p>
             <p class="quiet" role="status">{live(last)}</p>
+            {shown(move || matches!(sent.get(), Some(Some(_))), || link(SINCE_THEN, Some(Since::Sent)))}
             <ChoiceForm choice />
             <Goes choice />
             <Make choice sent />

@@ -1,0 +1,105 @@
+//! What is said of the site as a whole.
+
+use crate::record::{Anchor, BenchMark, North, Record, Site};
+use crate::units::UnitSystem;
+
+/// A line of words about the site.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SiteWords {
+    /// What it is called.
+    Name,
+    /// For whom.
+    Client,
+    /// Who measures.
+    Surveyor,
+    /// The day of the visit.
+    Date,
+    /// Anything else.
+    Note,
+}
+
+/// Something of the site that is another than before.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SiteChange {
+    /// A line of words.
+    Words {
+        /// Which.
+        what: SiteWords,
+        /// Before.
+        before: String,
+        /// Now.
+        now: String,
+    },
+    /// How lengths are written.
+    Units {
+        /// Before.
+        before: UnitSystem,
+        /// Now.
+        now: UnitSystem,
+    },
+    /// Where it is on earth.
+    Place {
+        /// Before.
+        before: Option<Anchor>,
+        /// Now.
+        now: Option<Anchor>,
+    },
+    /// The second known place that counts.
+    SecondPlace {
+        /// Before.
+        before: Option<Anchor>,
+        /// Now.
+        now: Option<Anchor>,
+    },
+    /// Where north is, as it was said.
+    North {
+        /// Before.
+        before: Option<North>,
+        /// Now.
+        now: Option<North>,
+    },
+    /// From which point heights count.
+    BenchMark {
+        /// Before.
+        before: Option<BenchMark>,
+        /// Now.
+        now: Option<BenchMark>,
+    },
+}
+
+/// What is another, in the order above.
+pub(super) fn changed(before: &Record, now: &Record) -> Vec<SiteChange> {
+    let words: [(SiteWords, fn(&Site) -> &String); 5] = [
+        (SiteWords::Name, |site| &site.name),
+        (SiteWords::Client, |site| &site.client),
+        (SiteWords::Surveyor, |site| &site.surveyor),
+        (SiteWords::Date, |site| &site.date),
+        (SiteWords::Note, |site| &site.note),
+    ];
+    let mut all: Vec<SiteChange> = Vec::new();
+    for (what, of) in words {
+        let (before, now) = (of(&before.site).clone(), of(&now.site).clone());
+        if before != now {
+            all.push(SiteChange::Words { what, before, now });
+        }
+    }
+    let (was, is) = (before.site.units, now.site.units);
+    if was != is {
+        all.push(SiteChange::Units { before: was, now: is });
+    }
+    if before.anchor != now.anchor {
+        all.push(SiteChange::Place { before: before.anchor.clone(), now: now.anchor.clone() });
+    }
+    let (was, is) = (before.second_anchor().cloned(), now.second_anchor().cloned());
+    if was != is {
+        all.push(SiteChange::SecondPlace { before: was, now: is });
+    }
+    if before.north != now.north {
+        all.push(SiteChange::North { before: before.north.clone(), now: now.north.clone() });
+    }
+    if before.bench_mark != now.bench_mark {
+        let (before, now) = (before.bench_mark.clone(), now.bench_mark.clone());
+        all.push(SiteChange::BenchMark { before, now });
+    }
+    all
+}
