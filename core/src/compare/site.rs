@@ -1,6 +1,6 @@
 //! What is said of the site as a whole.
 
-use crate::record::{Anchor, BenchMark, North, Record, Site};
+use crate::record::{Anchor, BenchMark, North, Record};
 use crate::units::UnitSystem;
 
 /// A line of words about the site.
@@ -69,20 +69,18 @@ pub enum SiteChange {
 
 /// What is another, in the order above.
 pub(super) fn changed(before: &Record, now: &Record) -> Vec<SiteChange> {
-    let words: [(SiteWords, fn(&Site) -> &String); 5] = [
-        (SiteWords::Name, |site| &site.name),
-        (SiteWords::Client, |site| &site.client),
-        (SiteWords::Surveyor, |site| &site.surveyor),
-        (SiteWords::Date, |site| &site.date),
-        (SiteWords::Note, |site| &site.note),
+    let (was, is) = (&before.site, &now.site);
+    let words = [
+        (SiteWords::Name, &was.name, &is.name),
+        (SiteWords::Client, &was.client, &is.client),
+        (SiteWords::Surveyor, &was.surveyor, &is.surveyor),
+        (SiteWords::Date, &was.date, &is.date),
+        (SiteWords::Note, &was.note, &is.note),
     ];
-    let mut all: Vec<SiteChange> = Vec::new();
-    for (what, of) in words {
-        let (before, now) = (of(&before.site).clone(), of(&now.site).clone());
-        if before != now {
-            all.push(SiteChange::Words { what, before, now });
-        }
-    }
+    let other = words.into_iter().filter(|(_, before, now)| before != now);
+    let mut all: Vec<SiteChange> = other
+        .map(|(what, before, now)| SiteChange::Words { what, before: before.clone(), now: now.clone() })
+        .collect();
     let (was, is) = (before.site.units, now.site.units);
     if was != is {
         all.push(SiteChange::Units { before: was, now: is });

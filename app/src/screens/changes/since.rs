@@ -84,7 +84,8 @@ impl Comparing {
 
 /// Whether an entry was here before that package: what was written here afterwards was not.
 fn was_here(came: &Marked, entry: &Entry, site: OpenSite) -> bool {
-    !came.has(&entry.id) && !(site.is_mine(&entry.author) && entry.at_ms > came.at_ms)
+    let is_later = site.is_mine(&entry.author) && entry.at_ms > came.at_ms;
+    !is_later && !came.has(&entry.id)
 }
 
 /// The mornings of days on which something was written, the last first; not of the first day, which nothing was before.
