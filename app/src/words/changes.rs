@@ -161,7 +161,9 @@ fn said_words(said: &Difference, beside: &Beside<'_>) -> String {
         Became::New(now) => words(now),
         Became::Struck(before) => format!("Struck: {}", words(before)),
         Became::BroughtBack(now) => format!("Brought back: {}", words(now)),
-        Became::Corrected { before, now } => format!("Corrected: {} → {}", words(before), words(now)),
+        Became::Corrected { before, now } => {
+            format!("Corrected: {} → {}", words(before.as_ref()), words(now))
+        }
         Became::Missing(before) => format!("Not in this book: {}", words(before)),
     }
 }

@@ -132,7 +132,7 @@ pub enum Became {
     /// It says something else.
     Corrected {
         /// The words that stood.
-        before: Statement,
+        before: Box<Statement>,
         /// The words that stand.
         now: Statement,
     },
@@ -197,7 +197,7 @@ pub(super) fn differences(before: State<'_>, now: State<'_>) -> Vec<Difference> 
             (None, Some(said)) => tell(id, Became::BroughtBack((*said).clone())),
             (Some(said), None) => tell(id, Became::Struck((*said).clone())),
             (Some(before), Some(now)) if before != now => {
-                tell(id, Became::Corrected { before: (*before).clone(), now: (*now).clone() });
+                tell(id, Became::Corrected { before: Box::new((*before).clone()), now: (*now).clone() });
             }
             _ => {}
         }

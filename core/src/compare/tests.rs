@@ -119,7 +119,7 @@ fn a_correction_is_told_with_the_words_before_and_after() {
     let changes = told(&before, &now);
     let corrects = Deed::Corrects { entry: "t1".into() };
     assert_eq!(deeds(&changes), [("c1", &corrects, false), ("c2", &corrects, false)]);
-    let became = Became::Corrected { before: tie("H1", "T1", "25'"), now: tie("H1", "T1", "26'") };
+    let became = Became::Corrected { before: Box::new(tie("H1", "T1", "25'")), now: tie("H1", "T1", "26'") };
     assert_eq!(changes.said, [Difference { entry: "t1".into(), sort: Sort::Reading, became }]);
     // Corrected back to what it was is no difference, though two entries are new.
     now.correct("c3", "t1", tie("H1", "T1", "25'"));
