@@ -143,7 +143,7 @@ fn points(changes: &Changes, beside: &Beside<'_>) -> Vec<Section> {
     ]
 }
 
-/// `T1 moved 0' 3 1/4", more than its ± of 0' 1"`.
+/// `T1 moved 3 1/4", more than its ± of 1"`.
 #[must_use]
 pub fn moved(moved: &Move, label: &str, units: UnitSystem) -> String {
     let (by, accuracy) = (length(moved.by, units), length(moved.accuracy, units));
@@ -351,7 +351,7 @@ mod tests {
             let (from, to) = (PlanPoint::default(), PlanPoint::default());
             moved(&Move { point: "T1".into(), from, to, by, accuracy }, "T1", UnitSystem::FeetInches)
         };
-        assert_eq!(told(3.25, 1.0), "T1 moved 0' 3 1/4\", more than its ± of 0' 1\"");
-        assert_eq!(told(0.25, 1.0), "T1 moved 0' 0 1/4\", within its ± of 0' 1\"");
+        assert_eq!(told(3.25, 1.0), "T1 moved 3 1/4\", more than its ± of 1\"");
+        assert_eq!(told(0.25, 1.0), "T1 moved 1/4\", within its ± of 1\"");
     }
 }
