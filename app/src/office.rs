@@ -8,7 +8,7 @@ mod open;
 mod pack;
 mod progress;
 
-pub use open::{Brought, News, is_of, news, open, pictures};
+pub use open::{Brought, LookedOver, News, is_of, news, open, pictures};
 pub use pack::{Order, Packed, pack};
 pub use progress::{Doing, Ended, Progress};
 /// What of a book does not leave the device, and which pictures do.

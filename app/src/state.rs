@@ -10,7 +10,7 @@ mod shared;
 
 #[cfg(test)]
 pub use home::DEMO;
-pub use home::{Home, SiteCard, open_store};
+pub use home::{Home, Kept, SiteCard, open_store};
 pub use received::Received;
 pub use shared::Shared;
 

@@ -15,6 +15,7 @@ pub fn levels() -> impl Strategy<Value = (Vec<Recorded<LevelReading>>, Option<Be
         LevelWith::HandLevel,
         LevelWith::StringLevel,
         LevelWith::WaterLevel,
+        LevelWith::Tape,
     ]);
     let stood = prop::option::of(prop::sample::select(vec![Stood::Ground, Stood::Above]));
     let rod = (a_point(), reading(), any::<bool>(), stood, with, prop::option::of(0.001..0.1_f64));

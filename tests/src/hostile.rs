@@ -250,6 +250,8 @@ fn levels(dealer: &mut Dealer, ids: &[PointId]) {
         setup.get_or_insert(id);
     }
     let (height, source) = (Length::from_feet(100.0), dealer.word());
+    let name = dealer.word();
+    dealer.say(Statement::Author { name });
     dealer.say(Statement::BenchMark(BenchMark { point: ids[0].clone(), height, source }));
 }
 

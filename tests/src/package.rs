@@ -142,11 +142,11 @@ pub fn about() -> About {
     }
 }
 
-/// What came in: the book and the pictures that were unpacked, full and small.
-pub type TakenIn = (Book, BTreeMap<PhotoId, (u64, u64)>);
+/// What came in: the book, the two lengths in bytes of each picture that was unpacked, full and small, and why others
+/// are left out: they alone are damaged.
+pub type TakenIn = (Book, BTreeMap<PhotoId, (u64, u64)>, Vec<Trouble>);
 
-/// Takes a package in whole: reads it, unpacks and checks every picture, and gives the book and each picture's two
-/// lengths in bytes. The pictures' bytes go to `give`.
+/// Takes a package in: reads it, unpacks and checks every picture. The pictures' bytes go to `give`.
 ///
 /// # Errors
 /// When something in it is not as it should be; then nothing of it may be used.
@@ -156,7 +156,7 @@ pub fn take_in(
     give: &mut dyn FnMut(&str, &[u8]),
 ) -> Result<TakenIn, Trouble> {
     let (mut package, contents) = Package::read(length, read)?;
-    let mut lengths = BTreeMap::new();
+    let (mut lengths, mut damaged) = (BTreeMap::new(), Vec::new());
     for (id, picture) in package.pictures()?.clone() {
         let mut found = [0, 0];
         for (member, found) in [picture.full, picture.small].iter().zip(&mut found) {
@@ -164,12 +164,15 @@ pub fn take_in(
             let sum = package.unpack(member, read, &mut |piece| {
                 *found += piece.len() as u64;
                 give(&member.name, piece);
-            })?;
-            contents.check(&member.name, &sum)?;
+            });
+            if let Some(why) = contents.spoilt(&member.name, sum)? {
+                *found = 0;
+                damaged.push(why);
+            }
         }
         lengths.insert(id, (found[0], found[1]));
     }
-    Ok((contents.book, lengths))
+    Ok((contents.book, lengths, damaged))
 }
 
 /// [`take_in`] of bytes in memory.

@@ -78,6 +78,7 @@
 //!   (`T3 from H6 reads 19' 5"`), holds `Tape it again`, `Correct to 16' 5"` (where a usual slip explains
 //!   it), `Keep it`, `Strike it`, and the disclosure `Exact figures`.
 //! * A tape that is advised: `Tape it` starts it; the select `Longest tape` bounds what is advised.
+//! * A question that is being answered: over the slip the group `Answering` says it, `Not now` puts it off.
 //! * Drawing: `zoom in`, `zoom out`, `show all`, `tapes`. Its points are one stop of the Tab key; arrow keys
 //!   go from one to the next, Page Up and Page Down through all in order.
 

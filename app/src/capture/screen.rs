@@ -48,6 +48,7 @@ pub fn PlanScreen() -> impl IntoView {
             <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
             <div class="slip" class:half=looks class:pick=move || picks.get()>
+                {later::when_here(Wanted::Answering)}
                 <WhichOne />
                 {live(slip)}
                 <Trouble />

@@ -91,7 +91,7 @@ pub struct Capture {
     pub trouble: RwSignal<Option<String>>,
     /// What to do next.
     pub advising: Advising,
-    /// The tape under way was advised: after it the next advice is wanted.
+    /// The tape under way was advised or asked for: after it no further point is wanted, but what is next.
     pub advised: RwSignal<bool>,
     /// What the last save left: nothing of it is lost with the page, and none of its numbers goes on.
     pub(super) rest: StoredValue<Draft>,

@@ -119,6 +119,15 @@ pub fn day_and_month(ms: i64) -> String {
     String::from(date(ms).to_locale_date_string("default", &options))
 }
 
+/// The day of a moment as the phone's user writes it, in the phone's time.
+#[must_use]
+pub fn local_day(ms: i64) -> String {
+    let options = js_sys::Object::new();
+    // A plain object takes any field.
+    let _ = js_sys::Reflect::set(&options, &"dateStyle".into(), &"medium".into());
+    String::from(date(ms).to_locale_string("default", &options))
+}
+
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {

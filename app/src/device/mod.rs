@@ -14,8 +14,8 @@ mod wake;
 mod windows;
 
 pub use clock::{
-    day_and_month, instant, local_minute, local_time, minutes_east_now, morning, now_ms, random_id, sleep,
-    this_minute, this_second, today,
+    day_and_month, instant, local_day, local_minute, local_time, minutes_east_now, morning, now_ms,
+    random_id, sleep, this_minute, this_second, today,
 };
 pub use files::{FileError, download, object_url, picked_file, read_bytes, read_text, revoke_url, text_url};
 pub use photo::{Studio, look_through_compass, picked_files};

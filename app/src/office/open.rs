@@ -8,10 +8,10 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::rc::Rc;
-use swingtie_core::book::{Book, Entry};
+use swingtie_core::book::{Book, Entry, Fold};
 use swingtie_core::package::{
-    Contents, Incoming, Member, Opening, Package, Picture, Pictures, Step, Text, Unpacking, pictures_of,
-    same_site,
+    Contents, Incoming, Member, Opening, Package, Picture, Pictures, Step, Text, Trouble, Unpacking,
+    pictures_of, same_site,
 };
 use swingtie_core::record::{AuthorId, EntryId, PhotoId};
 use wasm_split_helpers::wasm_split;
@@ -80,10 +80,14 @@ impl Brought {
 }
 
 /// What a package brings to the book that is here.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct News {
     /// Both books as one.
     pub merged: Book,
+    /// The book that was here, folded.
+    pub before: Fold,
+    /// Both as one, folded.
+    pub after: Fold,
     /// What is new, in book order.
     pub new: Vec<Entry>,
     /// By whom, how many, and when the first and the last were written.
@@ -127,11 +131,16 @@ pub fn news(brought: Brought, ours: &Book) -> Result<News, FileError> {
         clashes: incoming.clashes.len(),
         rivals: incoming.rivals,
         merged: incoming.merged,
+        before: incoming.before,
+        after: incoming.after,
         struck: incoming.struck.len(),
     })
 }
 
-/// Looks every picture over that is not here already, and gives them ready to be stored. Nothing is stored yet.
+/// What of the pictures is sound, ready to be stored, and the photos of which one is damaged.
+pub type LookedOver = (Vec<PictureFile>, Vec<PhotoId>);
+
+/// Looks every picture over that is not here already. Nothing is stored yet.
 ///
 /// # Errors
 /// When the part of the program for it could not be fetched.
@@ -140,7 +149,7 @@ pub fn pictures(
     brought: Brought,
     wanted: Vec<PhotoId>,
     progress: Progress,
-) -> Result<Doing<Result<Vec<PictureFile>, Ended>>, FileError> {
+) -> Result<Doing<Result<LookedOver, Ended>>, FileError> {
     Ok(Box::pin(looked_over(brought, wanted, progress)))
 }
 
@@ -157,7 +166,8 @@ async fn opened(file: File) -> Result<Brought, Ended> {
     for member in members {
         let place = place(&package, &file, &member).await?;
         let mut unpacked = Vec::new();
-        let sum = unpack(&file, &member, place, None, &mut |piece| unpacked.extend_from_slice(piece)).await?;
+        let sum =
+            unpack(&file, &member, place, None, &mut |piece| unpacked.extend_from_slice(piece)).await??;
         texts.push(Text { name: member.name, bytes: unpacked, sum });
     }
     let contents = package.borrow().contents(&texts)?;
@@ -169,14 +179,14 @@ async fn looked_over(
     brought: Brought,
     wanted: Vec<PhotoId>,
     progress: Progress,
-) -> Result<Vec<PictureFile>, Ended> {
+) -> Result<LookedOver, Ended> {
     let Inside { zip, contents, pictures } = &*brought.0;
-    let Some((file, package)) = zip else { return Ok(Vec::new()) };
+    let Some((file, package)) = zip else { return Ok((Vec::new(), Vec::new())) };
     let wanted: Vec<(PhotoId, &Picture)> =
         wanted.into_iter().filter_map(|id| pictures.get(&id).map(|picture| (id, picture))).collect();
     let sizes = wanted.iter().flat_map(|(_, picture)| [&picture.full, &picture.small]).flatten();
     progress.starts(sizes.map(|member| member.size).sum()).await?;
-    let mut files = Vec::new();
+    let (mut files, mut damaged) = (Vec::new(), Vec::new());
     for (id, picture) in wanted {
         let mut found = [None, None];
         for (member, found) in [&picture.full, &picture.small].into_iter().zip(&mut found) {
@@ -191,7 +201,12 @@ async fn looked_over(
                 }
             })
             .await?;
-            contents.check(&member.name, &sum)?;
+            if contents.spoilt(&member.name, sum)?.is_some() {
+                if !damaged.contains(&id) {
+                    damaged.push(id.clone());
+                }
+                continue;
+            }
             *found = Some(if keep {
                 let options = BlobPropertyBag::new();
                 options.set_type(picture.media_type());
@@ -202,9 +217,11 @@ async fn looked_over(
             });
         }
         let [full, small] = found;
-        files.push(PictureFile { id, full, small });
+        if full.is_some() || small.is_some() {
+            files.push(PictureFile { id, full, small });
+        }
     }
-    Ok(files)
+    Ok((files, damaged))
 }
 
 #[expect(
@@ -239,13 +256,14 @@ async fn place(package: &RefCell<Package>, file: &File, member: &Member) -> Resu
     }
 }
 
+/// The sum of what a member holds, or why it cannot be had; fails where the file cannot be read or it shall stop.
 async fn unpack(
     file: &File,
     member: &Member,
     place: Range<u64>,
     progress: Option<Progress>,
     give: &mut dyn FnMut(&[u8]),
-) -> Result<String, Ended> {
+) -> Result<Result<String, Trouble>, Ended> {
     let packed = slice(file, &place, "")?;
     let mut unpacking = Unpacking::of(member);
     let mut at = 0.0;
@@ -253,13 +271,16 @@ async fn unpack(
         let read = piece(&packed, at).await?;
         at += PIECE;
         let mut out = 0;
-        unpacking.feed(&read, &mut |piece| {
+        let fed = unpacking.feed(&read, &mut |piece| {
             out += piece.len() as u64;
             give(piece);
-        })?;
+        });
+        if let Err(why) = fed {
+            return Ok(Err(why));
+        }
         if let Some(progress) = progress {
             progress.goes_on(out).await?;
         }
     }
-    Ok(unpacking.end()?)
+    Ok(unpacking.end())
 }

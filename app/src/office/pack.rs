@@ -5,14 +5,15 @@
 
 use super::{Doing, Ended, Progress, thumbnails};
 use crate::device::{self, FileError, read_bytes};
+use crate::state::Shared;
 use crate::store::{SiteId, Store};
 use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
 use std::io::{Result as IoResult, Write};
 use std::rc::Rc;
-use swingtie_core::book::{Book, fold};
+use swingtie_core::book::{Book, Fold, fold};
 use swingtie_core::levels::lay;
-use swingtie_core::network::adjust;
+use swingtie_core::network::{Adjustment, adjust};
 use swingtie_core::package::{
     About, FORMAT, Left, PHOTOS, Pictures, THUMBNAILS, Writer, picture_name, pictures_of, without,
     write_texts,
@@ -29,7 +30,9 @@ use web_sys::{Blob, BlobPropertyBag};
 #[derive(Clone)]
 pub struct Order {
     /// The book as it stands.
-    pub book: Book,
+    pub book: Shared<Book>,
+    /// What follows from it, which counts where nothing is left out.
+    pub worked_out: (Shared<Fold>, Shared<Adjustment>, Shared<Plan>),
     /// The site.
     pub site: SiteId,
     /// Where the pictures lie.
@@ -118,12 +121,17 @@ impl Parts {
 }
 
 async fn packed(order: Order) -> Result<Packed, Ended> {
-    let book = without(&order.book, order.left_out);
-    let mut fold = fold(&book);
-    lay(&mut fold.record);
-    place::lay(&mut fold.record);
-    let adjustment = adjust(&fold.record);
-    let plan = Plan::build(&fold.record, &adjustment);
+    let (book, (fold, adjustment, plan)) = if order.left_out.is_nothing() {
+        (order.book.clone(), order.worked_out.clone())
+    } else {
+        let book = without(&order.book, order.left_out);
+        let mut fold = fold(&book);
+        lay(&mut fold.record);
+        place::lay(&mut fold.record);
+        let adjustment = adjust(&fold.record);
+        let plan = Plan::build(&fold.record, &adjustment);
+        (Shared::new(book), (Shared::new(fold), Shared::new(adjustment), Shared::new(plan)))
+    };
     let ground = Ground::of(&fold.record, &plan);
     let wanted: Vec<_> = match order.pictures {
         Pictures::None => Vec::new(),

@@ -6,7 +6,7 @@ use super::levels::Draft as LevelDraft;
 use super::notes::Draft as NoteDraft;
 use super::photos::Desk;
 use super::problems::{MarkDraft, ProblemDraft};
-use super::questions::Draft as QuestionDraft;
+use super::questions::{Answering, Draft as QuestionDraft};
 use crate::state::OpenSite;
 use crate::store::SiteId;
 use leptos::prelude::*;
@@ -25,6 +25,8 @@ pub struct Drafts {
     pub note: NoteDraft,
     /// A question.
     pub question: QuestionDraft,
+    /// The question that is being answered.
+    pub answering: Answering,
     /// Photos.
     pub photos: Desk,
     /// What the book is compared with.
@@ -51,6 +53,7 @@ impl Drafts {
                     level: LevelDraft::new(&site),
                     note: NoteDraft::new(&site),
                     question: QuestionDraft::new(&site),
+                    answering: Answering::new(&site),
                     photos: Desk::new(),
                     comparing: Comparing::new(),
                 });

@@ -9,8 +9,9 @@ use super::{
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
 use crate::markup::live;
 use crate::routes::Tab;
-use crate::state::Received;
+use crate::state::{Kept, Received};
 use crate::state::{fetch_adjusted, fetch_doubts, fetch_heights};
+use crate::store::SiteId;
 use crate::words;
 use leptos::prelude::*;
 use std::pin::pin;
@@ -99,6 +100,8 @@ pub enum Wanted {
     Hows(RwSignal<bool>),
     /// What makes measuring quicker.
     Row(crate::capture::Row),
+    /// Which question is being answered.
+    Answering,
     /// Where photos stand on the drawing.
     PhotoPins,
     /// The ground on the drawing.
@@ -109,6 +112,8 @@ pub enum Wanted {
     Arrows,
     /// A file that was picked or handed in.
     Receive(Received),
+    /// How much of a site in the list is on this device only; before it is removed, what would be lost.
+    Copies(SiteId, Kept, bool),
     /// What goes on while a site is open and shows nothing.
     Watch,
     /// A tape that is the next step.
@@ -192,6 +197,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Hows(open) => return Ok(later_hows(open)),
         Wanted::Row(row) => return Ok(later_row(row)),
         Wanted::BookBeside => return Ok(markup! { <book::BookScreen beside=true /> }),
+        Wanted::Answering => return Ok(markup! { <questions::AnsweringStrip /> }),
         Wanted::PhotoPins => return Ok(markup! { <photos::Pins /> }),
         Wanted::Ground => return Ok(markup! { <ground::GroundLayer /> }),
         Wanted::Arrows => return Ok(markup! { <arrows::Arrows /><questions::Marks /><changes::Moves /> }),
@@ -201,6 +207,9 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
             );
         }
         Wanted::Receive(received) => return Ok(markup! { <package::ReceiveScreen received /> }),
+        Wanted::Copies(id, kept, removing) => {
+            return Ok(markup! { <package::Copies id kept removing /> });
+        }
         Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /><keys::Keys /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,

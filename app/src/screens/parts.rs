@@ -6,7 +6,7 @@ use crate::state::OpenSite;
 use crate::words;
 use leptos::html;
 use leptos::prelude::*;
-use swingtie_core::record::PointId;
+use swingtie_core::record::{Point, PointId};
 
 /// The way back from a screen that Problems leads to.
 pub fn back_to_problems() -> AnyView {
@@ -73,18 +73,30 @@ pub fn toggle(picked: &mut Vec<PointId>, point: &PointId) {
 
 /// One point out of all.
 #[component]
-pub fn PointSelect(label: &'static str, picked: RwSignal<Option<PointId>>) -> impl IntoView {
+pub fn PointSelect(
+    label: &'static str,
+    picked: RwSignal<Option<PointId>>,
+    /// Each is told by what it belongs to, too.
+    #[prop(optional)]
+    described: bool,
+    /// A point that is not offered.
+    #[prop(optional)]
+    without: Option<PointId>,
+    /// What none of them stands for.
+    #[prop(default = "–")]
+    none: &'static str,
+) -> impl IntoView {
     let site = OpenSite::here();
     let options = move || {
-        let chosen = picked.get();
-        let points = site.fold.with(|fold| fold.record.points.clone());
-        points
-            .into_iter()
-            .map(|point| {
-                let selected = chosen.as_ref() == Some(&point.id);
-                markup! { <option value=point.id.0 selected=selected>{point.label}</option> }
-            })
-            .collect_view()
+        let (chosen, fold) = (picked.get(), site.fold.get());
+        let option = |point: &Point| {
+            let selected = chosen.as_ref() == Some(&point.id);
+            let told =
+                if described { words::described(&fold.record, &point.id) } else { point.label.clone() };
+            markup! { <option value=point.id.0.clone() selected=selected>{told}</option> }
+        };
+        let points = fold.record.points.iter().filter(|point| without.as_ref() != Some(&point.id));
+        points.map(option).collect_view()
     };
     let choose = move |event| {
         let value = event_target_value(&event);
@@ -94,7 +106,7 @@ pub fn PointSelect(label: &'static str, picked: RwSignal<Option<PointId>>) -> im
         <label class="field">
             <span>{label}</span>
             <select on:change=choose>
-                <option value="">"–"</option>
+                <option value="">{none}</option>
                 {live(options)}
             </select>
         </label>

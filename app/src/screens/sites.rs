@@ -6,7 +6,7 @@ use crate::notices::Notices;
 use crate::office;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::later::{self, Wanted};
-use crate::state::{Home, Received, SaveError, SiteCard, saving};
+use crate::state::{Home, Kept, Received, SaveError, SiteCard, saving};
 use crate::store::{SiteId, StoreError};
 use crate::words;
 use leptos::prelude::*;
@@ -116,16 +116,18 @@ fn Card(card: SiteCard, changed: Callback<()>) -> impl IntoView {
                 <span class="card-name">{name.clone()}</span>
                 <span class="quiet">{under.join(", ")}</span>
                 <span>{card.standing.words()}</span>
+                {later::when_here(Wanted::Copies(card.id.clone(), card.kept.clone(), false))}
             </a>
-            <Remove id=card.id name changed />
+            <Remove id=card.id name kept=card.kept changed />
         </li>
     }
 }
 
 /// Takes a site off the device, after asking.
 #[component]
-fn Remove(id: SiteId, name: String, changed: Callback<()>) -> impl IntoView {
+fn Remove(id: SiteId, name: String, kept: Kept, changed: Callback<()>) -> impl IntoView {
     let home = Home::here();
+    let lost = Wanted::Copies(id.clone(), kept, true);
     let asking = RwSignal::new(false);
     let forget = move |_| {
         let id = id.clone();
@@ -147,6 +149,7 @@ fn Remove(id: SiteId, name: String, changed: Callback<()>) -> impl IntoView {
         let sure = move |event| forget.with_value(|forget| forget(event));
         markup! {
             <p>{words::REMOVE_SURE}</p>
+            {later::when_here(lost.clone())}
             <div class="buttons">
                 <button type="button" class="button button-danger" on:click=sure>{words::REMOVE_YES}</button>
                 <button type="button" class="button" on:click=move |_| asking.set(false)>{words::CANCEL}</button>

@@ -24,16 +24,17 @@ pub struct History {
 
 impl History {
     /// What this author said earlier and what still stands of it, so that undo works after a reload.
-    /// Entries said together carry the same time. The site's own name and settings are no reading
+    /// Entries said together carry the same time. The site's own name and settings and the author's are no reading
     /// and are left alone, and so are earlier strikes, and photos and notes said alone, which are
     /// struck where they are seen.
     pub fn of(book: &Book, fold: &Fold, author: &AuthorId) -> Self {
         let mut done: Vec<Batch> = Vec::new();
         let mut last = None;
         for entry in book.entries().filter(|entry| &entry.author == author) {
-            let counts =
-                !matches!(entry.statement(), None | Some(Statement::Site(_) | Statement::Strike { .. }))
-                    && fold.standing.get(&entry.id) == Some(&Standing::Stands);
+            let counts = !matches!(
+                entry.statement(),
+                None | Some(Statement::Site(_) | Statement::Author { .. } | Statement::Strike { .. })
+            ) && fold.standing.get(&entry.id) == Some(&Standing::Stands);
             if !counts {
                 continue;
             }

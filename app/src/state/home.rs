@@ -1,12 +1,12 @@
 //! The device: its store, who writes on it, and its sites.
 
-use super::{Opening, SaveError};
+use super::{Opening, SaveError, Shared};
 use crate::device;
 use crate::office::Source;
 use crate::store::{SiteId, Store, StoreError};
 use crate::words::Standing;
 use leptos::prelude::*;
-use swingtie_core::book::{Book, Entry, fold};
+use swingtie_core::book::{Book, Entry, Fold, fold};
 use swingtie_core::network::adjust_unsuspecting;
 use swingtie_core::record::{AuthorId, EntryId, Site, Statement};
 use swingtie_core::units::sort_by;
@@ -28,6 +28,23 @@ pub struct SiteCard {
     pub standing: Standing,
     /// When the last entry was written, milliseconds since 1970.
     pub last_ms: i64,
+    /// What it follows from.
+    pub kept: Kept,
+}
+
+/// A site's book, read and folded. Cloning shares it.
+#[derive(Clone, PartialEq)]
+pub struct Kept {
+    /// The book.
+    pub book: Shared<Book>,
+    /// Everything as it stands.
+    pub fold: Shared<Fold>,
+}
+
+impl std::fmt::Debug for Kept {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Kept")
+    }
 }
 
 /// Opens the store; makes this device's author id the first time.
@@ -74,7 +91,7 @@ impl Home {
         let mut cards = Vec::new();
         for id in store.sites().await? {
             let (book, _) = store.book(&id).await?;
-            cards.push(card(id, &book).await);
+            cards.push(card(id, book).await);
         }
         sort_by(&mut cards, |a, b| b.last_ms.cmp(&a.last_ms));
         Ok(cards)
@@ -138,15 +155,16 @@ impl Home {
     }
 }
 
-async fn card(id: SiteId, book: &Book) -> SiteCard {
-    let mut record = fold(book).record;
-    if record.slopes_by_heights() {
-        record.heights = super::heights(&record).await.unwrap_or_default();
+async fn card(id: SiteId, book: Book) -> SiteCard {
+    let mut fold = fold(&book);
+    if fold.record.slopes_by_heights() {
+        fold.record.heights = super::heights(&fold.record).await.unwrap_or_default();
     }
-    let whole = super::adjusted(&record).await;
-    let standing = Standing::of(&record, &whole.unwrap_or_else(|_| adjust_unsuspecting(&record)));
+    let whole = super::adjusted(&fold.record).await;
+    let standing = Standing::of(&fold.record, &whole.unwrap_or_else(|_| adjust_unsuspecting(&fold.record)));
     let last_ms = book.entries().map(|entry| entry.at_ms).max().unwrap_or(0);
-    SiteCard { id, site: record.site, standing, last_ms }
+    let site = fold.record.site.clone();
+    SiteCard { id, site, standing, last_ms, kept: Kept { book: Shared::new(book), fold: Shared::new(fold) } }
 }
 
 /// The demo yard's file, as the page fetches it.

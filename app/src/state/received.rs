@@ -8,7 +8,11 @@ use web_sys::File;
 
 /// The file that waits. Copied freely; get it with [`Received::here`].
 #[derive(Clone, Copy, Debug)]
-pub struct Received(RwSignal<Option<File>, LocalStorage>);
+pub struct Received {
+    file: RwSignal<Option<File>, LocalStorage>,
+    /// Where the user was when it came by itself.
+    from: RwSignal<Option<Route>, LocalStorage>,
+}
 
 #[wasm_bindgen]
 extern "C" {
@@ -21,11 +25,15 @@ impl Received {
     /// Provides it as context, and hears of files that are dropped, opened with the app or shared with it. A file is
     /// shown on the list of sites, wherever it comes in.
     pub fn provide(router: Router) {
-        let received = Self(RwSignal::new_local(None));
+        let received = Self { file: RwSignal::new_local(None), from: RwSignal::new_local(None) };
         provide_context(received);
         let take = move |file: JsValue| {
             if let Ok(file) = file.dyn_into() {
                 received.take(file);
+                let from = untrack(|| router.route());
+                if from != Route::Sites {
+                    received.from.set(Some(from));
+                }
                 router.go(&Route::Sites);
             }
         };
@@ -41,17 +49,26 @@ impl Received {
 
     /// A file came in.
     pub fn take(self, file: File) {
-        self.0.set(Some(file));
+        self.from.set(None);
+        self.file.set(Some(file));
     }
 
     /// The file that waits. Tracked.
     #[must_use]
     pub fn waiting(self) -> Option<File> {
-        self.0.get()
+        self.file.get()
     }
 
     /// It was dealt with.
     pub fn done(self) {
-        self.0.try_set(None);
+        self.file.try_set(None);
+        self.from.try_set(None);
+    }
+
+    /// It is left; gives where the user was when it came, where that was elsewhere.
+    pub fn leave(self) -> Option<Route> {
+        let from = self.from.get_untracked();
+        self.done();
+        from
     }
 }

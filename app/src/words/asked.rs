@@ -95,11 +95,6 @@ pub fn what_next(next: &str) -> String {
 pub const THINGS: &str = "Things in the yard";
 pub const NO_THINGS: &str = "Nothing recorded yet. Add a thing on the plan.";
 
-/// The link to the list of things.
-pub fn things_link(number: usize) -> String {
-    format!("{THINGS} ({number})")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -91,6 +91,8 @@ pub fn statement(said: &Statement, names: &Names) -> String {
             super::levels::height(mark.height, names.units()),
             mark.source
         ),
+        Statement::Author { name } if name.is_empty() => "Wants no name here any more".to_owned(),
+        Statement::Author { name } => format!("Wants to be called {name}"),
         Statement::Anchor(anchor) | Statement::SecondAnchor(anchor) => format!(
             "{} stands at {}, {} ({})",
             names.of(&anchor.point),

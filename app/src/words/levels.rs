@@ -11,7 +11,7 @@ pub use rod::{
     same_again, spoken, title, too_long,
 };
 
-use super::{count, length, list};
+use super::{length, list};
 use swingtie_core::levels::{Height, LevelFinding};
 use swingtie_core::record::{EntryId, LevelWith, PointId, Record, Stood, UnitSystem};
 use swingtie_core::units::format::half_up;
@@ -82,6 +82,9 @@ pub const fn with(with: LevelWith) -> (&'static str, &'static str) {
         LevelWith::HandLevel => ("Hand level", "on a stick; read where its line crosses the rod"),
         LevelWith::StringLevel => ("String with a line level", "measure up to the string at both ends"),
         LevelWith::WaterLevel => ("Water in a clear hose", "measure up to the still water at both ends"),
+        LevelWith::Tape => {
+            ("Upright tape", "from a point straight up to another: nothing is read on the upper one")
+        }
     }
 }
 
@@ -92,6 +95,7 @@ const fn short(with: LevelWith) -> &'static str {
         LevelWith::HandLevel => "Hand level",
         LevelWith::StringLevel => "String",
         LevelWith::WaterLevel => "Hose",
+        LevelWith::Tape => "Upright tape",
     }
 }
 
@@ -158,12 +162,6 @@ pub fn card(height: &Height, units: UnitSystem) -> String {
 pub fn against(by: Length, label: &str, units: UnitSystem) -> String {
     let side = if by.metres() < 0.0 { "below" } else { "above" };
     format!("{} {side} {label}", small(by.abs(), units))
-}
-
-/// The way to the heights from Problems.
-#[must_use]
-pub fn heights_link(readings: usize) -> String {
-    format!("Heights and water ({})", count(readings, "reading", "readings"))
 }
 
 /// A point on its key.

@@ -43,7 +43,7 @@ use forms::{reached, sloped, zero};
 pub use guide::*;
 pub use kinds::{MARK_COLOURS, SEVERITIES, colour_meaning, colour_name, problem_name, severity_name};
 pub use leaving::*;
-pub use names::Names;
+pub use names::{Names, described};
 pub use notes::*;
 pub use photos::*;
 pub use places::*;

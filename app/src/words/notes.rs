@@ -27,15 +27,6 @@ pub const NOTE_TOPIC_MISSING: &str = "Say what it is about.";
 /// Nothing written.
 pub const NOTE_TEXT_MISSING: &str = "Write a word or two.";
 
-/// How many notes there are, on the link.
-#[must_use]
-pub fn notes_link(number: usize) -> String {
-    match number {
-        0 => "Wishes, pets, sun, wind".to_owned(),
-        number => super::count(number, "note", "notes"),
-    }
-}
-
 /// A button that draws it in place of writing it.
 #[must_use]
 pub fn draw_instead(kind: &str) -> String {

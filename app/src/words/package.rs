@@ -1,6 +1,7 @@
 //! What is said where a site is sent and where one comes in.
 
 use super::count;
+use swingtie_core::record::{AuthorId, Record};
 
 pub const SEND: &str = "Send everything";
 pub const SEND_HINT: &str = "One file with the field book, the photos, plan and report, for the designer.";
@@ -19,6 +20,8 @@ pub const ORIGINALS: &str = "Also the camera's own files, which may hold where e
 pub const GOES: &str = "What leaves this device";
 pub const YOU_CHOOSE: &str = "Swingtie sends nothing by itself: where the file goes, you choose.";
 pub const FREE_WORDS: &str = "What you wrote in your own words goes along as it is, names in it too.";
+pub const CALL_YOU: &str = "What should others call you? (optional)";
+pub const CALL_YOU_HINT: &str = "They see it beside what you wrote. You can change it in Settings.";
 pub const SHARE: &str = "Share the package";
 pub const SAVE: &str = "Save the package";
 pub const SAVE_AS: &str = "Save it into a folder…";
@@ -33,9 +36,24 @@ pub const SINCE_SENT: &str = "Since last sent";
 pub const CAME_LAST: &str = "Came in last";
 pub const SENT_LINK: &str = "Send everything to the designer";
 
+/// By whom something was written, for who reads it on the device of `me`.
+#[must_use]
+pub fn by_whom(record: &Record, author: &AuthorId, me: &AuthorId) -> String {
+    match record.called(author) {
+        _ if author == me => super::ON_THIS_DEVICE.to_owned(),
+        None => super::ON_ANOTHER.to_owned(),
+        // The same person has two phones, or two persons one name.
+        Some(name) if record.called(me) == Some(name) => format!("by {name} ({})", super::ON_ANOTHER),
+        Some(name) => format!("by {name}"),
+    }
+}
+
 /// Megabytes, as people read them.
 fn size(bytes: u64) -> String {
     let tenths = (bytes + 50_000) / 100_000;
+    if tenths == 0 {
+        return if bytes == 0 { "0 MB" } else { "under 0.1 MB" }.to_owned();
+    }
     if tenths >= 100 { format!("{} MB", tenths / 10) } else { format!("{}.{} MB", tenths / 10, tenths % 10) }
 }
 
@@ -139,14 +157,12 @@ pub fn not_opened(name: &str, why: &str) -> String {
 }
 
 /// Who made it and when.
-pub fn made(when: &str, is_mine: bool) -> String {
-    let by = if is_mine { "on this device" } else { "on another device" };
+pub fn made(when: &str, by: &str) -> String {
     format!("Made {when}, {by}")
 }
 
 /// What one person brings, and when the first and the last of it was written.
-pub fn brings(entries: usize, first: &str, last: &str, is_mine: bool) -> String {
-    let by = if is_mine { "on this device" } else { "on another device" };
+pub fn brings(entries: usize, first: &str, last: &str, by: &str) -> String {
     // Of one day the day is said once.
     let day = |moment: &str| moment.rsplit_once(", ").map(|(day, _)| day.to_owned());
     let last_said = match last.rsplit_once(", ") {
@@ -181,6 +197,54 @@ pub fn answers(number: usize) -> String {
     format!("{} answered", count(number, "question is", "questions are"))
 }
 
+/// Photos whose picture was damaged on its way, each by its number and words.
+#[must_use]
+pub fn damaged(photos: &[String]) -> String {
+    let are = if photos.len() == 1 { "One photo in it is" } else { "Some photos in it are" };
+    format!(
+        "{are} damaged: {}. The field book and all else are sound. Have the package sent once more for what is left \
+         out now.",
+        super::list(photos)
+    )
+}
+
+/// One of them.
+#[must_use]
+pub fn damaged_photo(number: Option<usize>, note: &str) -> String {
+    let note = note.trim();
+    match number {
+        None => "one that was struck".to_owned(),
+        Some(number) if note.is_empty() => format!("photo {number}"),
+        Some(number) => format!("photo {number} ({note})"),
+    }
+}
+
+/// Where a site stands in the list: how much of it is on this device only.
+#[must_use]
+pub fn copies(when: Option<&str>, since: usize) -> String {
+    match (when, since) {
+        (None, _) => "Not sent yet".to_owned(),
+        (Some(when), 0) => format!("Sent or taken in {when}"),
+        (Some(when), since) => format!("Sent or taken in {when}, {} since", count(since, "entry", "entries")),
+    }
+}
+
+/// Before a site is removed that is on this device only, or partly.
+#[must_use]
+pub fn would_be_lost(since: usize, is_all: bool) -> String {
+    if is_all {
+        "It was never sent or saved: all of it would be gone.".to_owned()
+    } else {
+        format!(
+            "{} never sent or saved and would be gone.",
+            count(since, "entry of it was", "entries of it were")
+        )
+    }
+}
+
+pub const SEND_FIRST: &str = "Send it first";
+pub const TAKE_REST: &str = "Take everything but these";
+
 /// Photos whose picture is missing.
 pub fn lacks(number: usize) -> String {
     format!(
@@ -208,4 +272,30 @@ pub fn taken(entries: usize, photos: usize) -> String {
     let photos =
         if photos == 0 { String::new() } else { format!(" and {}", count(photos, "photo", "photos")) };
     format!("Taken in: {}{photos}.", count(entries, "entry", "entries"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_wrote_is_named_where_that_was_said() {
+        let (me, anna, other) = ("me".into(), "anna".into(), "other".into());
+        let mut record = Record::default();
+        record.authors.insert(AuthorId::from("anna"), "Anna".to_owned());
+        let by = |record: &Record, author| by_whom(record, author, &me);
+        assert_eq!(by(&record, &me), "on this device");
+        assert_eq!(by(&record, &anna), "by Anna");
+        assert_eq!(by(&record, &other), "on another device");
+        record.authors.insert(AuthorId::from("me"), "Anna".to_owned());
+        assert_eq!(by(&record, &anna), "by Anna (on another device)");
+    }
+
+    #[test]
+    fn little_is_not_nothing() {
+        assert_eq!(
+            [0, 1, 49_999, 50_000, 12_340_000].map(size),
+            ["0 MB", "under 0.1 MB", "under 0.1 MB", "0.1 MB", "12 MB"]
+        );
+    }
 }

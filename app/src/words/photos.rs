@@ -158,11 +158,6 @@ pub fn marks_told(marks: usize) -> String {
     format!("Marks on the picture: {marks}")
 }
 
-/// A button on the drawing, and a link.
-pub fn photos_link(number: usize) -> String {
-    format!("Photos ({number})")
-}
-
 /// Which way a photo looks: as said, as drawn (counter-clockwise from the plan's x), and by north.
 pub fn facing(said: Option<Facing>, drawn: Option<Angle>, north: Option<&NorthArrow>) -> String {
     let waits = matches!(said, Some(Facing::Compass(_))) && (drawn.is_none() || north.is_none());

@@ -159,8 +159,19 @@ pub fn written(when: &str, place: &str) -> String {
     format!("Written {when}, {place}")
 }
 
-/// Leads to the site's details.
-pub const DETAILS_LINK: &str = "Name, units, place and north";
+/// What else is kept of a site.
+pub const WAYS: &str = "More of this site";
+/// What stands in the site's details.
+pub const DETAILS_WAY: &str = "name, north";
+/// Things in the yard, in a word.
+pub const THINGS_WAY: &str = "Things";
+
+/// How much of something there is.
+#[must_use]
+pub fn how_many(number: usize) -> String {
+    if number == 0 { "none yet".to_owned() } else { number.to_string() }
+}
+
 /// Under the points of a problem.
 pub const WHERE_HINT: &str = "Pick the points it is at. None picked means the whole site.";
 /// Note of a utility mark.

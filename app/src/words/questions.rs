@@ -18,14 +18,26 @@ pub const YOUR_ANSWER: &str = "Your answer";
 pub const ANSWER_MISSING: &str = "Write the answer first.";
 pub const SAVE_ANSWER: &str = "Save the answer";
 pub const SAVED: &str = "Answered.";
+pub const ANSWERING: &str = "Answering";
+pub const NOT_NOW: &str = "Not now";
+pub const BY_TAPE: &str = "Measure it with a tape";
+pub const ABOVE_WHAT: &str = "Measured up from";
+pub const GROUND_BELOW: &str = "the ground right below";
+pub const HOW_MUCH_ABOVE: &str = "How far up";
+pub const UPRIGHT: &str = "Hold the tape upright. From a point of the plan it counts with the other heights; from the ground it is \
+     passed on in words.";
+pub const NO_LENGTH: &str = "Type how far up it is, such as 3' 2\" or 0.97 m.";
 pub const TAPE_IT: &str = "Tape it";
-pub const READ_IT: &str = "Read the height";
+pub const READ_IT: &str = "Read it with a level";
 pub const IS_THE_ANSWER: &str = "That is the answer";
 pub const ASK: &str = "Ask something";
 pub const ASK_HINT: &str =
     "Ask for what the plan lacks: one thing a question, so that it can be answered with the tape in hand.";
 pub const KIND: &str = "What would answer it";
-pub const FROM_TO: &str = "From which point to which";
+pub const FROM: &str = "From";
+pub const TO: &str = "To";
+pub const ON_PLAN: &str = "Or tap the points on the plan.";
+pub const PLAN_LABEL: &str = "The plan: tap a point to pick it; the lists above do the same";
 pub const WHICH_POINT: &str = "Of which point";
 pub const TWO_POINTS: &str = "Choose two points.";
 pub const ONE_POINT: &str = "Choose one point.";
@@ -71,6 +83,7 @@ fn with_text(what: &str, note: &Note) -> String {
     match (what.is_empty(), text.is_empty()) {
         (_, true) => what.to_owned(),
         (true, false) => text.to_owned(),
+        (false, false) if what.ends_with('?') => format!("{what} {text}"),
         (false, false) => format!("{what}: {text}"),
     }
 }
@@ -103,10 +116,17 @@ pub fn standing(open: usize, answered: usize) -> String {
     format!("{open} open, {answered} answered")
 }
 
-/// The way to them, with how many are open.
+/// What was just answered, and how many are left.
 #[must_use]
-pub fn link(open: usize) -> String {
-    if open == 0 { "Questions and answers".to_owned() } else { to_answer(open) }
+pub fn answered(what: &str, left: usize) -> String {
+    let left = if left == 0 { String::new() } else { format!(" Left: {}.", to_answer(left)) };
+    format!("Answered: {what}{}{left}", if what.ends_with(['?', '.']) { "" } else { "." })
+}
+
+/// A height told from the ground, as an answer in words.
+#[must_use]
+pub fn above_ground(length: &str) -> String {
+    format!("{length} above the ground right below, with a tape")
 }
 
 /// What waits in the yard.
@@ -115,11 +135,32 @@ pub fn to_answer(open: usize) -> String {
     count(open, "question to answer", "questions to answer")
 }
 
+/// How many are open of how many, where they are led to.
+#[must_use]
+pub fn ways(open: usize, all: usize) -> String {
+    match (open, all) {
+        (0, 0) => "none yet".to_owned(),
+        (0, all) => format!("{all} answered"),
+        (open, _) => format!("{open} open"),
+    }
+}
+
 /// Who asked and when.
 #[must_use]
-pub fn by(when: &str, is_mine: bool) -> String {
-    let on = if is_mine { "on this device" } else { "on another device" };
-    format!("Asked {when}, {on}")
+pub fn by(when: &str, by: &str) -> String {
+    format!("Asked {when}, {by}")
+}
+
+/// Who answered and when.
+#[must_use]
+pub fn answered_by(when: &str, by: &str) -> String {
+    format!("Answered {when}, {by}")
+}
+
+/// How many are open, where a site is listed.
+#[must_use]
+pub fn open_here(open: usize) -> String {
+    count(open, "question open", "questions open")
 }
 
 /// What a button does to one of several questions.

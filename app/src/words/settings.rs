@@ -43,7 +43,8 @@ pub const NEW_SITES_HINT: &str =
     "A site you have already started keeps its own: change it under its details.";
 pub const USUAL_UNITS: &str = "Lengths are read in";
 pub const USUAL_SURVEYOR: &str = "Your name";
-pub const USUAL_SURVEYOR_HINT: &str = "Stands on the sheet as who measures. May stay empty.";
+pub const USUAL_SURVEYOR_HINT: &str = "Stands on the sheet of new sites as who measures, and goes with what you send, so that others see by whom it \
+     is written. May stay empty.";
 pub const USUAL_TAPE: &str = "You measure with";
 pub const USUAL_TAPE_HINT: &str = "Until you say otherwise on a reading; then the last one stays.";
 pub const CLOSENESS: &str = "How close it reads, plus or minus";

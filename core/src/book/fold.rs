@@ -222,6 +222,9 @@ fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
         Statement::Anchor(anchor) => record.anchor = Some(anchor.clone()),
         Statement::SecondAnchor(anchor) => record.second_anchors.push(recorded(entry, anchor)),
         Statement::North(north) => record.north = Some(north.clone()),
+        Statement::Author { name } => {
+            record.authors.insert(entry.author.clone(), name.clone());
+        }
         // What is said of the site is taken by who knows who said it.
         Statement::Site(_)
         | Statement::Strike { .. }

@@ -11,6 +11,10 @@ fn point(id: &str, label: &str) -> Statement {
     Statement::Point(Point { id: id.into(), label: label.into(), note: String::new() })
 }
 
+fn called(name: &str) -> Statement {
+    Statement::Author { name: name.to_owned() }
+}
+
 fn strike(target: &str) -> Statement {
     Statement::Strike { entry: target.into(), why: String::new() }
 }
@@ -217,4 +221,21 @@ fn photos_go_round_the_book_to_the_letter() {
         let written = Entry::new("p".into(), 1, 0, "a".into(), statement.clone()).unwrap();
         assert_eq!(written.line(), line);
     }
+}
+
+/// As merged from two phones: each author's last name counts, whoever's book it came with.
+#[test]
+fn who_wrote_is_called_as_he_said_last() {
+    let line = r#"{"id":"1","clock":1,"at_ms":0,"author":"a","say":{"author":{"name":"Odalys"}}}"#;
+    assert_eq!(entry("1", 1, "a", called("Odalys")).line(), line);
+    let mut one = Book::new();
+    one.add(Entry::from_line(line).unwrap()).unwrap();
+    one.add(entry("3", 3, "a", called("Ode "))).unwrap();
+    let mut other = Book::new();
+    other.add(entry("2", 2, "b", called("Bram"))).unwrap();
+    other.merge(&one);
+    let record = fold(&other).record;
+    assert_eq!((record.called(&"a".into()), record.called(&"b".into())), (Some("Ode"), Some("Bram")));
+    other.add(entry("4", 4, "b", called(""))).unwrap();
+    assert_eq!(fold(&other).record.called(&"b".into()), None, "taken back");
 }

@@ -60,5 +60,6 @@ pub const fn instrument(with: LevelWith) -> &'static str {
         LevelWith::HandLevel => "hand level",
         LevelWith::StringLevel => "string level",
         LevelWith::WaterLevel => "water level",
+        LevelWith::Tape => "upright tape",
     }
 }

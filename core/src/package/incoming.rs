@@ -1,7 +1,7 @@
 //! What a book that comes in brings to the one that is here.
 
 use super::redact::whole_of;
-use crate::book::{Book, Entry, Objection, Standing, fold};
+use crate::book::{Book, Entry, Fold, Objection, Standing, fold};
 use crate::record::{AuthorId, EntryId};
 
 /// Whether two books are of one site: they share an entry. Where a yard's book starts is an entry like any other, so two
@@ -28,6 +28,10 @@ pub struct Share {
 pub struct Incoming {
     /// Both books as one.
     pub merged: Book,
+    /// The book that was here, folded.
+    pub before: Fold,
+    /// Both as one, folded.
+    pub after: Fold,
     /// What is new, in book order.
     pub new: Vec<Entry>,
     /// By whom, who brings most first.
@@ -86,7 +90,7 @@ impl Incoming {
             .iter()
             .filter(|(id, standing)| stands(Some(standing)) && !stands(after.standing.get(id)));
         let struck = struck.map(|(id, _)| id.clone()).collect();
-        Self { merged, new, shares, clashes, rivals, struck }
+        Self { merged, before, after, new, shares, clashes, rivals, struck }
     }
 
     /// Whether nothing of it is new.

@@ -29,7 +29,11 @@
 //! | [`LARGEST_PICTURE`] | 64 MiB | ten times a phone's photo | [`Trouble::TooLarge`] |
 //! | [`SWELLS`] | all pictures: 8 times the zip file, and 64 MiB | photos do not pack to less | [`Trouble::Swells`] |
 //! | what all files take in the zip file | the zip file's length | else they lie over each other | [`Trouble::Damaged`] |
-//! | what a file unpacks to | what its directory says, to the byte | else it is a trap | [`Trouble::Size`] |
+//! | what a file unpacks to | no more than its directory says | else it is a trap | [`Trouble::Size`] |
+//!
+//! A file is refused as a whole, and then changes nothing, where its structure, its book or what it says of itself is
+//! damaged, or where something in it is a trap. A picture that alone is damaged, cut or changed on its way
+//! ([`Contents::spoilt`]) is named, and everything but it can be taken in; a later package brings it.
 //!
 //! Nothing is searched for a directory in a directory: a zip file in a zip file is a file like others.
 

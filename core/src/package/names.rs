@@ -47,12 +47,14 @@ pub(super) fn media_type(name: &str) -> &'static str {
     known.map_or("application/octet-stream", |(media_type, _)| media_type)
 }
 
-/// A name for the package's own file: what the site is called, as far as every system takes it, and the day.
+/// A name for the package's own file: what the site is called, as far as every system takes it, and the day and minute
+/// it was made, `YYYY-MM-DD HH:MM`, so that two of one day differ: `Elm-corner-2026-11-24-1530.zip`.
 #[must_use]
-pub fn file_name(site: &str, day: &str) -> String {
+pub fn file_name(site: &str, minute: &str) -> String {
     let plain = |c: char| if c.is_alphanumeric() { c } else { '-' };
+    let minute = minute.chars().filter(|c| *c != ':');
     let mut name = String::new();
-    for c in site.chars().map(plain).chain(std::iter::once('-')).chain(day.chars().map(plain)) {
+    for c in site.chars().take(44).chain(std::iter::once('-')).chain(minute).map(plain) {
         if c != '-' || !(name.is_empty() || name.ends_with('-')) {
             name.push(c);
         }

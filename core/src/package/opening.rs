@@ -371,6 +371,19 @@ impl Contents {
             _ => Ok(()),
         }
     }
+
+    /// What became of a picture that was unpacked: nothing is said where it is sound, and why where it alone is damaged,
+    /// cut or changed on its way. The book and the other pictures can be taken in without it.
+    ///
+    /// # Errors
+    /// When the whole package should be refused: it holds more than it says.
+    pub fn spoilt(&self, name: &str, unpacked: Result<String, Trouble>) -> Result<Option<Trouble>, Trouble> {
+        match unpacked.and_then(|sum| self.check(name, &sum)) {
+            Ok(()) => Ok(None),
+            Err(why @ (Trouble::Damaged(_) | Trouble::Cut(_) | Trouble::Sum(_))) => Ok(Some(why)),
+            Err(why) => Err(why),
+        }
+    }
 }
 
 /// Where a whole file can be read at once, as at a desk: what stands at a place of it.

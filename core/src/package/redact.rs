@@ -35,8 +35,9 @@ pub fn without(book: &Book, left: Left) -> Book {
         if names && left.names {
             last_named = Some(entry);
         }
-        let leaves =
-            (names && left.names) || (left.place && is_place(told)) || (left.money && is_money(told));
+        let leaves = ((names || matches!(told, Statement::Author { .. })) && left.names)
+            || (left.place && is_place(told))
+            || (left.money && is_money(told));
         if leaves || target(statement).is_some_and(|target| gone.contains(target)) {
             gone.insert(&entry.id);
         } else {

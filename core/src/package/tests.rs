@@ -32,6 +32,7 @@ fn yard() -> Book {
     said(&mut book, "a", site("Quince Lane"));
     said(&mut book, "a", point("H1"));
     said(&mut book, "b", point("H2"));
+    said(&mut book, "b", Statement::Author { name: "Odalys".to_owned() });
     let (source, accuracy) = (String::new(), None);
     said(
         &mut book,
@@ -120,7 +121,12 @@ fn a_picture_changed_with_its_check_sum_is_seen_by_its_name() {
     let (mut package, contents) = read(&bytes).unwrap();
     let picture = package.pictures().unwrap().values().next().unwrap().full.clone().unwrap();
     let sum = package.unpack(&picture, &mut |place| at(&bytes, place), &mut |_| {}).unwrap();
-    assert_eq!(contents.check(&picture.name, &sum), Err(Trouble::Sum(wrong)));
+    assert_eq!(contents.check(&picture.name, &sum), Err(Trouble::Sum(wrong.clone())));
+    // It alone is left; what holds more than it says is no accident.
+    assert_eq!(contents.spoilt(&wrong, Ok(sum)), Ok(Some(Trouble::Sum(wrong.clone()))));
+    let trap = Trouble::Size(wrong.clone());
+    assert_eq!(contents.spoilt(&wrong, Err(trap.clone())), Err(trap));
+    assert_eq!(contents.spoilt(&wrong, Ok("0".repeat(64))), Ok(None));
 }
 
 #[test]
@@ -143,7 +149,7 @@ fn what_is_left_out_is_gone_and_comes_back_from_home() {
     let book = yard();
     let bare = without(&book, Left { place: true, names: true, money: true });
     let text = bare.to_json_lines();
-    for word in ["Quince", "12.5", "hedge"] {
+    for word in ["Quince", "Odalys", "12.5", "hedge"] {
         assert!(!text.contains(word), "{word} in {text}");
     }
     assert!(text.contains("the dog was in the way"));
@@ -194,7 +200,7 @@ fn what_comes_in_is_told_before_it_does() {
     said(&mut theirs, "c", Statement::Strike { entry: "b2".into(), why: String::new() });
     let incoming = Incoming::of(&ours, &theirs);
     assert_eq!(incoming.merged, theirs);
-    assert_eq!(incoming.shares, [Share { author, entries: 2, when: (6_000, 7_000) }]);
+    assert_eq!(incoming.shares, [Share { author, entries: 2, when: (7_000, 8_000) }]);
     assert_eq!((incoming.new.len(), &incoming.new[0].id), (theirs.len() - before, &point_entry));
     assert_eq!(incoming.struck, [EntryId("b2".to_owned())]);
     assert!(Incoming::of(&theirs, &ours).is_nothing() && same_site(&ours, &theirs));
@@ -205,7 +211,10 @@ fn what_comes_in_is_told_before_it_does() {
 
 #[test]
 fn a_file_is_named_as_every_system_takes_it() {
-    assert_eq!(file_name("Quince Lane / 4: back", "2026-11-26"), "Quince-Lane-4-back-2026-11-26.zip");
+    let name = file_name("Quince Lane / 4: back", "2026-11-26 15:30");
+    assert_eq!(name, "Quince-Lane-4-back-2026-11-26-1530.zip");
+    assert!(file_name(&"long ".repeat(20), "2026-11-26 15:30").ends_with("-2026-11-26-1530.zip"));
+    assert_eq!(file_name("", "2026-11-26 15:30"), "2026-11-26-1530.zip");
     assert_eq!(file_name("", ""), "site.zip");
     assert_eq!(file_name("../..", ""), "site.zip");
 }

@@ -54,6 +54,9 @@ pub enum Trouble {
         "{0} does not hold what the zip file says it holds: it was damaged on its way, or made to do harm."
     )]
     Size(String),
+    /// A part of it is missing.
+    #[error("{0} ends too early: a part of it is missing. Have it sent once more.")]
+    Cut(String),
     /// Its bytes are others than were written.
     #[error("{0} is not as it was written: its checksum is another. Have it sent once more.")]
     Sum(String),

@@ -82,7 +82,7 @@ impl Unpacking {
     /// When bytes are missing or are others than were packed.
     pub fn end(self) -> Result<String, Trouble> {
         if !self.ended || self.out != self.size {
-            return Err(Trouble::Size(self.name));
+            return Err(Trouble::Cut(self.name));
         }
         if self.check.finalize() != self.crc {
             return Err(Trouble::Sum(self.name));

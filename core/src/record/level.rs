@@ -19,18 +19,21 @@ pub enum LevelWith {
     StringLevel,
     /// Water in a clear hose.
     WaterLevel,
+    /// A tape held upright from a lower point to a higher one right above it: the line lies at the higher one, whose
+    /// reading is nothing.
+    Tape,
 }
 
 impl LevelWith {
     /// Standard deviation of one reading. Common practice, no source: half a graduation of a rod for the builder's
     /// level, a quarter of an inch for short sights of a hand level, a quarter over some ten metres of string, a
-    /// sixteenth for water.
+    /// sixteenth for water and for each end of an upright tape.
     #[must_use]
     pub const fn sd(self) -> Length {
         Length::from_metres(match self {
             Self::BuildersLevel => 0.002,
             Self::HandLevel | Self::StringLevel => 0.006,
-            Self::WaterLevel => 0.0016,
+            Self::WaterLevel | Self::Tape => 0.0016,
         })
     }
 }

@@ -48,6 +48,11 @@ pub enum Statement {
     Level(LevelReading),
     /// The height of one point. The last one said counts.
     BenchMark(BenchMark),
+    /// What the author of this entry wants to be called. The last one that author said counts.
+    Author {
+        /// A name; empty takes an earlier one back.
+        name: String,
+    },
     /// Withdraws an entry, which stays readable with a line through it. Striking a strike brings
     /// the entry back.
     Strike {
@@ -162,6 +167,8 @@ pub struct Record {
     pub north_by_anchors: Option<North>,
     /// Where north is.
     pub north: Option<North>,
+    /// What those who wrote want to be called, as far as they said; [`Record::called`] reads it.
+    pub authors: LiteMap<AuthorId, String>,
     /// Readings that stand as written, by entry and part.
     pub kept: LiteMap<(EntryId, usize), ()>,
 }
@@ -187,6 +194,12 @@ impl Record {
     #[must_use]
     pub fn north_that_counts(&self) -> Option<&North> {
         self.norths().next()
+    }
+
+    /// What an author wants to be called; none where nothing was said.
+    #[must_use]
+    pub fn called(&self, author: &AuthorId) -> Option<&str> {
+        self.authors.get(author).map(|name| name.trim()).filter(|name| !name.is_empty())
     }
 
     /// The label of a point; its id when no entry names it.

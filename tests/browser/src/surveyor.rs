@@ -277,7 +277,7 @@ impl<'a> Surveyor<'a> {
         bearing: &str,
     ) -> Outcome {
         self.go("Problems").await?;
-        self.go("Name, units, place and north").await?;
+        self.phone.tap_containing("link", "Site details").await?;
         self.phone.choose("At which point", at).await?;
         self.phone.fill("Latitude, degrees north", latitude).await?;
         self.phone.fill("Longitude, degrees east", longitude).await?;

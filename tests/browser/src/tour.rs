@@ -164,9 +164,9 @@ async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> O
     phone.find("heading", "Add a utility mark").await?;
     visit("add-mark").await?;
     for (link, heading, name) in [
-        ("Things in the yard", "Things in the yard", "things"),
-        ("Name, units, place and north", "Site details", "details"),
-        ("Wishes, pets, sun, wind", "Notes", "notes"),
+        ("Things ", "Things in the yard", "things"),
+        ("Site details", "Site details", "details"),
+        ("Notes", "Notes", "notes"),
         ("Settings", "Settings", "settings-of-site"),
     ] {
         surveyor.go("Problems").await?;
@@ -203,7 +203,7 @@ async fn beyond_problems(phone: &Phone, link: &str, heading: &str) -> Outcome {
 async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    beyond_problems(phone, "Heights and water", "Heights").await?;
+    beyond_problems(phone, "Heights", "Heights").await?;
     phone.tap_containing("button", "Builder's level").await?;
     phone.sees("Read first a point read before").await?;
     visit("level-point").await?;
@@ -222,7 +222,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.press("Keep 2'").await?;
     phone.sees("D1: 2'").await?;
     surveyor.go("Problems").await?;
-    beyond_problems(phone, "Heights and water", "Heights").await?;
+    beyond_problems(phone, "Heights", "Heights").await?;
     phone.choose("From", "D1").await?;
     phone.choose("To", "F1").await?;
     phone.sees("It falls from D1 to F1.").await?;
@@ -236,7 +236,7 @@ async fn heights(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
 async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    beyond_problems(phone, "Photos (", "Photos").await?;
+    beyond_problems(phone, "Photos", "Photos").await?;
     visit("photos-empty").await?;
     let scratch = Scratch::new("tour")?;
     let file = scratch.folder().join("yard.jpg");
@@ -247,7 +247,7 @@ async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> 
     phone.find("heading", "Photo 1").await?;
     visit("photo").await?;
     surveyor.go("Problems").await?;
-    beyond_problems(phone, "Photos (", "Photos").await?;
+    beyond_problems(phone, "Photos", "Photos").await?;
     visit("photos").await
 }
 
@@ -255,12 +255,27 @@ async fn photos(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> 
 async fn sharing(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    phone.tap("link", "Questions and answers").await?;
+    phone.tap_containing("link", "Questions").await?;
+    phone.choose("From", "H1 · front left corner, siding face (House)").await?;
+    phone.choose("To", "H3 · back right corner (House)").await?;
+    visit("ask").await?;
+    surveyor.press("Ask it").await?;
+    phone.tap("button", "A height").await?;
+    phone.choose("Of which point", "H2 · front right corner (House)").await?;
+    surveyor.press("Ask it").await?;
     phone.tap("button", "Words").await?;
     phone.fill("What you want to know", "What is behind the fence?").await?;
     surveyor.press("Ask it").await?;
-    phone.sees("1 open, 0 answered").await?;
+    phone.sees("3 open, 0 answered").await?;
     visit("questions").await?;
+    phone.tap_containing("button", "Measure it with a tape").await?;
+    phone.find("combobox", "Measured up from").await?;
+    visit("answer-by-tape").await?;
+    surveyor.press("Tape it: Tape from H1 to H3").await?;
+    phone.sees("Answering: Tape from H1 to H3").await?;
+    visit("answering").await?;
+    surveyor.press("Not now").await?;
+    phone.find("heading", "Questions").await?;
     surveyor.go("Sheet").await?;
     phone.tap("link", "Send everything to the designer").await?;
     phone.sees("What leaves this device").await?;

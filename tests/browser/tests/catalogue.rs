@@ -111,7 +111,7 @@ async fn saved(phone: &Phone) -> Outcome {
 
 async fn things(phone: &Phone) -> Outcome {
     phone.tap("link", "Problems").await?;
-    phone.tap_containing("link", "Things in the yard").await
+    phone.tap_containing("link", "Things ").await
 }
 
 /// What the book must say in the end: of each kind, first, then, and that it was struck.

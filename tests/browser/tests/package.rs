@@ -1,7 +1,10 @@
 //! Two people with a phone each, one yard, no signal: packages go both ways, and both end with the same plan.
 
 use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
-use swingtie_core::record::Side;
+use swingtie_core::book::{Book, Entry};
+use swingtie_core::package::{BOOK, PACKAGE, PHOTOS, Writer, picture_name};
+use swingtie_core::record::{EntryId, Photo, PhotoId, Side, Site, Statement};
+use swingtie_tests::package::{about, sum};
 
 async fn tie(surveyor: Surveyor<'_>, from: &str, to: &str, length: &str) -> Outcome {
     surveyor.start("Tape between two points").await?;
@@ -85,6 +88,15 @@ async fn what_leaves_is_said_and_can_be_left_out() -> Outcome {
     Phone::with("package-left-out", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
         surveyor.new_house("Medlar Close").await?;
+        // What is on this device only is said in the list, and before it would be gone.
+        phone.tap("link", "All sites").await?;
+        phone.sees("Not sent yet").await?;
+        phone.tap_containing("DisclosureTriangle", "More about Medlar Close").await?;
+        surveyor.press("Remove from this device").await?;
+        phone.sees("It was never sent or saved: all of it would be gone.").await?;
+        phone.picture("package-remove-phone-light").await?;
+        surveyor.press("Cancel").await?;
+        phone.tap_containing("link", "Medlar Close").await?;
         surveyor.go("Sheet").await?;
         phone.tap("link", "Send everything to the designer").await?;
         phone.sees("Names: Medlar Close").await?;
@@ -114,7 +126,9 @@ async fn what_leaves_is_said_and_can_be_left_out() -> Outcome {
         phone.picture("package-refused-phone-light").await?;
         surveyor.press("Close").await?;
         phone.hand_over("Open a file", &file).await?;
-        phone.sees("Everything in it is here already.").await?;
+        // Under the name it has here, though none came along.
+        let look = phone.sees("Everything in it is here already.").await?;
+        check(look.says("Medlar Close") && !look.says("Unnamed"), "the site is not named as it is here")?;
         Ok(())
     })
     .await
@@ -135,8 +149,9 @@ async fn a_file_comes_in_by_drop_and_by_the_phones_share() -> Outcome {
             )
             .await?;
         phone.sees("dropped.zip was not taken in. This is no zip file, or its end is missing.").await?;
+        // Where it was dropped one is again.
         surveyor.press("Close").await?;
-        phone.find("link", "New site").await?;
+        phone.find("button", "Measure").await?;
         let shared = "(async () => { const form = new FormData(); \
              form.append('file', new File(['PK, but no more'], 'shared é.zip')); \
              const answer = await fetch('./received', { method: 'POST', body: form }); return answer.redirected; })()";
@@ -146,8 +161,55 @@ async fn a_file_comes_in_by_drop_and_by_the_phones_share() -> Outcome {
         surveyor.press("Close").await?;
         // Once is enough.
         phone.reload().await?;
-        phone.find("link", "New site").await?;
+        phone.find("button", "Measure").await?;
         check(!phone.look().await?.says("shared é.zip"), "the shared file comes again")
+    })
+    .await
+}
+
+/// A package of two photos, of which the second holds other bytes than its name says.
+fn with_a_damaged_photo() -> Outcome<Vec<u8>> {
+    let pictures: [(&[u8], &str); 2] = [(b"the steps", "steps"), (b"the gate", "gate")];
+    let mut said = vec![Statement::Site(Site { name: "Dented".to_owned(), ..Site::default() })];
+    for (bytes, note) in pictures {
+        let photo = Photo::new(PhotoId(sum(bytes)), "image/jpeg".to_owned(), bytes.len() as u64);
+        said.push(Statement::Photo(Photo { note: note.to_owned(), ..photo }));
+    }
+    let mut book = Book::new();
+    for (n, statement) in said.into_iter().enumerate() {
+        let id = EntryId(format!("dented-{n}"));
+        book.add(Entry::new(id, book.next_clock(), 1_780_000_000_000, "tester".into(), statement)?)?;
+    }
+    let mut writer = Writer::new(Vec::new(), 0);
+    writer.add(PACKAGE, &serde_json::to_vec(&about())?)?;
+    writer.add(BOOK, book.to_json_lines().as_bytes())?;
+    for (n, (bytes, _)) in pictures.into_iter().enumerate() {
+        let name = picture_name(PHOTOS, &PhotoId(sum(bytes)), "image/jpeg");
+        writer.add_as_is(&name, if n == 1 { b"the gaze" } else { bytes })?;
+    }
+    Ok(writer.finish()?)
+}
+
+#[tokio::test]
+async fn a_damaged_photo_is_named_and_all_else_can_be_taken_in() -> Outcome {
+    let scratch = Scratch::new("dented")?;
+    Phone::with("package-dented", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        let file = scratch.file("dented.zip", with_a_damaged_photo()?)?;
+        phone.hand_over("Open a file", &file).await?;
+        phone.sees("2 new photos").await?;
+        surveyor.press("Take it in").await?;
+        phone.sees("One photo in it is damaged: photo 2 (gate).").await?;
+        phone.picture("package-damaged-photo-phone-light").await?;
+        // Nothing of it is here until that is said.
+        surveyor.press("Leave it").await?;
+        phone.find("link", "New site").await?;
+        check(!phone.look().await?.says("Dented"), "it was taken in though it was left")?;
+        phone.hand_over("Open a file", &file).await?;
+        surveyor.press("Take it in").await?;
+        surveyor.press("Take everything but these").await?;
+        phone.sees("Taken in: 3 entries and 1 photo.").await?;
+        Ok(())
     })
     .await
 }

@@ -164,7 +164,7 @@ async fn the_phones_position_is_averaged_and_kept() -> Outcome {
         let here = json!({ "latitude": 44.5, "longitude": -93.25, "accuracy": 6.0 });
         phone.command("Emulation.setGeolocationOverride", here).await?;
         surveyor.go("Problems").await?;
-        phone.tap_containing("link", "Name, units, place and north").await?;
+        phone.tap_containing("link", "Site details").await?;
         phone.choose("Line from", "A").await?;
         phone.choose("Line to", "B").await?;
         phone.fill("Bearing, degrees", "90").await?;

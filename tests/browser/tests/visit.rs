@@ -263,7 +263,7 @@ async fn note(phone: &Phone, topic: &str, words: &str, at: Option<&str>) -> Outc
 async fn notes(phone: &Phone) -> Outcome {
     let surveyor = Surveyor::with(phone);
     surveyor.go("Problems").await?;
-    surveyor.go("Wishes, pets, sun, wind").await?;
+    phone.tap_containing("link", "Notes").await?;
     note(phone, "Wishes", "a table for six out of the wind", None).await?;
     note(phone, "Budget as told", "about twenty thousand, by May", None).await?;
     note(phone, "Sun and shade", "full sun here now", Some("T1")).await?;

@@ -44,7 +44,7 @@ async fn standing_water_is_explained_and_what_is_worth_a_look_says_why() -> Outc
 
 /// The patio is 148 sq ft (by the file's true corners 148.05): at 4 in that is 1.83 cu yd, with a tenth more 2.01.
 async fn fill(phone: &Phone, surveyor: Surveyor<'_>) -> Outcome {
-    phone.tap_containing("link", "Things in the yard").await?;
+    phone.tap_containing("link", "Things ").await?;
     phone.find("heading", "Things in the yard").await?;
     phone.sees("148 sq ft ± 1 sq ft").await?;
     surveyor.press("How much at a depth: Patio H4").await?;

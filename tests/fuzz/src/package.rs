@@ -19,7 +19,7 @@ fuzz_target!(|bytes: &[u8]| {
         }
         None => bytes,
     };
-    let Ok((book, _)) = take_in_bytes(file) else { return };
+    let Ok((book, ..)) = take_in_bytes(file) else { return };
     let (again, errors) = Book::from_json_lines(&book.to_json_lines());
     assert_eq!((&again, errors.len()), (&book, 0));
     let _ = fold(&book);

@@ -1,4 +1,4 @@
-"""Packages that should not be taken in, made from a good one.
+"""Packages that should not be taken in, or not whole, made from a good one.
 
 bad.py PACKAGE FOLDER: writes one file for each way to be bad and prints their names as a JSON array. What each must
 bring about stands in tests/package/bad.rs. Names and fields follow PKWARE's APPNOTE 6.3.10, 4.3 and 4.4.
@@ -136,6 +136,10 @@ write("the book spoilt", changed("book.jsonl", packed=bytes(spoilt)))
 write("the book no deflate", changed("book.jsonl", packed=b"\xff" * 300))
 write("the book shorter than said", changed("book.jsonl", size=len(files["book.jsonl"]) + 1))
 write("the book longer than said", changed("book.jsonl", size=len(files["book.jsonl"]) - 1))
+write("the book cut", changed("book.jsonl", packed=deflated(files["book.jsonl"])[:-200]))
+write("the photo cut", changed(photo, packed=deflated(files[photo])[:-200]))
+write("the photo shorter than said", changed(photo, size=len(files[photo]) + 1))
+write("the photo no deflate", changed(photo, packed=b"\xff" * 300))
 write("the book elsewhere", changed("book.jsonl", place=1))
 write("the book beyond the end", changed("book.jsonl", place=len(whole) * 2))
 write("more taken than said", changed(photo, method=STORED, claims=len(files[photo]) - 1))

@@ -3,7 +3,7 @@
 use crate::capture::Capture;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::{Drafts, exact};
-use crate::state::{OpenSite, saving};
+use crate::state::{Home, OpenSite, saving};
 use crate::words::{self, Names};
 use leptos::prelude::*;
 use swingtie_core::book::Standing;
@@ -17,8 +17,9 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
     let site = OpenSite::here();
     let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
     let head = book.get(&id).map(|entry| {
-        let place = if site.is_mine(&entry.author) { words::ON_THIS_DEVICE } else { words::ON_ANOTHER };
-        words::written(&crate::device::local_time(entry.at_ms), place)
+        let (_, me) = Home::here().store();
+        let by = words::package::by_whom(&fold.record, &entry.author, &me);
+        words::written(&crate::device::local_time(entry.at_ms), &by)
     });
     let units = fold.record.site.units;
     let names = Names::new(&book, &fold.record);

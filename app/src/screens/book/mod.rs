@@ -11,7 +11,7 @@ use super::package::{Marked, known};
 use super::parts::chips;
 use crate::capture::{Capture, Panel};
 use crate::markup::{effect, live, memo, rows as keyed_rows, shown};
-use crate::state::OpenSite;
+use crate::state::{Home, OpenSite};
 use crate::words;
 use details::EntryDetails;
 use leptos::prelude::*;
@@ -28,7 +28,8 @@ thread_local! {
 /// Every entry of the open site as the book shows it, worked out once for the list and for the slip.
 fn rows_here() -> Memo<Vec<Row>> {
     let OpenSite { book, fold, adjustment, .. } = OpenSite::here();
-    kept(&KEPT, move || rows(&book.get(), &fold.get(), &adjustment.get()))
+    let (_, me) = Home::here().store();
+    kept(&KEPT, move || rows(&book.get(), &fold.get(), &adjustment.get(), &me))
 }
 
 /// The Book tab, or at a desk the book `beside` the plan: there an entry opens in the plan's slip, which leaves the list
@@ -170,6 +171,7 @@ fn head(row: Row) -> AnyView {
         <span class="entry-number">{row.number}</span>
         <span class="entry-text">
             <span class=class>{row.words}</span>
+            {row.by.map(|by| markup! { <span class="quiet">{by}</span> })}
             {row.withdrawn.map(|how| markup! { <span class="entry-struck">{how}</span> })}
             {verdict}
         </span>

@@ -4,7 +4,7 @@ use crate::words::{self, Names, Verdict};
 use swingtie_core::book::{Book, Fold, Standing};
 use swingtie_core::levels::heights;
 use swingtie_core::network::Adjustment;
-use swingtie_core::record::{EntryId, PointId, Statement};
+use swingtie_core::record::{AuthorId, EntryId, PointId, Statement};
 
 /// One entry as the list shows it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -15,6 +15,8 @@ pub struct Row {
     pub number: usize,
     /// What it says.
     pub words: String,
+    /// By whom, where it is somebody else and that was said.
+    pub by: Option<String>,
     /// How it was withdrawn, in words; none when it counts.
     pub withdrawn: Option<&'static str>,
     /// What the other readings say, with its sign.
@@ -58,8 +60,8 @@ impl Show {
     }
 }
 
-/// Every entry in book order.
-pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
+/// Every entry in book order, for who reads it on the device of `me`.
+pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment, me: &AuthorId) -> Vec<Row> {
     let names = Names::new(book, &fold.record);
     let units = fold.record.site.units;
     let levels = heights(&fold.record);
@@ -94,6 +96,8 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment) -> Vec<Row> {
             id: entry.id.clone(),
             number,
             words: words::sentence(entry, book, &names),
+            by: (entry.author != *me && fold.record.called(&entry.author).is_some())
+                .then(|| words::package::by_whom(&fold.record, &entry.author, me)),
             withdrawn: match standing {
                 Some(Standing::Struck { .. }) => Some(words::STRUCK),
                 Some(Standing::Corrected { .. }) => Some(words::CORRECTED),
@@ -124,7 +128,7 @@ mod tests {
         for (id, clock, said) in [("p", 1, Statement::Point(point)), ("s", 2, strike)] {
             book.add(Entry::new(id.into(), clock, 0, "a".into(), said).unwrap()).unwrap();
         }
-        let rows = rows(&book, &fold(&book), &Adjustment::default());
+        let rows = rows(&book, &fold(&book), &Adjustment::default(), &"a".into());
         let words: Vec<_> = rows.iter().map(|row| (row.words.as_str(), row.withdrawn)).collect();
         assert_eq!(words, [("Point H1", Some("struck")), ("Struck: Point H1", None)]);
     }
@@ -150,7 +154,7 @@ mod tests {
             book.add(Entry::new(id.into(), clock, 0, "a".into(), said).unwrap()).unwrap();
         }
         let fold = fold(&book);
-        let rows = rows(&book, &fold, &adjust(&fold.record));
+        let rows = rows(&book, &fold, &adjust(&fold.record), &"a".into());
         let judged: Vec<_> = rows.iter().map(|row| (row.verdict.is_some(), row.unchecked)).collect();
         assert_eq!(judged, [(false, false), (true, true)]);
     }

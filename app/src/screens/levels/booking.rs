@@ -26,11 +26,12 @@ pub struct Booking {
 }
 
 /// The letter of a level where a booking is kept.
-const WITH: [(LevelWith, char); 4] = [
+const WITH: [(LevelWith, char); 5] = [
     (LevelWith::BuildersLevel, 'b'),
     (LevelWith::HandLevel, 'h'),
     (LevelWith::StringLevel, 's'),
     (LevelWith::WaterLevel, 'w'),
+    (LevelWith::Tape, 't'),
 ];
 
 /// A word for what the rod stands on, in the same place.
@@ -76,7 +77,7 @@ impl Booking {
     /// Whether two readings make a set-up: the two ends of a string, of a hose.
     #[must_use]
     pub const fn pairs(&self) -> bool {
-        matches!(self.with, LevelWith::StringLevel | LevelWith::WaterLevel)
+        matches!(self.with, LevelWith::StringLevel | LevelWith::WaterLevel | LevelWith::Tape)
     }
 
     /// The readings of the set-up, in the order they were taken; that which is written anew left out.

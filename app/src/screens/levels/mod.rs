@@ -20,6 +20,7 @@ use crate::markup::{live, memo, shown};
 use crate::routes::Router;
 use crate::screens::drafts::Drafts;
 use crate::screens::parts::back_to_problems;
+use crate::screens::questions::AnsweringStrip;
 use crate::words::levels as words;
 use bench::{Bench, stated};
 use leptos::prelude::*;
@@ -42,6 +43,7 @@ pub fn LevelsScreen() -> impl IntoView {
         <div class="page levels">
             {back_to_problems()}
             <h1>{words::HEIGHTS}</h1>
+            <AnsweringStrip />
             <p class="hint">{words::HEIGHTS_HINT}</p>
             <Findings levels />
             <Begin />

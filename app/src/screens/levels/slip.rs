@@ -97,10 +97,19 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
     };
     let keys = move || {
         let (fold, plan) = (capture.site.fold.get(), capture.plan.get());
+        let asked = Drafts::here().answering.point();
         let found = draft.booking.with(|b| {
-            b.as_ref()
-                .map(|b| levels.with(|levels| likely(&fold.record, &plan, levels, b)))
-                .unwrap_or_default()
+            let Some(b) = b else { return Vec::new() };
+            let mut found = levels.with(|levels| likely(&fold.record, &plan, levels, b));
+            // What was asked for comes once the line is known.
+            let begun = b.readings(&fold.record).next().is_some();
+            if let Some(asked) =
+                asked.filter(|asked| begun && !b.readings(&fold.record).any(|l| l.what.point == *asked))
+            {
+                found.retain(|id| *id != asked);
+                found.insert(0, asked);
+            }
+            found
         });
         let key = |id: PointId| {
             let label = fold.record.label(&id).to_owned();

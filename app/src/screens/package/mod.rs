@@ -1,9 +1,12 @@
 //! A site sent, and one that comes in.
 
+mod copies;
+mod name;
 mod receive;
 mod send;
 mod sent;
 
+pub use copies::Copies;
 pub use receive::ReceiveScreen;
 pub use send::SendScreen;
 pub use sent::{Marked, known};

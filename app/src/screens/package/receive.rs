@@ -1,19 +1,20 @@
 //! A file that came in: what it brings is shown before anything of it is stored.
 
+use super::name::{NameField, my_name, was_asked};
 use super::{Marked, going_on};
 use crate::device;
 use crate::importing::{self, Came};
 use crate::markup::{live, shown};
 use crate::notices::Notices;
-use crate::office::{Brought, Ended, News, Progress, is_of, news, open, pictures};
+use crate::office::{Brought, Ended, LookedOver, News, Progress, is_of, news, open, pictures};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::later::sentence;
 use crate::state::{Home, Received, tell_written};
-use crate::store::SiteId;
+use crate::store::{PictureFile, SiteId};
 use crate::words::{self, package as say};
 use leptos::prelude::*;
 use std::rc::Rc;
-use swingtie_core::book::{Book, fold};
+use swingtie_core::book::Book;
 use swingtie_core::checks::{Asked, questions};
 use swingtie_core::record::{EntryId, PhotoId, Record, Site};
 use web_sys::File;
@@ -36,8 +37,6 @@ struct Coming {
     /// The site here that it is of.
     here: Option<SiteId>,
     news: News,
-    /// Both books as one, folded.
-    merged: Record,
     /// Pictures that are not here.
     photos: Vec<PhotoId>,
     /// Questions that are new, and those that were open here and are answered in it.
@@ -52,7 +51,7 @@ struct Coming {
 /// The screen: in place of the list of sites while a file waits.
 #[component]
 pub fn ReceiveScreen(received: Received) -> impl IntoView {
-    let home = Home::here();
+    let (home, router) = (Home::here(), Router::here());
     let seen: RwSignal<Seen, LocalStorage> = RwSignal::new_local(Seen::Reading);
     let Some(file) = received.waiting() else { return markup! { <p></p> } };
     leptos::task::spawn_local(async move {
@@ -67,7 +66,11 @@ pub fn ReceiveScreen(received: Received) -> impl IntoView {
         Seen::Reading => markup! { <p class="quiet" role="status">{say::READING}</p> },
         Seen::Refused(why) => markup! {
             <p class="wrong" role="alert">{why}</p>
-            <button type="button" class="button" on:click=move |_| received.done()>{words::CLOSE}</button>
+            <button type="button" class="button" on:click=move |_| {
+                if let Some(back) = received.leave() {
+                    router.go(&back);
+                }
+            }>{words::CLOSE}</button>
         },
         Seen::Site(coming) => {
             let coming = StoredValue::new_local(coming);
@@ -105,17 +108,16 @@ async fn look(home: Home, file: File) -> Result<Coming, String> {
     let news = news(brought.clone(), &book).await.map_err(|error| error.to_string())?;
     let ids = store.picture_ids().await.map_err(said)?;
     let photos = brought.pictures_beside(&ids);
-    let (before, after) = (fold(&book), fold(&news.merged));
-    let (asked, now) = (questions(&book, &before), questions(&news.merged, &after));
+    let News { before, after, .. } = &news;
+    let (asked, now) = (questions(&book, before), questions(&news.merged, after));
     let open = |all: &[Asked], id: &EntryId| all.iter().any(|one| one.question.entry == *id && one.is_open());
     let is_new = |one: &&Asked| asked.iter().all(|old| old.question.entry != one.question.entry);
     let answered = |one: &&Asked| !one.is_open() && open(&asked, &one.question.entry);
     let questions =
         (now.iter().filter(|one| one.is_open()).filter(is_new).count(), now.iter().filter(answered).count());
-    let merged = after.record;
-    let renamed = if here.is_some() { renamed(&before.record.site, &merged.site) } else { Vec::new() };
+    let renamed = if here.is_some() { renamed(&before.record.site, &after.record.site) } else { Vec::new() };
     let missing = brought.lacks(&ids);
-    Ok(Coming { name, brought, here, news, merged, photos, questions, renamed, missing, left_out })
+    Ok(Coming { name, brought, here, news, photos, questions, renamed, missing, left_out })
 }
 
 /// What of the site's details is written otherwise.
@@ -136,21 +138,23 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let (home, router, notices) = (Home::here(), Router::here(), Notices::here());
     let progress = Progress::new();
     let busy = RwSignal::new(false);
-    let Coming { brought, here, news, merged, photos, left_out, questions, renamed, missing, .. } =
+    let Coming { brought, here, news, photos, left_out, questions, renamed, missing, .. } =
         &*coming.get_value();
     let nothing = news.new.is_empty() && photos.is_empty();
-    let record = fold(brought.book()).record;
-    let name = words::site_title(&record.site).to_owned();
+    // As it is called here, where its names were held back.
+    let merged = &news.after.record;
+    let name = words::site_title(&merged.site).to_owned();
     let (by, at_ms) = brought.made();
     let (_, me) = home.store();
-    let made = (at_ms > 0)
-        .then(|| markup! { <p class="quiet">{say::made(&device::local_minute(at_ms), by == me)}</p> });
+    let by = say::by_whom(merged, &by, &me);
+    let made =
+        (at_ms > 0).then(|| markup! { <p class="quiet">{say::made(&device::local_minute(at_ms), &by)}</p> });
     let of = if here.is_some() { say::IS_HERE } else { say::IS_NEW };
     let line = |line: String| markup! { <li>{line}</li> };
     let mut lines: Vec<AnyView> = Vec::new();
     for (author, entries, (first, last)) in &news.by {
         let (first, last) = (device::local_minute(*first), device::local_minute(*last));
-        lines.push(line(say::brings(*entries, &first, &last, *author == me)));
+        lines.push(line(say::brings(*entries, &first, &last, &say::by_whom(merged, author, &me))));
     }
     if !photos.is_empty() {
         lines.push(line(say::photos_come(photos.len())));
@@ -186,25 +190,53 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         let each: Vec<AnyView> = each.map(line).collect();
         markup! { <p>{say::RIVALS}</p><ul class="plain-list">{each}</ul> }
     });
+    let stopped = RwSignal::new(false);
+    // Looked over already, where a photo is damaged: what is sound, and which are not.
+    let sound: RwSignal<Option<Rc<LookedOver>>, LocalStorage> = RwSignal::new_local(None);
     let take = move |_| {
         let coming = coming.get_value();
         progress.begin();
         busy.set(true);
+        stopped.set(false);
+        // The screen may be gone when the photos were looked over.
+        let known = sound.get_untracked();
+        let is_first = known.is_none();
         leptos::task::spawn_local(async move {
-            match taken(home, &coming, progress).await {
-                Ok(id) => {
-                    notices.say(say::taken(coming.news.new.len(), coming.photos.len()));
+            let looked = match known {
+                Some(looked) => Ok(looked),
+                None => looked_over(&coming, progress).await,
+            };
+            let taken = match looked {
+                Ok(looked) if is_first && !looked.1.is_empty() => {
+                    sound.try_set(Some(looked));
+                    busy.try_set(false);
+                    return;
+                }
+                Ok(looked) => stored(home, &coming, &looked.0).await,
+                Err(why) => Err(why),
+            };
+            match taken {
+                Ok((id, photos)) => {
+                    was_asked();
+                    notices.say(say::taken(coming.news.new.len(), photos));
                     received.done();
                     // Answers are what was waited for.
                     let tab = if coming.questions.1 > 0 { Tab::Questions } else { Tab::Plan };
                     router.go(&Route::Site(id, tab));
                 }
-                Err(Ended::Stopped) => notices.say(say::STOPPED),
+                Err(Ended::Stopped) => drop(stopped.try_set(true)),
                 Err(Ended::Failed(why)) => notices.warn(say::not_opened(&coming.name, &why)),
             }
             busy.try_set(false);
         });
     };
+    let damaged = move || {
+        sound.get().map(|looked| {
+            let photos = coming.with_value(|coming| damaged_photos(&coming.news.after.record, &looked.1));
+            markup! { <p class="wrong" role="alert">{say::damaged(&photos)}</p> }
+        })
+    };
+    let take_it = move || if sound.with(Option::is_some) { say::TAKE_REST } else { say::TAKE };
     let go = here.clone().map(|id| {
         let of = id.clone();
         let go = move |_| {
@@ -224,9 +256,15 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         markup! { <p class="good">{say::NOTHING_NEW}</p>{go} }
     } else {
         markup! {
-            <button type="button" class="button button-main button-wide" on:click=take>{say::TAKE}</button>
+            <button type="button" class="button button-main button-wide" on:click=take>{live(take_it)}</button>
         }
     };
+    let leave = move |_| {
+        if let Some(back) = received.leave() {
+            router.go(&back);
+        }
+    };
+    let name_field = (!nothing).then(|| markup! { <NameField name=RwSignal::new(my_name()) /> });
     markup! {
         <section class="coming" aria-label=say::CAME>
             <h2>{say::CAME}</h2>
@@ -235,19 +273,36 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
             <p>{of}</p>
             <ul class="plain-list">{lines}</ul>
             {rivals}
+            {name_field}
+            {live(damaged)}
             <div class="big-buttons" class:unseen=move || busy.get()>
                 {buttons}
-                <button type="button" class="button button-wide" on:click=move |_| received.done()>{say::LEAVE_IT}</button>
+                <button type="button" class="button button-wide" on:click=leave>{say::LEAVE_IT}</button>
             </div>
             {shown(move || busy.get(), move || going_on(say::TAKING, progress))}
+            {shown(move || stopped.get(), || markup! { <p class="quiet" role="status">{say::STOPPED}</p> })}
         </section>
     }
 }
 
-/// Looks the photos over, then stores all of it at once or nothing.
-async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId, Ended> {
+/// The damaged photos, as one finds them in the book.
+fn damaged_photos(record: &Record, ids: &[PhotoId]) -> Vec<String> {
+    let told = |id: &PhotoId| {
+        let found = (1..).zip(&record.photos).find(|(_, photo)| photo.what.id == *id);
+        let note = found.map_or("", |(_, photo)| photo.what.note.as_str());
+        say::damaged_photo(found.map(|(number, _)| number), note)
+    };
+    ids.iter().map(told).collect()
+}
+
+/// Looks the photos over; nothing is stored yet.
+async fn looked_over(coming: &Coming, progress: Progress) -> Result<Rc<LookedOver>, Ended> {
     let looked_over = pictures(coming.brought.clone(), coming.photos.clone(), progress).await?;
-    let files = looked_over.await?;
+    looked_over.await.map(Rc::new)
+}
+
+/// Stores all of it at once or nothing; gives the site and how many photos came.
+async fn stored(home: Home, coming: &Coming, files: &[PictureFile]) -> Result<(SiteId, usize), Ended> {
     let (store, _) = home.store();
     let failed = |error: crate::store::StoreError| Ended::Failed(format!("{error}."));
     let id = match &coming.here {
@@ -258,9 +313,9 @@ async fn taken(home: Home, coming: &Coming, progress: Progress) -> Result<SiteId
             if theirs.is_plain() && is_free { theirs } else { SiteId(device::random_id()) }
         }
     };
-    store.take_in(&id, &coming.news.new, &files).await.map_err(failed)?;
+    store.take_in(&id, &coming.news.new, files).await.map_err(failed)?;
     Marked::takes(&store, &id, &coming.news.new, coming.brought.book()).await;
     device::ask_to_keep_once();
     tell_written(&id);
-    Ok(id)
+    Ok((id, files.len()))
 }

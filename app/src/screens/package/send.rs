@@ -1,6 +1,7 @@
 //! Everything of a site as one file: what goes along is said before it leaves.
 
 use super::going_on;
+use super::name::{NameField, my_name, sign, was_asked};
 use super::sent::{Known, Marked, known};
 use crate::device::share::{self, Shared as Told};
 use crate::device::{self, FileError};
@@ -25,6 +26,8 @@ struct Choice {
     pictures: RwSignal<Pictures>,
     originals: RwSignal<bool>,
     left: RwSignal<Left>,
+    /// What others call who sends it.
+    name: RwSignal<String>,
 }
 
 impl Choice {
@@ -43,6 +46,7 @@ impl Choice {
             pictures: RwSignal::new(pictures),
             originals: RwSignal::new(false),
             left: RwSignal::new(left),
+            name: RwSignal::new(my_name()),
         };
         crate::markup::effect(move || {
             let left = choice.left.get();
@@ -68,7 +72,7 @@ impl Choice {
     fn file_name(self, site: OpenSite) -> String {
         let is_named = !self.left.with_untracked(|left| left.names);
         site.fold.with_untracked(|fold| {
-            file_name(if is_named { &fold.record.site.name } else { "" }, &fold.record.site.date)
+            file_name(if is_named { &fold.record.site.name } else { "" }, &device::this_minute())
         })
     }
 }
@@ -96,6 +100,7 @@ pub fn SendScreen() -> impl IntoView {
             <p class="quiet" role="status">{live(last)}</p>
             {shown(move || matches!(sent.get(), Some(Some(_))), || link(SINCE_THEN, Some(Since::Sent)))}
             <ChoiceForm choice />
+            {shown(move || !choice.left.get().names, move || markup! { <NameField name=choice.name /> })}
             <Goes choice />
             <Make choice sent />
             <p class="hint">{say::SEND_MORE}</p>
@@ -169,9 +174,16 @@ fn Goes(choice: Choice) -> impl IntoView {
         if pictures == Pictures::All && choice.originals.get() && !originals.is_empty() {
             lines.push(say::originals_go(originals.len()));
         }
-        let names = [&record.site.name, &record.site.client, &record.site.surveyor];
-        let names: Vec<&str> =
-            names.into_iter().map(String::as_str).filter(|name| !name.is_empty()).collect();
+        let (_, me) = Home::here().store();
+        let others = record.authors.iter().filter(|(author, _)| **author != me);
+        let mine = choice.name.get();
+        let all = [&record.site.name, &record.site.client, &record.site.surveyor, &mine].into_iter();
+        let mut names: Vec<&str> = Vec::new();
+        for name in all.chain(others.map(|(_, name)| name)).map(|name| name.trim()) {
+            if !name.is_empty() && !names.contains(&name) {
+                names.push(name);
+            }
+        }
         if !left.names && !names.is_empty() {
             lines.push(say::names_go(&names.join(", ")));
         }
@@ -220,8 +232,15 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
             return Ok(file);
         }
         let (_, by) = home.store();
+        if !choice.left.with_untracked(|left| left.names) {
+            sign(site, home).await.map_err(|why| Ended::Failed(why.to_string()))?;
+        }
+        was_asked();
+        let worked_out =
+            (site.fold.get_untracked(), site.adjustment.get_untracked(), site.plan.get_untracked());
         let order = Order {
-            book: (*site.book.get_untracked()).clone(),
+            book: site.book.get_untracked(),
+            worked_out,
             site: site.id(),
             store: site.store(),
             sheet: sheet_options(&site.id()),
@@ -238,8 +257,10 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
         }
         Ok::<File, Ended>(share::file(&choice.file_name(site), "application/zip", &file)?)
     };
+    let stopped = RwSignal::new(false);
     let go = move |to: To| {
         progress.begin();
+        stopped.set(false);
         busy.set(true);
         leptos::task::spawn_local(async move {
             // The window for a folder opens by a tap alone, so it is asked for first.
@@ -260,7 +281,7 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
             };
             let handed = match (file().await, to) {
                 (Err(Ended::Stopped), _) => {
-                    notices.say(say::STOPPED);
+                    stopped.try_set(true);
                     false
                 }
                 (Err(Ended::Failed(why)), _) => {
@@ -312,6 +333,7 @@ fn Make(choice: Choice, sent: Known) -> impl IntoView {
             {(!shares).then(|| markup! { <p class="hint">{say::NO_ZIP}</p> })}
         </div>
         {shown(move || busy.get(), move || going_on(say::MAKING, progress))}
+        {shown(move || stopped.get(), || markup! { <p class="quiet" role="status">{say::STOPPED}</p> })}
     }
 }
 

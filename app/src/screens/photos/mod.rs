@@ -12,6 +12,7 @@ mod pins;
 
 pub use add::{PhotoField, PhotoRun, PhotosHere, add_photos};
 pub use desk::{Desk, Goal, Held, Pin, note, photos_of};
+pub use miniplan::MiniPlan;
 pub use photo::PhotoScreen;
 pub use picture::Thumbnail;
 pub use pin::PinEditor;

@@ -19,25 +19,22 @@ use crate::state::{OpenSite, saving};
 use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
 use swingtie_core::checks::Concern;
-use swingtie_core::record::{Attributes, EntryId, Problem, Recorded, UtilityMark, caution, what_next};
+use swingtie_core::record::{
+    Attributes, EntryId, Problem, Record, Recorded, UtilityMark, caution, what_next,
+};
 
 use worth::{Worth, explained, worth};
 
 /// The Problems tab.
 #[component]
 pub fn ProblemsScreen() -> impl IntoView {
-    let (site, id) = (OpenSite::here(), OpenSite::here().id());
+    let id = OpenSite::here().id();
     let to = |tab| Route::Site(id.clone(), tab).to_hash();
-    let photos = move || words::photos_link(site.fold.with(|fold| fold.record.photos.len()));
-    let said = move || {
-        site.fold.with(|fold| fold.record.notes().iter().filter(|n| n.what.settles.is_empty()).count())
-    };
-    let levelled = move || heights::heights_link(site.fold.with(|fold| fold.record.levels.len()));
-    let notes = move || words::notes_link(said());
-    let (found, asked) = (worth(), asked_here());
+    let found = worth();
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
+            <Ways />
             <PhotoRun />
             <ProblemList found />
             <a class="button button-main button-wide" href=to(Tab::AddProblem)>{words::ADD_PROBLEM}</a>
@@ -46,24 +43,41 @@ pub fn ProblemsScreen() -> impl IntoView {
             <DigCaution />
             <MarkList />
             <a class="button button-wide" href=to(Tab::AddMark)>{words::ADD_MARK}</a>
-            <h2>{said::THINGS}</h2>
-            <a class="button button-wide" href=to(Tab::Things)>
-                {move || said::things_link(site.fold.with(|fold| fold.record.features.len()))}
-            </a>
-            <h2>{heights::HEIGHTS}</h2>
-            <a class="button button-wide" href=to(Tab::Levels)>{levelled}</a>
-            <h2>{words::PHOTOS}</h2>
-            <a class="button button-wide" href=to(Tab::Photos)>{photos}</a>
-            <h2>{words::NOTES}</h2>
-            <a class="button button-wide" href=to(Tab::Notes)>{notes}</a>
-            <h2>{words::questions::QUESTIONS}</h2>
-            <a class="button button-wide" href=to(Tab::Questions)>
-                {move || words::questions::link(open_questions(asked))}
-            </a>
-            <h2>{words::DETAILS}</h2>
-            <a class="button button-wide" href=to(Tab::Details)>{words::DETAILS_LINK}</a>
             <a class="button button-wide" href=to(Tab::Settings)>{words::settings::SETTINGS}</a>
         </div>
+    }
+}
+
+/// The ways to what else is kept of the site, each with how much of it there is.
+#[component]
+fn Ways() -> impl IntoView {
+    let site = OpenSite::here();
+    let (id, asked) = (site.id(), asked_here());
+    let counted = move |count: fn(&Record) -> usize| {
+        move || site.fold.with(|fold| words::how_many(count(&fold.record)))
+    };
+    let questions = move || asked.with(|all| words::questions::ways(open_questions(asked), all.len()));
+    let notes = |record: &Record| record.notes().iter().filter(|n| n.what.settles.is_empty()).count();
+    let way = |name: &'static str, tab: Tab, much: AnyView| {
+        markup! {
+            <li>
+                <a class="button way" href=Route::Site(id.clone(), tab).to_hash()>
+                    <strong>{name}</strong>" "<span>{much}</span>
+                </a>
+            </li>
+        }
+    };
+    markup! {
+        <nav aria-label=words::WAYS>
+            <ul class="ways">
+                {way(words::questions::QUESTIONS, Tab::Questions, live(questions).into_any())}
+                {way(words::PHOTOS, Tab::Photos, live(counted(|record| record.photos.len())).into_any())}
+                {way(heights::HEIGHTS, Tab::Levels, live(counted(|record| record.levels.len())).into_any())}
+                {way(words::NOTES, Tab::Notes, live(counted(notes)).into_any())}
+                {way(words::THINGS_WAY, Tab::Things, live(counted(|record| record.features.len())).into_any())}
+                {way(words::DETAILS, Tab::Details, words::DETAILS_WAY.into_any())}
+            </ul>
+        </nav>
     }
 }
 

@@ -2,23 +2,28 @@
 
 use crate::capture::Capture;
 use crate::device;
-use crate::markup::{live, memo, shown};
+use crate::drawing::place;
+use crate::markup::{derived, live, memo, shown};
 use crate::notices::Notices;
 use crate::screens::drafts::Drafts;
-use crate::screens::parts::{PointChips, TextArea, Wrong, chips};
-use crate::screens::photos::{Pin, PinEditor, Thumbnail};
+use crate::screens::parts::{PointSelect, TextArea, Wrong, chips};
+use crate::screens::photos::{MiniPlan, Pin, PinEditor, Thumbnail};
 use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
 use crate::words::{self, questions as say};
 use leptos::prelude::*;
 use swingtie_core::network::Advice;
 use swingtie_core::record::{AskFor, Asks, At, EntryId, Note, PhotoId, PointId, QUESTION, Statement};
+use swingtie_core::units::PlanPoint;
 
 /// What is entered so far. It outlives the screen.
 #[derive(Clone, Copy)]
 pub struct Draft {
     wants: RwSignal<AskFor>,
-    points: RwSignal<Vec<PointId>>,
+    /// The point of a height, or where a tape starts.
+    from: RwSignal<Option<PointId>>,
+    /// Where it ends.
+    to: RwSignal<Option<PointId>>,
     pin: RwSignal<Pin>,
     text: RwSignal<String>,
 }
@@ -31,7 +36,8 @@ impl Draft {
         crate::markup::effect(move || text.with(|text| device::remember(&key, text)));
         Self {
             wants: RwSignal::new(AskFor::Tape),
-            points: RwSignal::new(Vec::new()),
+            from: RwSignal::new(None),
+            to: RwSignal::new(None),
             pin: RwSignal::new(Pin::default()),
             text,
         }
@@ -56,21 +62,24 @@ impl Draft {
     }
 
     fn clear(self) {
-        self.points.set(Vec::new());
+        self.from.set(None);
+        self.to.set(None);
         self.pin.set(Pin::default());
         self.text.set(String::new());
     }
 
     fn said(self) -> Result<Statement, &'static str> {
-        let (wants, points) = (self.wants.get_untracked(), self.points.get_untracked());
+        let (from, to) = (self.from.get_untracked(), self.to.get_untracked());
+        let wants = self.wants.get_untracked();
         let text = self.text.get_untracked().trim().to_owned();
         let pin = self.pin.get_untracked();
-        let (at, of) = match wants {
-            AskFor::Tape if points.len() != 2 => return Err(say::TWO_POINTS),
-            AskFor::Height if points.len() != 1 => return Err(say::ONE_POINT),
-            AskFor::Words if text.is_empty() => return Err(say::TEXT_MISSING),
-            AskFor::Tape | AskFor::Height => (At::Points(points), None),
-            AskFor::Photo | AskFor::Words => (pin.at, pin.of),
+        let (at, of) = match (wants, from, to) {
+            (AskFor::Tape, Some(from), Some(to)) if from != to => (At::Points(vec![from, to]), None),
+            (AskFor::Tape, ..) => return Err(say::TWO_POINTS),
+            (AskFor::Height, Some(point), _) => (At::Points(vec![point]), None),
+            (AskFor::Height, None, _) => return Err(say::ONE_POINT),
+            (AskFor::Words, ..) if text.is_empty() => return Err(say::TEXT_MISSING),
+            (AskFor::Photo | AskFor::Words, ..) => (pin.at, pin.of),
         };
         Ok(question(wants, at, of, text))
     }
@@ -100,6 +109,52 @@ fn ask(statement: Statement, then: impl FnOnce() + 'static) {
     });
 }
 
+/// The points, picked on the plan in place of the lists.
+#[component]
+fn OnPlan(draft: Draft) -> impl IntoView {
+    let plan = OpenSite::here().plan;
+    let last = move || match draft.wants.get() {
+        AskFor::Tape => draft.to.get().or_else(|| draft.from.get()),
+        _ => draft.from.get(),
+    };
+    let at = memo(move || place(&plan.get(), &last()?));
+    let pick = move |point: PointId| {
+        let (from, to) = (draft.from.get_untracked(), draft.to.get_untracked());
+        let (from, to) = picked(draft.wants.get_untracked(), from, to, point);
+        draft.from.set(from);
+        draft.to.set(to);
+    };
+    let tapped = move |(at, _): (PlanPoint, PlanPoint)| {
+        let plan = plan.get_untracked();
+        let apart = |point: &&swingtie_core::plan::PlacedPoint| point.at.distance(at).metres();
+        let nearest = plan.points.iter().min_by(|a, b| apart(a).total_cmp(&apart(b)));
+        if let Some(nearest) = nearest {
+            pick(nearest.id.clone());
+        }
+    };
+    markup! {
+        <p class="hint">{say::ON_PLAN}</p>
+        <MiniPlan at=at facing=derived(|| None) role="application" label=say::PLAN_LABEL value=derived(|| None)
+            on_point=tapped on_key=|_| false />
+    }
+}
+
+/// Both ends after a point was tapped: a finger that stays or goes on to the next point gives the other end, a tap when
+/// both are there begins anew.
+fn picked(
+    wants: AskFor,
+    from: Option<PointId>,
+    to: Option<PointId>,
+    point: PointId,
+) -> (Option<PointId>, Option<PointId>) {
+    match (wants, from, to) {
+        (AskFor::Tape, Some(from), None) if from != point => (Some(from), Some(point)),
+        (AskFor::Tape, Some(from), Some(to)) if to == point => (Some(from), Some(to)),
+        (AskFor::Tape, ..) => (Some(point), None),
+        (_, _, to) => (Some(point), to),
+    }
+}
+
 #[component]
 pub fn AskForm() -> impl IntoView {
     let draft = Drafts::here().question;
@@ -110,8 +165,15 @@ pub fn AskForm() -> impl IntoView {
         wrong.set(None);
     };
     let about = move || match draft.wants.get() {
-        AskFor::Tape => markup! { <PointChips legend=say::FROM_TO picked=draft.points /> },
-        AskFor::Height => markup! { <PointChips legend=say::WHICH_POINT picked=draft.points /> },
+        AskFor::Tape => markup! {
+            <PointSelect label=say::FROM picked=draft.from described=true />
+            <PointSelect label=say::TO picked=draft.to described=true />
+            <OnPlan draft />
+        },
+        AskFor::Height => markup! {
+            <PointSelect label=say::WHICH_POINT picked=draft.from described=true />
+            <OnPlan draft />
+        },
         AskFor::Photo | AskFor::Words => match draft.photo() {
             Some((number, id)) => markup! {
                 <p><strong>{words::photo_number(number)}</strong></p>
@@ -191,4 +253,25 @@ pub fn Proposed() -> impl IntoView {
             }
         },
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tap_gives_one_end_the_next_the_other_and_a_third_begins_anew() {
+        let id = |label: &str| Some(PointId::from(label));
+        let tap = |ends: (Option<PointId>, Option<PointId>), point: &str| {
+            picked(AskFor::Tape, ends.0, ends.1, point.into())
+        };
+        let one = tap((None, None), "A");
+        assert_eq!(one, (id("A"), None));
+        assert_eq!(tap(one.clone(), "A"), one, "the finger only trembles");
+        let two = tap(one, "B");
+        assert_eq!(two, (id("A"), id("B")));
+        assert_eq!(tap(two.clone(), "B"), two);
+        assert_eq!(tap(two, "C"), (id("C"), None));
+        assert_eq!(picked(AskFor::Height, id("A"), None, "B".into()), (id("B"), None), "one only");
+    }
 }

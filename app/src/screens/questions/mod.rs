@@ -1,10 +1,13 @@
 //! Questions: what who draws asks back, and what is answered in the yard.
 
+mod answering;
 mod ask;
 mod pins;
+mod tape;
 mod todo;
 mod watch;
 
+pub use answering::{Answering, AnsweringStrip};
 pub use ask::Draft;
 pub use pins::Marks;
 pub use watch::Watch;

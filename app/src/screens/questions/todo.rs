@@ -1,18 +1,20 @@
 //! One question: answered by a reading, a photo or words.
 
 use super::ask::photo_of;
+use super::tape::ByTape;
 use crate::capture::Capture;
 use crate::device;
 use crate::markup::shown;
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
+use crate::screens::drafts::Drafts;
 use crate::screens::parts::{TextArea, Wrong};
 use crate::screens::photos::{Goal, Pin, Thumbnail, add_photos};
 use crate::state::{Home, OpenSite, saving, strike};
 use crate::words::{self, Names, questions as say};
 use leptos::prelude::*;
 use swingtie_core::checks::Asked;
-use swingtie_core::record::{ANSWER, Answers, AskFor, EntryId, Note, Statement};
+use swingtie_core::record::{ANSWER, Answers, AskFor, AuthorId, EntryId, Note, Statement};
 
 /// The statement that answers a question, by entries or by words.
 pub fn answer(question: &EntryId, by: Vec<EntryId>, text: String) -> Statement {
@@ -21,9 +23,15 @@ pub fn answer(question: &EntryId, by: Vec<EntryId>, text: String) -> Statement {
     Statement::Note(Note { topic: ANSWER.to_owned(), text, when, answers, ..Note::default() }.into())
 }
 
-fn sentence(site: OpenSite, asked: &Asked) -> String {
+/// What is asked, in one sentence.
+pub fn sentence(site: OpenSite, asked: &Asked) -> String {
     let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
     say::asked(asked, &fold.record, &Names::new(&book, &fold.record))
+}
+
+fn by_whom(site: OpenSite, author: &AuthorId) -> String {
+    let (_, me) = Home::here().store();
+    site.fold.with_untracked(|fold| words::package::by_whom(&fold.record, author, &me))
 }
 
 /// A question that waits.
@@ -37,11 +45,17 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
     let photo = photo.map(|(_, id)| markup! { <Thumbnail id alt=say::ITS_PHOTO /> });
     let writing = RwSignal::new(false);
     let points = asked.points().to_vec();
+    let (entry, answering) = (asked.question.entry.clone(), Drafts::here().answering);
+    let taping = RwSignal::new(false);
     let way = match (asked.wants, points.as_slice()) {
         (AskFor::Tape, [from, to]) => {
             let (from, to) = (from.clone(), to.clone());
+            let question = entry.clone();
             let tape = move |_| {
                 capture.tape_between(&from, &to);
+                // One tape was asked for: no further point is wanted after it.
+                capture.advised.set(true);
+                answering.begin(question.clone());
                 router.go(&Route::Site(site.id(), Tab::Plan));
             };
             markup! {
@@ -51,8 +65,19 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
             }
         }
         (AskFor::Height, _) => {
-            let to = Route::Site(site.id(), Tab::Levels).to_hash();
-            markup! { <a class="button button-main" href=to aria-label=say::named(say::READ_IT, &what)>{say::READ_IT}</a> }
+            let question = entry.clone();
+            let read = move |_| {
+                answering.begin(question.clone());
+                router.go(&Route::Site(site.id(), Tab::Levels));
+            };
+            markup! {
+                <button type="button" class="button button-main" aria-label=say::named(say::BY_TAPE, &what)
+                    aria-expanded=move || taping.get().to_string() on:click=move |_| {
+                        writing.set(false);
+                        taping.update(|taping| *taping = !*taping);
+                    }>{say::BY_TAPE}</button>
+                <button type="button" class="button" aria-label=say::named(say::READ_IT, &what) on:click=read>{say::READ_IT}</button>
+            }
         }
         (AskFor::Photo, _) => {
             let pin = Pin { at: asked.question.what.at.clone(), of: asked.of.clone() };
@@ -60,7 +85,6 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
         }
         _ => ().into_any(),
     };
-    let entry = asked.question.entry.clone();
     let withdraw = is_mine.then(|| {
         let entry = entry.clone();
         let withdraw = move |_| {
@@ -88,19 +112,31 @@ pub fn ToDo(asked: Asked) -> impl IntoView {
             </button>
         }
     });
+    let by_tape = asked.points().first().cloned().map(|point| {
+        let question = entry.clone();
+        shown(
+            move || taping.get(),
+            move || {
+                markup! { <ByTape question=question.clone() point=point.clone() /> }
+            },
+        )
+    });
     let in_words = say::named(say::IN_WORDS, &what);
     markup! {
         <li class="todo">
             <span class="todo-what">{what.clone()}</span>
             {photo}
-            <span class="quiet">{say::by(&device::local_minute(asked.question.at_ms), is_mine)}</span>
+            <span class="quiet">{say::by(&device::local_minute(asked.question.at_ms), &by_whom(site, &asked.question.author))}</span>
             {met}
             <div class="buttons">
                 {way}
-                <button type="button" class="button" aria-label=in_words
-                    on:click=move |_| writing.update(|writing| *writing = !*writing)>{say::IN_WORDS}</button>
+                <button type="button" class="button" aria-label=in_words on:click=move |_| {
+                    taping.set(false);
+                    writing.update(|writing| *writing = !*writing);
+                }>{say::IN_WORDS}</button>
                 {withdraw}
             </div>
+            {by_tape}
             {shown(move || writing.get(), move || markup! { <InWords question=entry.clone() /> })}
         </li>
     }
@@ -159,6 +195,8 @@ pub fn Done(asked: Asked) -> impl IntoView {
             let text = given.what.text.clone();
             lines.push(markup! { <span>{text}</span> });
         }
+        let by = say::answered_by(&device::local_minute(given.at_ms), &by_whom(site, &given.author));
+        lines.push(markup! { <span class="quiet">{by}</span> });
     }
     markup! { <li class="todo"><span class="todo-what">{what}</span>{lines}</li> }
 }

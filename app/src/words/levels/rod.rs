@@ -47,6 +47,7 @@ pub fn lies_at(label: &str, known: &Height, units: UnitSystem) -> String {
 #[must_use]
 pub fn line_above(with: LevelWith, text: &str, label: &str) -> String {
     match with {
+        LevelWith::Tape => format!("The tape ends {text} above {label}"),
         LevelWith::WaterLevel => format!("The water stands {text} above {label}"),
         _ => format!("The string runs {text} above {label}"),
     }

@@ -8,7 +8,7 @@ use super::table::{Column, Row};
 use crate::record::{BenchMark, EntryId, LevelReading, LevelWith, Record};
 use crate::units::Length;
 
-const LEVELS: &[&str] = &["builders_level", "hand_level", "string_level", "water_level"];
+const LEVELS: &[&str] = &["builders_level", "hand_level", "string_level", "water_level", "tape"];
 const STOOD: &[&str] = &["ground", "above"];
 
 impl Writer {
