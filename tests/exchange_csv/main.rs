@@ -372,6 +372,8 @@ fn a_record() -> impl Strategy<Value = Record> {
                     .step_by(2)
                     .map(|m| ((m.entry.clone(), last_part(&m.what)), ()))
                     .collect(),
+                // A table says nothing of who wrote.
+                authors: Default::default(),
                 site,
                 // The number keeps labels apart: the table tells points by their labels.
                 points: (0..)

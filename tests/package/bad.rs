@@ -61,7 +61,11 @@ const ALL: &[Bad] = &[
     bad("another book", is!(Trouble::Sum(_)), BOOK_OTHER),
     bad("another statement of itself", is!(Trouble::Sum(_)), "package.json is not as it was written"),
     bad("the book with another crc", is!(Trouble::Sum(_)), BOOK_OTHER),
-    bad("the book spoilt", is!(Trouble::Damaged(_) | Trouble::Size(_) | Trouble::Sum(_)), "book.jsonl"),
+    bad(
+        "the book spoilt",
+        is!(Trouble::Damaged(_) | Trouble::Cut(_) | Trouble::Size(_) | Trouble::Sum(_)),
+        "book.jsonl",
+    ),
     bad("the book no deflate", is!(Trouble::Damaged(_)), "is damaged (book.jsonl)"),
     bad("the book shorter than said", is!(Trouble::Cut(_)), "book.jsonl ends too early"),
     bad("the book cut", is!(Trouble::Cut(_)), "book.jsonl ends too early"),

@@ -58,7 +58,8 @@ async fn a_question_goes_to_the_yard_and_comes_back_answered() -> Outcome {
 
             // What is answered stays in sight; put off, the list is there again.
             yard.tap("button", "Tape it: Tape from H1 to H3").await?;
-            yard.sees("Answering: Tape from H1 to H3").await?;
+            yard.find("group", "Answering").await?;
+            yard.sees("Tape from H1 to H3").await?;
             yard.picture("answering-phone-light").await?;
             owner.press("Not now").await?;
             yard.sees("2 open, 1 answered").await?;
