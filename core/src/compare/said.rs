@@ -115,6 +115,7 @@ impl Sort {
             | Statement::BenchMark(_)
             | Statement::Strike { .. }
             | Statement::Correct { .. }
+            | Statement::Author { .. }
             | Statement::Keep { .. } => return None,
         })
     }

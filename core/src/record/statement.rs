@@ -102,7 +102,7 @@ impl Statement {
             Self::BenchMark(what) => vec![&what.point],
             Self::Note(what) => return once(what.read().at.points()),
             Self::Correct { now, .. } => return now.points(),
-            Self::Site(_) | Self::Strike { .. } | Self::Keep { .. } => Vec::new(),
+            Self::Site(_) | Self::Author { .. } | Self::Strike { .. } | Self::Keep { .. } => Vec::new(),
         };
         once(said)
     }

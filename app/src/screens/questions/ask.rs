@@ -51,7 +51,8 @@ impl Draft {
 
     /// Begins one about a point, whatever is asked of it.
     pub fn at_point(self, point: PointId) {
-        self.points.set(vec![point.clone()]);
+        self.from.set(Some(point.clone()));
+        self.to.set(None);
         self.pin.set(Pin { at: At::Points(vec![point]), of: None });
     }
 
