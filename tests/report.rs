@@ -179,6 +179,20 @@ fn what_is_open_comes_first_and_walls_stand_together() {
     }
 }
 
+/// Where readings contradict, what is still open names the one that was misread: by the scenario's own file M056, 16'-5"
+/// read as 19'-5" from B to T3.
+#[test]
+fn a_misread_is_named_with_its_points() {
+    let open = rows(&page(&scenario(2).levelled(&Options::default())), "open");
+    let named: Vec<&Vec<String>> = open.iter().filter(|row| row[0].contains("Most likely misread")).collect();
+    let [row] = named.as_slice() else { panic!("{named:?}") };
+    assert!(row[0].contains("B to T3") && row[0].contains("19' 5\""), "{row:?}");
+    assert!(row[1].contains("16' 5\"") && row[1].contains("Tape it again"), "{row:?}");
+    // Right after the line it belongs to.
+    let at = open.iter().position(|row| row[0].contains("contradict each other")).expect("the line");
+    assert_eq!(&open[at + 1], *row);
+}
+
 /// No place is written finer than a tenth of what it may be off by, since such figures say nothing (common practice, no
 /// source), nor so coarse that the figure alone is wrong by more than that.
 #[test]

@@ -1,14 +1,14 @@
 //! The lists beside the drawing hold what was recorded, and what is not measured looks so.
 
-use super::yards::{draw, points};
-use super::{parse, written};
+use super::yards::{self, draw, points, sheets};
+use super::{by_id, parse, written};
 use roxmltree::Node;
 use swingtie_core::network::Adjustment;
 use swingtie_core::record::{
-    At, Attribute, Attributes, Fate, Feature, MarkColour, North, NorthKind, Note, Photo, PhotoId, Point,
-    Problem, Reading, Record, Recorded, Severity, UnitSystem, UtilityMark,
+    ANSWER, Answers, Asks, At, Attribute, Attributes, Fate, Feature, MarkColour, North, NorthKind, Note,
+    Photo, PhotoId, Point, Problem, QUESTION, Reading, Record, Recorded, Severity, UnitSystem, UtilityMark,
 };
-use swingtie_core::sheet::{Layers, Options, Turn};
+use swingtie_core::sheet::{Layers, Options, Paper, Turn};
 use swingtie_core::units::{Angle, BareUnit, PlanPoint};
 
 fn recorded<T>(entry: &str, what: T) -> Recorded<T> {
@@ -213,6 +213,65 @@ fn rows_name_their_points_and_things_as_people_do() {
         assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
     }
     assert!(!all.contains("Something else") && !all.contains("Bird bath. Bird bath"), "{all}");
+}
+
+/// Every open question stands in the list and, where it is about a place, on the plan; what is answered does not.
+#[test]
+fn open_questions_stand_on_plan_and_list() {
+    let mut yard = yard();
+    let ids: Vec<_> = yard.0.points.iter().map(|p| p.id.clone()).collect();
+    let mut ask = |entry: &str, kind: &str, points: &[usize], of: Option<&str>, text: &str| {
+        let note = Note {
+            topic: QUESTION.to_owned(),
+            text: text.to_owned(),
+            at: At::Points(points.iter().map(|n| ids[*n].clone()).collect()),
+            asks: Some(Asks { kind: kind.to_owned(), of: of.map(Into::into) }),
+            ..Note::default()
+        };
+        yard.0.written_notes.push(recorded(entry, note.into()));
+    };
+    ask("q1", "tape", &[0, 2], None, "");
+    ask("q2", "words", &[], Some("t"), "How old is it?");
+    ask("q3", "words", &[], None, "Which way do the bins go?");
+    ask("q4", "height", &[3], None, "");
+    let answers = Some(Answers { question: "q4".into(), by: Vec::new() });
+    let answer =
+        Note { topic: ANSWER.to_owned(), text: "Level with P1.".to_owned(), answers, ..Note::default() };
+    yard.0.written_notes.push(recorded("a4", answer.into()));
+    let drawing = draw(&yard, &Options::default());
+    let document = parse(&drawing.svg);
+    let all = written(&document);
+    for words in [
+        "Questions open",
+        "Q1 Tape from P1 to P3",
+        "Q2 Tree at P1: How old is it?",
+        "Q3 Which way do the bins go?",
+    ] {
+        assert!(all.contains(words), "{words:?} is not on the sheet: {all}");
+    }
+    assert!(!all.contains("Q4"), "{all}");
+    let on_plan = by_id(&document, "layer-questions").expect("a layer");
+    let numbers: Vec<&str> =
+        on_plan.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+    assert_eq!(numbers, ["Q1", "Q2"]);
+    // Without the list a number would say nothing.
+    let bare = draw(&yard, &Options { without_lists: true, ..Options::default() });
+    assert!(!written(&parse(&bare.svg)).contains("Q1"));
+}
+
+/// Lists take the smallest paper that has room for all of them, unless somebody wants a certain one, and say that they
+/// are drawn to no scale.
+#[test]
+fn a_sheet_of_lists_is_no_larger_than_they_need() {
+    let yard = yards::yard(1);
+    let papers =
+        |options: &Options| -> Vec<&str> { sheets(&yard, options).iter().map(|s| s.paper.name).collect() };
+    assert_eq!(papers(&Options::default()), ["Tabloid (ANSI B)", "Letter (ANSI A)"]);
+    let wanted = Options { paper: Paper::named("tabloid"), ..Options::default() };
+    assert_eq!(papers(&wanted), ["Tabloid (ANSI B)", "Tabloid (ANSI B)"]);
+    let lists = sheets(&yard, &Options::default()).pop().expect("a sheet");
+    let all = written(&parse(&lists.svg));
+    assert!(all.contains("Scale none: lists, no drawing") && !all.contains("at sheet size"), "{all}");
 }
 
 /// What nobody said has no place in the title block.

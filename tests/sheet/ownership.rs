@@ -2,6 +2,7 @@
 //! file and boxes around what is drawn, both apart from the code that places the labels.
 
 use super::overlaps::window;
+use super::yards::{sheets, yard};
 use super::{attribute, by_id, parse};
 use roxmltree::{Document, Node};
 use std::collections::BTreeMap;
@@ -10,7 +11,7 @@ use std::sync::OnceLock;
 use swingtie_core::network::Adjustment;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{Record, UnitSystem};
-use swingtie_core::sheet::Drawing;
+use swingtie_core::sheet::{Drawing, Options};
 use swingtie_core::units::float;
 
 /// A box: left, upper, right, lower edge, mm.
@@ -181,6 +182,13 @@ fn signs(document: &Document<'_>, frame: &Room) -> Vec<Sign> {
     let layers = ["ground", "hard", "lot-told", "fences", "plants", "fittings", "utilities", "heights"];
     let drawn = layers.iter().filter_map(|layer| by_id(document, &format!("layer-{layer}")));
     let drawn = drawn.flat_map(|layer| layer.descendants().collect::<Vec<_>>());
+    // A fence's line and the small crosses along it are no sign, wherever a point stands.
+    let of_fence = |n: &Node<'_, '_>| {
+        n.parent_element().and_then(|n| n.attribute("id")) == Some("layer-fences")
+            && n.has_tag_name("path")
+            && n.attribute("fill") == Some("none")
+    };
+    let drawn = drawn.filter(|n| !of_fence(n));
     let labelled = |n: &Node<'_, '_>| n.ancestors().any(|n| n.attribute("class") == Some("label"));
     let small = |Room([x0, y0, x1, y1]): &Room| x1 - x0 < 9.0 && y1 - y0 < 9.0;
     let drawn: Vec<Node<'_, '_>> = drawn.filter(|n| !labelled(n)).collect();
@@ -241,7 +249,7 @@ fn room(node: Node<'_, '_>) -> Option<Room> {
 }
 
 /// The stretches of a path, each from corner to corner; a closed one ends where it began.
-fn path(d: &str) -> Vec<Vec<(f64, f64)>> {
+pub fn path(d: &str) -> Vec<Vec<(f64, f64)>> {
     let mut all: Vec<Vec<(f64, f64)>> = Vec::new();
     let mut spaced = String::new();
     for c in d.chars() {
@@ -301,4 +309,32 @@ fn parts((c, d): Side, a: (f64, f64), b: (f64, f64)) -> bool {
     let foot = (c.0 + (d.0 - c.0) * share, c.1 + (d.1 - c.1) * share);
     let through = float::hypot(foot.0 - a.0, foot.1 - a.1) < 0.65;
     !through && side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
+/// Words of several lines that end at a fence read as if they were cut off by it: at least a millimetre of air, common
+/// practice, no source.
+#[test]
+fn a_note_keeps_off_the_fence() {
+    let all = sheets(&yard(1), &Options::default());
+    let document = parse(&all[0].svg);
+    let layer = |id: &str| by_id(&document, id).into_iter().flat_map(|n| n.descendants()).collect::<Vec<_>>();
+    let is_note = |n: &Node<'_, '_>| {
+        n.attribute("class") == Some("label")
+            && n.descendants().any(|n| n.text().is_some_and(|words| words.starts_with("Up to")))
+    };
+    let note = layer("layer-fall").into_iter().find(is_note).expect("the note on standing water");
+    let rows: Vec<Room> = note.descendants().filter(|n| n.has_tag_name("text")).map(row).collect();
+    let fences = layer("layer-fences");
+    let drawn = fences.iter().filter_map(|n| n.attribute("d")).flat_map(path);
+    let sides: Vec<Side> =
+        drawn.flat_map(|run| run.windows(2).map(|p| (p[0], p[1])).collect::<Vec<_>>()).collect();
+    assert!(rows.len() > 2 && sides.len() > 3, "{} {}", rows.len(), sides.len());
+    for (a, b) in sides {
+        for step in 0..=400_u32 {
+            let share = f64::from(step) / 400.0;
+            let at = Room::around(a.0 + (b.0 - a.0) * share, a.1 + (b.1 - a.1) * share, 0.0);
+            let off = rows.iter().map(|row| row.apart(&at)).fold(f64::INFINITY, f64::min);
+            assert!(off >= 1.0, "{off:.2} mm at {:?}", at.middle());
+        }
+    }
 }

@@ -27,7 +27,7 @@ pub use closing::Closing;
 pub use concerns::{Concern, Topic, concerns};
 pub use house::undrawn as house_undrawn;
 pub use list::{answer_to, lines, lines_on};
-pub use questions::{Asked, questions};
+pub use questions::{Asked, open_questions, questions};
 pub use words::{by_source, freedom, from_readings, labels, not_read, said, side};
 
 use crate::record::{EntryId, PointId};

@@ -1,7 +1,7 @@
 //! What who draws asked back: what is open, and what answers it.
 
 use crate::book::{Book, Fold, Standing};
-use crate::record::{AskFor, At, EntryId, Measurement, Note, PointId, Recorded};
+use crate::record::{AskFor, At, EntryId, Measurement, Note, PointId, Record, Recorded};
 
 /// A question as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,9 +35,37 @@ impl Asked {
 /// Every question, in book order.
 #[must_use]
 pub fn questions(book: &Book, fold: &Fold) -> Vec<Asked> {
-    let all = fold.record.notes_and_questions();
     let stands =
         |id: &EntryId| matches!(fold.standing.get(id), Some(Standing::Stands | Standing::Corrected { .. }));
+    let mut asked = gathered(&fold.record, &stands);
+    for one in &mut asked {
+        one.met_by = met(book, fold, one);
+    }
+    asked
+}
+
+/// The questions that nobody has answered yet, in book order, of a record alone: what would meet them is not said.
+#[must_use]
+pub fn open_questions(record: &Record) -> Vec<Asked> {
+    let mut asked = gathered(record, &|id| holds(record, id));
+    asked.retain(Asked::is_open);
+    asked
+}
+
+/// Whether an entry stands in the record: one of those that can answer a question.
+fn holds(record: &Record, id: &EntryId) -> bool {
+    record.measurements.iter().any(|one| one.entry == *id)
+        || record.levels.iter().any(|one| one.entry == *id)
+        || record.photos.iter().any(|one| one.entry == *id)
+        || record.features.iter().any(|one| one.entry == *id)
+        || record.problems.iter().any(|one| one.entry == *id)
+        || record.marks.iter().any(|one| one.entry == *id)
+        || record.written_notes.iter().any(|one| one.entry == *id)
+}
+
+/// Every question with its answers, but not what meets it.
+fn gathered(record: &Record, stands: &dyn Fn(&EntryId) -> bool) -> Vec<Asked> {
+    let all = record.notes_and_questions();
     let mut asked = Vec::new();
     for question in &all {
         let Some(asks) = &question.what.asks else { continue };
@@ -47,7 +75,7 @@ pub fn questions(book: &Book, fold: &Fold) -> Vec<Asked> {
         // An answer whose readings were all struck again answers nothing.
         let says = |note: &&Recorded<Note>| {
             !note.what.text.trim().is_empty()
-                || note.what.answers.iter().flat_map(|answers| &answers.by).any(&stands)
+                || note.what.answers.iter().flat_map(|answers| &answers.by).any(stands)
         };
         let pair = matches!(question.what.at.points(), [_, _]);
         let point = matches!(question.what.at.points(), [_]);
@@ -56,15 +84,13 @@ pub fn questions(book: &Book, fold: &Fold) -> Vec<Asked> {
             AskFor::Height if !point => AskFor::Words,
             wants => wants,
         };
-        let mut one = Asked {
+        asked.push(Asked {
             question: question.clone(),
             wants,
             of: asks.of.clone(),
             answers: all.iter().filter(is_of).filter(says).cloned().collect(),
             met_by: Vec::new(),
-        };
-        one.met_by = met(book, fold, &one);
-        asked.push(one);
+        });
     }
     asked
 }
@@ -154,9 +180,11 @@ mod tests {
         let said = say(&mut book, answer(&asked, std::slice::from_ref(&taped), ""));
         assert!(!now(&book)[0].is_open());
         assert_eq!(now(&book)[0].answers[0].entry, said);
+        assert_eq!(open_questions(&fold(&book).record), [], "the record alone tells the same");
         // Struck again, it answers nothing any more.
         say(&mut book, Statement::Strike { entry: taped, why: String::new() });
         assert!(now(&book)[0].is_open() && now(&book)[0].met_by.is_empty());
+        assert_eq!(open_questions(&fold(&book).record).len(), 1);
         assert_eq!(fold(&book).record.notes(), [], "questions are no notes");
     }
 

@@ -29,11 +29,32 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
     }
 }
 
-fn suspect(record: &Record, said: &str, standardised: f64, doubt: &Doubt, rivals: &[Rival]) -> String {
-    let expected = match doubt.expected {
+/// A reading that contradicts others: which it is and what they say, and what to do. None for any other finding.
+#[must_use]
+pub fn misread(record: &Record, finding: &Finding) -> Option<(String, String)> {
+    let Finding::Suspect { entry, part, doubt, rivals, .. } = finding else { return None };
+    let expected = expected(record, doubt);
+    let what = format!("Most likely misread: {}. The others say {expected}", reading(record, entry, *part));
+    let why = doubt.causes.first().map_or_else(String::new, |c| format!("Perhaps {}. ", cause(record, c)));
+    let names: Vec<String> = rivals.iter().map(|r| reading(record, &r.entry, r.part)).collect();
+    let how = match names.as_slice() {
+        [] => "Tape it again.".to_owned(),
+        [one] => format!("Or {one} is wrong: a third reading tells."),
+        more => format!("Or one of these is wrong: {}. One more reading tells.", more.join("; ")),
+    };
+    Some((what, why + &how))
+}
+
+/// What the other readings say in place of one.
+fn expected(record: &Record, doubt: &Doubt) -> String {
+    match doubt.expected {
         Quantity::Length(length) => format_length(length, LengthStyle::from(record.site.units)),
         Quantity::Angle(angle) => format_angle(angle, 1),
-    };
+    }
+}
+
+fn suspect(record: &Record, said: &str, standardised: f64, doubt: &Doubt, rivals: &[Rival]) -> String {
+    let expected = expected(record, doubt);
     let why = doubt.causes.first().map_or(String::new(), |c| format!(": {}?", cause(record, c)));
     let size = fixed(standardised, 1);
     let start = format!(

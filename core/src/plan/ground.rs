@@ -166,7 +166,8 @@ fn breaks(record: &Record, spots: &[&SpotHeight]) -> Vec<[usize; 2]> {
     broken.flat_map(|f| edges(&f.what)).collect()
 }
 
-fn built(plan: &Plan) -> Vec<Vec<PlanPoint>> {
+/// The outlines under which no ground is known.
+pub(crate) fn built(plan: &Plan) -> Vec<Vec<PlanPoint>> {
     let outline = |shape: &super::Shape| match (&shape.what, &shape.outline) {
         (What::Feature(key), Outline::Area(all)) if BUILT.contains(&key.as_str()) => Some(all.clone()),
         _ => None,

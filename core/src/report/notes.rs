@@ -3,7 +3,8 @@
 use super::Section;
 use super::html::{Html, Sort, Table};
 use super::subject::Subject;
-use crate::checks::Weight;
+use crate::checks::{Mend, Weight};
+use crate::exchange::words::misread;
 use crate::record::{Note, topic_of};
 use crate::sheet::words::plain;
 use crate::units::day;
@@ -61,10 +62,18 @@ pub(super) fn open(subject: &Subject<'_>) -> Option<Section> {
         |weight| matches!(weight, Weight::Start | Weight::Wrong | Weight::Unfinished | Weight::Visit);
     let mut table = Table::new("Still to do", &[("What", Sort::Words), ("What to do", Sort::Words)]);
     let mut any = false;
+    // Where readings contradict, which of them: the list before leaving sends people to a page of its own.
+    let mut suspects: Vec<(String, String)> =
+        subject.given.adjustment.findings.iter().filter_map(|found| misread(subject.record, found)).collect();
     for line in subject.lines.iter().filter(|line| line.is_open() && pressing(line.weight)) {
         any = true;
         table.row(vec![Html::of(&line.what), Html::of(&line.how)]);
+        if line.mend == Mend::Doubts {
+            suspects.drain(..).for_each(|(what, how)| table.row(vec![Html::of(&what), Html::of(&how)]));
+        }
     }
+    any |= !suspects.is_empty();
+    suspects.iter().for_each(|(what, how)| table.row(vec![Html::of(what), Html::of(how)]));
     let mut body = Html::default();
     table.write(&mut body);
     any.then_some(Section { id: "open", title: "Still open", body })

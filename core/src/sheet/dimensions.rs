@@ -23,6 +23,14 @@ const TIE: f64 = 12.0;
 const WITHIN: f64 = 12.0;
 const BEYOND: f64 = 2.0;
 const ASIDE: f64 = 4.0;
+/// At so many of the distances other words may break the lines from the wall, and what that costs: nearly as much as a
+/// leader of theirs.
+const BROKEN: usize = 4;
+/// At the others so many places along the line are tried.
+const FEWER: usize = 5;
+/// A line has so many.
+const TICKS: usize = 2;
+const BREAKS: f64 = 8.0;
 /// So many of the distances are tried with words aside.
 const ASIDES: usize = 3;
 /// How far a dimension line ends from the edge of its part of the plan, mm: its break must not lie on the match line.
@@ -161,6 +169,21 @@ impl Strokes {
         Some(Self { from, to, extensions: ends.into_iter().map(extension).collect() })
     }
 
+    /// The lines that no words stand on: its own, as far as it is drawn, its ticks, and those from the wall to it.
+    fn work(&self, (start, end): (Spot, Spot)) -> Vec<(Spot, Spot, Thin)> {
+        let ticks: [_; TICKS] = [self.from, self.to].map(|end| self.tick(end).unwrap_or((end, end)));
+        let beside =
+            ticks.into_iter().chain(self.extensions.iter().copied()).map(|(a, b)| (a, b, Thin::Side));
+        std::iter::once((start, end, Thin::Work)).chain(beside).collect()
+    }
+
+    /// The oblique stroke of architectural drawings at an end.
+    fn tick(&self, end: Spot) -> Option<(Spot, Spot)> {
+        let (ux, uy, _) = self.from.direction(self.to)?;
+        let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
+        Some((end.plus(-x, -y), end.plus(x, y)))
+    }
+
     /// The dimension line: where the words stand beyond an end, it runs on below them.
     fn line(&self, middle: Spot, long: f64) -> (Spot, Spot) {
         let Some((ux, uy, length)) = self.from.direction(self.to) else { return (self.from, self.to) };
@@ -183,28 +206,30 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
         // Above the line as the words are read.
         let (_, flip) = upright(ux, uy);
         let lift = (TEXT * 0.5 + 0.45) * flip;
-        for (share, cost) in shares(long, length, wall.cut.is_some()) {
+        // Far from the wall there is mostly room.
+        let tried = if variant < BROKEN { usize::MAX } else { FEWER };
+        for (share, cost) in shares(long, length, wall.cut.is_some()).into_iter().take(tried) {
             let middle = strokes.from.toward(strokes.to, share).plus(uy * lift, -ux * lift);
             let slab = along_box(middle, (ux, uy), &wall.text, Face::of(TEXT));
-            let candidate = Candidate::plain(slab, base + cost);
-            // Words may stand over the thin lines from the wall to it, on their white ground, not over it.
+            let candidate = Candidate::words(slab, base + cost);
             let (start, end) = strokes.line(middle, long);
-            let mut thin = vec![(start, end, Thin::Work)];
-            // A word right before or behind would be read as one with it.
-            for way in [1.0, -1.0] {
-                let (near, far) = (long / 2.0 * way, (long / 2.0 + TEXT) * way);
-                let end = |by: f64| middle.plus(ux * by, uy * by);
-                thin.push((end(near), end(far), Thin::Work));
+            let thin = strokes.work((start, end));
+            let whole = Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate };
+            // Where all room is taken other words may break the lines from the wall.
+            if variant < BROKEN && !(0.25..BEYOND).contains(&cost) {
+                let thin = whole.thin.iter().copied().take(1 + TICKS).collect();
+                all.push(Candidate { thin, cost: whole.cost + BREAKS, ..whole.clone() });
             }
-            all.push(Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate });
+            all.push(whole);
         }
-        if variant >= ASIDES {
+        // Where the words fit, one distance tells whether there is room aside.
+        if variant >= if long < length - 1.0 { 1 } else { ASIDES } {
             continue;
         }
         let cost = base + if long < length - 1.0 { ASIDE * 2.0 } else { ASIDE };
         all.extend(aside(&strokes, (long / 2.0 + 0.2, TEXT * 0.5), cost).map(|candidate| {
             let mut thin = candidate.thin;
-            thin.push((strokes.from, strokes.to, Thin::Work));
+            thin.extend(strokes.work((strokes.from, strokes.to)));
             Candidate { thin, pose: Pose { variant, ..candidate.pose }, ..candidate }
         }));
     }
@@ -213,7 +238,7 @@ fn candidates(wall: &Wall) -> Vec<Candidate> {
 
 /// Where along a line of some length words so long may stand, in shares of it, and what that costs.
 fn shares(long: f64, length: f64, cut: bool) -> Vec<(f64, f64)> {
-    let middles = [0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.24, 0.76, 0.18, 0.82];
+    let middles = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82];
     if long < length - 1.0 {
         let edge = (long / 2.0 + 0.5) / length;
         let clear = middles.map(|share: f64| share.clamp(edge, 1.0 - edge));
@@ -236,7 +261,7 @@ fn aside(strokes: &Strokes, half: (f64, f64), cost: f64) -> impl Iterator<Item =
             let (x, y) = (float::cos(angle), float::sin(angle));
             let slab = Slab::upright(from.plus(x * (away + half.0), y * (away + half.1)), half.0, half.1);
             let to = slab.nearest(from);
-            Candidate::plain(slab, cost + from.distance(to) * 0.5).with_leader(from, to)
+            Candidate::words(slab, cost + from.distance(to) * 0.5).with_leader(from, to)
         })
     })
 }
@@ -252,16 +277,12 @@ fn draw(picture: &mut Picture, wall: &Wall, pose: &Pose) {
         None => strokes.line(pose.middle, width(&wall.text, TEXT, false)),
     };
     picture.line(start, end, thin);
-    // The oblique strokes of architectural drawings.
-    let (x, y) = ((ux - uy) * 0.7, (uy + ux) * 0.7);
-    let tick = |picture: &mut Picture, end: Spot| {
-        picture.line(end.plus(-x, -y), end.plus(x, y), Pen::line(0.35));
-    };
-    tick(picture, strokes.from);
+    let tick = |end: Spot| strokes.tick(end).into_iter().collect::<Vec<_>>();
+    picture.lines(&tick(strokes.from), Pen::line(0.35));
     if wall.cut.is_some() {
         end_break(picture, strokes.to, (ux, uy));
     } else {
-        tick(picture, strokes.to);
+        picture.lines(&tick(strokes.to), Pen::line(0.35));
     }
     write_along(picture, pose.middle, pose.along, &wall.text, Face::of(TEXT));
 }

@@ -1,6 +1,7 @@
 //! Draws the plan into the window: features, utility marks, points, dimensions, problems, names.
 
 use super::Options;
+use super::contours::Contours;
 use super::dimensions::{self, Span};
 use super::fittings;
 use super::furniture::{Subject, TEXT, diamond, diamond_reach};
@@ -14,6 +15,7 @@ use super::pen::{Dash, Face, INK, Pen};
 use super::photos;
 use super::picture::{Picture, Role};
 use super::points;
+use super::questions::{self, Question};
 use super::symbols::{self, Figure, Letter, Manner, free_letters};
 use super::utilities;
 use super::view::View;
@@ -54,6 +56,8 @@ pub(super) struct Scene<'a> {
     pub view: &'a View,
     pub units: UnitSystem,
     ground: &'a Ground,
+    contours: &'a Contours,
+    pub questions: &'a [Question],
     options: &'a Options,
     /// Where nothing is written.
     kept: &'a [Frame],
@@ -66,7 +70,7 @@ pub(super) struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     pub fn new(subject: &Subject<'a>, view: &'a View, kept: &'a [Frame]) -> Self {
-        let Subject { record, plan, photos, sketched, ground, options, .. } = *subject;
+        let Subject { record, plan, photos, sketched, ground, contours, questions, options, .. } = *subject;
         let of = |shape: &Shape| record.features.iter().find(|f| f.entry == shape.entry).map(|f| &f.what);
         let mark =
             |shape: &Shape| record.marks.iter().find(|m| m.entry == shape.entry).map(|m| &m.what.points);
@@ -103,7 +107,8 @@ impl<'a> Scene<'a> {
         }
         // Of several at one place the first counts.
         let states = plan.points.iter().rev().map(|p| (exactly(p.at), p.state)).collect();
-        Self { plan, photos, view, units: record.site.units, ground, options, kept, items, through, states }
+        let units = record.site.units;
+        Self { plan, photos, view, units, ground, contours, questions, options, kept, items, through, states }
     }
 
     /// All layers of the drawing, each a named group, and the words on labels without room; `span` says
@@ -123,7 +128,7 @@ impl<'a> Scene<'a> {
         }
         let mut contours = Picture::default();
         if layers.contours {
-            heights::contours(&mut contours, &mut board, self, self.ground);
+            heights::contours(&mut contours, &mut board, self, (self.ground, self.contours));
         }
         out.named("layer-contours", contours);
         for layer in Layer::ALL {
@@ -145,6 +150,7 @@ impl<'a> Scene<'a> {
             self.problems(&mut outlines, &mut board);
         }
         photos::place(&mut board, self);
+        questions::board(&mut board, self);
         let mut heights = Picture::default();
         if layers.heights {
             heights::spots(&mut heights, &mut board, self, self.ground);
@@ -179,6 +185,7 @@ impl<'a> Scene<'a> {
         out.named("layer-labels", solved.layer(Group::Names));
         out.named("layer-photos", solved.layer(Group::Photos));
         out.named("layer-problems", solved.layer(Group::Problems));
+        out.named("layer-questions", solved.layer(Group::Questions));
         out.append(solved.notice);
         (out, naming::left_out(&solved.left_out))
     }
@@ -276,23 +283,24 @@ impl<'a> Scene<'a> {
 
     /// What a label of a place belongs to.
     pub fn owner(&self, at: PlanPoint) -> Owner {
-        let (place, sign) = (self.view.place(at), self.sign(at));
+        let (place, rooms) = (self.view.place(at), self.rooms(at));
         let state = self.states.get(&exactly(at));
-        let round = state.is_some_and(|state| points::reach(place, *state) == sign);
-        Owner { at: place, sign, round }
+        let round = state.is_some_and(|state| rooms == [points::reach(place, *state)]);
+        Owner::of(place, &rooms, round)
     }
 
-    /// The room of everything that stands on a place: its mark and the signs there.
-    fn sign(&self, at: PlanPoint) -> Frame {
+    /// The rooms of everything that stands on a place: its mark, and the signs there.
+    fn rooms(&self, at: PlanPoint) -> Vec<Frame> {
         let here = self.view.place(at);
         let state = self.states.get(&exactly(at));
-        let mut all =
+        let mut mark =
             state.map_or_else(|| Frame::around(here, 0.0, 0.0), |state| points::reach(here, *state));
         let layers = &self.options.layers;
         let height = if layers.heights { heights::room(self.ground, at, here) } else { None };
         for corner in height.iter().flat_map(Frame::corners) {
-            all.extend(corner);
+            mark.extend(corner);
         }
+        let mut all = vec![mark];
         for item in self.items_at(at).filter(|item| stands_on(&item.shape.outline, at)) {
             let own = match (&item.figure, &item.shape.what) {
                 (Figure::Spot(at), What::Feature(kind)) => item.manner.reach(fittings::reach(kind, *at)),
@@ -302,15 +310,14 @@ impl<'a> Scene<'a> {
                 }
                 _ => continue,
             };
-            own.corners().into_iter().for_each(|corner| all.extend(corner));
+            all.push(own);
             if item.manner.remove {
                 let key = match &item.shape.what {
                     What::Feature(key) => key.as_str(),
                     What::Mark { .. } => "",
                 };
                 let half = symbols::cross_reach(key, &item.figure);
-                let cross = Frame::around(here, half, half);
-                cross.corners().into_iter().for_each(|corner| all.extend(corner));
+                all.push(Frame::around(here, half, half));
             }
         }
         all

@@ -1,11 +1,13 @@
 //! What surrounds the drawing: north, scale bar, notes and cautions, title block.
 
+use super::contours::Contours;
 use super::geometry::{Frame, Spot, spot};
 use super::labels::LEADING;
 use super::layout::Layout;
 use super::paper::Scale;
 use super::pen::{Colour, Dash, Face, Hang, INK, PAPER, Pen};
 use super::picture::Picture;
+use super::questions::Question;
 use super::svg::num;
 use super::text::{CAPITAL, fit, wrap};
 use super::view::View;
@@ -41,6 +43,10 @@ pub(super) struct Subject<'a> {
     pub plan: &'a Plan,
     pub photos: &'a [PlacedPhoto],
     pub ground: &'a Ground,
+    /// Its lines of equal height.
+    pub contours: &'a Contours,
+    /// What was asked back and is open.
+    pub questions: &'a [Question],
     /// Points that only the sketch places.
     pub sketched: &'a BTreeSet<PointId>,
     /// What each point is called.
@@ -295,7 +301,10 @@ pub(super) fn title(
         UnitSystem::Metres => "metres",
     };
     let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
-    let scale = scale.map_or_else(|| "lists only".to_owned(), |scale| scale.words(site.units));
+    let scale = match scale {
+        Some(scale) => ("Scale at sheet size", scale.words(site.units)),
+        None => ("Scale", "none: lists, no drawing".to_owned()),
+    };
     let number = subject.number.map(|Number { sheet, of, .. }| format!("{sheet} of {of}"));
     let last = match &number {
         Some(number) => [("Sheet size", layout.map_or("", |l| l.paper.name)), ("Sheet", number)],
@@ -305,7 +314,7 @@ pub(super) fn title(
     let rows = [
         (0.72, [("Client", site.client.as_str()), ("Revision", revision)]),
         (0.58, [("Measured by", &site.surveyor), ("Measured on", &day(&site.date))]),
-        (0.58, [("Scale at sheet size", &scale), ("Units", units)]),
+        (0.58, [(scale.0, &scale.1), ("Units", units)]),
         (0.72, last),
     ];
     for (share, cells) in rows {

@@ -4,6 +4,7 @@
 //! solid, since dashes tell of doubt on this sheet: dashed and grey is what lies far from readings; a spot height is a cross with its figure beside, underlined where it is not the ground's; arrows
 //! point downhill. All of it in one dark brown, which prints as a dark grey.
 
+use super::contours::Contours;
 use super::drawing::{Item, Scene};
 use super::fittings::fitting;
 use super::furniture::TEXT;
@@ -15,7 +16,7 @@ use super::pen::{Colour, Dash, Face, PALE, Pen};
 use super::picture::Picture;
 use super::symbols::upright;
 use super::text::width;
-use crate::levels::{Contour, LowPoint};
+use crate::levels::LowPoint;
 use crate::plan::{Fall, Ground, What};
 use crate::record::{Stood, UnitSystem};
 use crate::units::{Length, LengthStyle, PlanPoint, format_length};
@@ -59,44 +60,47 @@ pub(super) fn contour_pen(index: bool, far: bool) -> Pen {
 }
 
 /// Draws the contours and takes in their figures.
-pub(super) fn contours<'a>(picture: &mut Picture, board: &mut Board<'a>, scene: &Scene<'a>, ground: &Ground) {
+pub(super) fn contours<'a>(
+    picture: &mut Picture,
+    board: &mut Board<'a>,
+    scene: &Scene<'a>,
+    (ground, contours): (&Ground, &Contours),
+) {
     let (Ok(surface), Some(interval)) = (&ground.surface, ground.interval) else { return };
     let decimals = decimals(interval, scene.units);
     // With few lines every one has its figure.
-    let every = ground.contours.iter().filter(|c| c.index).count() < 2;
-    for contour in &ground.contours {
-        for line in &contour.lines {
-            let places: Vec<Spot> = line.iter().map(|at| scene.view.place(*at)).collect();
-            for (run, far) in surface.near_and_far(line) {
-                let places: Vec<Spot> = run.iter().map(|at| scene.view.place(*at)).collect();
-                picture.polyline(&places, false, contour_pen(contour.index, far));
-            }
-            board.avoid(&places, false, 0.7);
-            if contour.index || every {
-                // None in a house, under which no ground is known.
-                figures(board, scene, contour, (&places, figure(contour.height, scene.units, decimals)));
-            }
+    let mut heavy: Vec<Length> = contours.lines.iter().filter(|l| l.index).map(|l| l.height).collect();
+    heavy.dedup();
+    for line in &contours.lines {
+        let places: Vec<Spot> = line.places.iter().map(|at| scene.view.place(*at)).collect();
+        for (run, far) in surface.near_and_far(&line.places) {
+            let places: Vec<Spot> = run.iter().map(|at| scene.view.place(*at)).collect();
+            picture.polyline(&places, false, contour_pen(line.index, far));
+        }
+        board.avoid(&places, false, 0.7);
+        if line.index || heavy.len() < 2 {
+            // None in a house, under which no ground is known.
+            figures(board, scene, line.index, (&places, figure(line.height, scene.units, decimals)));
         }
     }
 }
 
 /// Whether any contour runs far from readings.
-pub(super) fn any_far(ground: &Ground) -> bool {
+pub(super) fn any_far(ground: &Ground, contours: &Contours) -> bool {
     let Ok(surface) = &ground.surface else { return false };
-    let mut lines = ground.contours.iter().flat_map(|contour| &contour.lines);
-    lines.any(|line| surface.near_and_far(line).iter().any(|(_, far)| *far))
+    contours.lines.iter().any(|line| surface.near_and_far(&line.places).iter().any(|(_, far)| *far))
 }
 
 /// Figures in a contour, one for each 150 mm of it, where it is straightest and freest.
-fn figures(board: &mut Board<'_>, scene: &Scene<'_>, contour: &Contour, (places, words): (&[Spot], String)) {
+fn figures(board: &mut Board<'_>, scene: &Scene<'_>, index: bool, (places, words): (&[Spot], String)) {
     let face = Face::of(TEXT).coloured(EARTH);
     let long = width(&words, TEXT, false) + 1.0;
-    let spots = along(places, false, 4.0);
+    let spots = along(places, false, 2.0);
     // A line hardly longer than its figure would be hidden by it.
-    if spots.len() < 4 {
+    if spots.len() < 12 {
         return;
     }
-    for part in spots.chunks(38) {
+    for part in spots.chunks(76) {
         let open = part.iter().filter(|(at, ..)| !scene.in_building(*at));
         let candidates: Vec<Candidate> = open
             .map(|(at, ux, uy)| {
@@ -114,12 +118,8 @@ fn figures(board: &mut Board<'_>, scene: &Scene<'_>, contour: &Contour, (places,
         if candidates.is_empty() {
             continue;
         }
-        let about = (
-            Group::Contours,
-            Kind::Contour,
-            words.as_str(),
-            if contour.index { CONTOUR } else { CONTOUR / 2.0 },
-        );
+        let about =
+            (Group::Contours, Kind::Contour, words.as_str(), if index { CONTOUR } else { CONTOUR / 2.0 });
         let words = words.clone();
         board.add(about, (candidates, None), move |picture, pose| {
             write_along(picture, pose.middle, pose.along, &words, face);

@@ -8,7 +8,7 @@ use super::picture::{Picture, Role, Step};
 use super::symbols::{self, Figure, Manner};
 use super::text::fit;
 use super::words::OTHER;
-use super::{dimensions, heights, photos, points, utilities};
+use super::{dimensions, heights, photos, points, questions, utilities};
 use crate::network::{Freedom, PointState};
 use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
 use crate::record::{CATALOGUE, Fate, MarkColour, Severity, Stood, kind};
@@ -270,6 +270,9 @@ fn line_entries(subject: &Subject<'_>) -> Vec<Entry> {
             photos::sign(picture, spot(2.2, MIDDLE.y), 1, Some((1.0, 0.0)));
         }));
     }
+    if !subject.questions.is_empty() {
+        entries.push(entry("Open question, see list", |picture| questions::sign(picture, MIDDLE, "Q1")));
+    }
     entries
 }
 
@@ -304,14 +307,14 @@ fn height_entries(subject: &Subject<'_>) -> Vec<Entry> {
             }));
         }
     }
-    if layers.contours && !ground.contours.is_empty() {
+    if layers.contours && !subject.contours.lines.is_empty() {
         entries.push(entry("Contour, every fifth heavier", |picture| {
             for (y, index) in [(1.0, false), (MIDDLE.y, true), (HIGH - 1.0, false)] {
                 picture.line(spot(0.0, y), spot(WIDE, y), heights::contour_pen(index, false));
             }
         }));
     }
-    if layers.contours && heights::any_far(ground) {
+    if layers.contours && heights::any_far(ground, subject.contours) {
         entries.push(entry("Contour far from readings", |picture| {
             picture.line(spot(0.0, MIDDLE.y), spot(WIDE, MIDDLE.y), heights::contour_pen(true, true));
         }));

@@ -41,8 +41,10 @@ pub(super) fn sentences(subject: &Subject<'_>) -> Vec<String> {
                 let every = figure(interval, units, decimals);
                 let far = if units == UnitSystem::Metres { "4.6 m" } else { "15 ft" };
                 let guess = format!("; dashed grey, a guess, where every reading is more than {far} away");
-                let guess = if any_far(ground) { guess.as_str() } else { "" };
-                format!("Contours every {every} {unit}, straight between readings and nowhere else{guess}.")
+                let guess = if any_far(ground, subject.contours) { guess.as_str() } else { "" };
+                let alone = "; none round a single reading that stands out by less than half of that";
+                let alone = if subject.contours.left_out { alone } else { "" };
+                format!("Contours every {every} {unit}, interpolated between readings and drawn smooth{guess}{alone}.")
             }
         });
     }

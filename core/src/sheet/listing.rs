@@ -2,6 +2,7 @@
 
 use super::furniture::{self, Block, Number, Subject};
 use super::layout::{self, Layout};
+use super::paper::{Orientation, Paper};
 use super::pen::{self, Pen};
 use super::picture::Picture;
 use super::prepared::Prepared;
@@ -15,9 +16,26 @@ pub(super) struct Listing {
 }
 
 impl Listing {
-    /// As many sheets as they take, beside a sheet with the plan.
+    /// As many sheets as they take, beside a sheet with the plan: one of the smallest paper that has room for all, or
+    /// several of the plan's. Whoever wants a certain paper, or a way it lies, gets all sheets so.
     pub fn of(subject: &Subject<'_>, beside: &Layout) -> Self {
-        let layout = layout::columns(beside.paper, beside.orientation, beside.scale);
+        let (options, units) = (subject.options, subject.record.site.units);
+        let smaller = Paper::of(units).take_while(|paper| *paper != beside.paper);
+        let papers = smaller.filter(|_| options.paper.is_none()).chain([beside.paper]);
+        let other = match beside.orientation {
+            Orientation::Portrait => Orientation::Landscape,
+            Orientation::Landscape => Orientation::Portrait,
+        };
+        let ways =
+            [beside.orientation, other].into_iter().take(if options.orientation.is_none() { 2 } else { 1 });
+        let all = papers.flat_map(|paper| ways.clone().map(move |way| (paper, way)));
+        let mut one = all.map(|(paper, way)| Self::on(subject, beside, (paper, way)));
+        one.find(|listing| listing.sheets() == 1)
+            .unwrap_or_else(|| Self::on(subject, beside, (beside.paper, beside.orientation)))
+    }
+
+    fn on(subject: &Subject<'_>, beside: &Layout, (paper, way): (Paper, Orientation)) -> Self {
+        let layout = layout::columns(paper, way, beside.scale);
         let (wide, high) = layout.column();
         let title = furniture::title(subject, wide, None, Some(&layout));
         let mut rest = lists::others(subject, wide, beside.listed);

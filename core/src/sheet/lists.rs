@@ -1,11 +1,12 @@
-//! What was recorded, in words beside the drawing: problems, utility marks, things, notes, photos, and what was
-//! left open with its reason.
+//! What was recorded, in words beside the drawing: problems, utility marks, things, notes, photos,
+//! open questions, and what was left open with its reason.
 
 use super::furniture::{Block, DIAMOND, Subject, TEXT, diamond, heading, paragraph};
 use super::geometry::spot;
 use super::labels::LEADING;
 use super::pen::Face;
 use super::picture::{Picture, Role};
+use super::questions::{self, Question};
 use super::text::{fit, width, wrap};
 use super::utilities;
 use super::words::{
@@ -100,6 +101,8 @@ fn lists(subject: &Subject<'_>, wide: f64) -> Vec<List> {
         let rows = subject.record.marks.iter().map(|m| mark(subject, &m.what, wide)).collect();
         all.push(List { title: "Utility marks", rows, pressing: true });
     }
+    let rows = subject.questions.iter().map(|question| self::question(question, wide)).collect();
+    all.push(List { title: "Questions open", rows, pressing: true });
     if layers.worth {
         let answered = |concern: &&Concern| subject.left.iter().any(|line| line.keys.contains(&concern.key));
         let open: Vec<&Concern> = subject.concerns.iter().filter(|concern| !answered(concern)).collect();
@@ -185,6 +188,14 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     words.add(caution(&placed.kind).unwrap_or_default());
     // A caution is never cut.
     row(sign, &words.0, wide, (2.0 * size, usize::MAX))
+}
+
+// ---- questions ---------------------------------------------------------------------------------------
+
+fn question(question: &Question, wide: f64) -> Block {
+    let mut sign = Picture::default();
+    questions::sign(&mut sign, spot(DIAMOND + 0.8, questions::HIGH / 2.0), &question.name);
+    row(sign, &question.words, wide, (questions::HIGH, LINES))
 }
 
 // ---- worth a look ----------------------------------------------------------------------------------

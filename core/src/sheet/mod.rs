@@ -10,6 +10,7 @@
 //! opens the SVG may have another than its own; labels get a little more room than they need.
 
 mod accuracy;
+mod contours;
 mod dimensions;
 mod drawing;
 mod fittings;
@@ -34,6 +35,7 @@ mod picture;
 pub mod png;
 mod points;
 mod prepared;
+mod questions;
 mod svg;
 mod symbols;
 mod text;

@@ -170,7 +170,7 @@ pub(super) fn left_out(all: &[LeftOut]) -> Option<String> {
     let kinds = [
         (Kind::Point, "point label", true),
         (Kind::Name, "name", true),
-        (Kind::Sign, "number of a problem or photo", true),
+        (Kind::Sign, "number of a problem, photo or question", true),
         (Kind::Dimension, "taped length of a wall", false),
         (Kind::Height, "height", true),
         (Kind::Contour, "figure of a contour", false),

@@ -1,7 +1,9 @@
 //! What every sheet of a plan is drawn from, worked out once.
 
 use super::Options;
+use super::contours::Contours;
 use super::furniture::{Number, Subject};
+use super::questions::{self, Question};
 use super::view::Extent;
 use crate::checks::{Concern, Line, concerns, lines_on};
 use crate::network::{Adjustment, Freedom};
@@ -18,6 +20,8 @@ pub(super) struct Prepared<'a> {
     pub plan: Plan,
     pub photos: Vec<PlacedPhoto>,
     ground: Ground,
+    contours: Contours,
+    questions: Vec<Question>,
     sketched: BTreeSet<PointId>,
     labels: BTreeMap<&'a PointId, &'a str>,
     worth: Vec<Concern>,
@@ -34,15 +38,34 @@ impl<'a> Prepared<'a> {
         // Looking everything over takes a while; without an answer there is nothing to list.
         let answered = record.notes().iter().any(|note| !note.what.settles.is_empty());
         let ground = Ground::of(record, &finite(plan));
+        let contours =
+            if options.layers.contours { Contours::of(&ground, plan) } else { Contours::default() };
         let mut left = if answered { lines_on(record, adjustment, plan, &ground) } else { Vec::new() };
         left.retain(|line| !line.is_open());
         let worth = if options.layers.worth { concerns(record, plan, &ground) } else { Vec::new() };
         let plan = sketched_in(plan, record);
         let turn = options.turn.of(&plan);
         let photos = if options.layers.photos { placed_photos(record, &plan) } else { Vec::new() };
+        // A number on the plan without its list says nothing.
+        let listed = options.layers.lists && !options.without_lists;
+        let questions = if listed { questions::of(record, &plan, &photos) } else { Vec::new() };
         let labels = record.points.iter().map(|p| (&p.id, p.label.as_str())).collect();
         let extent = Extent::of(&plan, &photos, turn);
-        Self { record, adjustment, plan, photos, ground, sketched, labels, worth, left, turn, extent }
+        Self {
+            record,
+            adjustment,
+            plan,
+            photos,
+            ground,
+            contours,
+            questions,
+            sketched,
+            labels,
+            worth,
+            left,
+            turn,
+            extent,
+        }
     }
 
     /// The same for one sheet: how it shall be, and which of how many it is.
@@ -53,6 +76,8 @@ impl<'a> Prepared<'a> {
             plan: &self.plan,
             photos: &self.photos,
             ground: &self.ground,
+            contours: &self.contours,
+            questions: &self.questions,
             sketched: &self.sketched,
             labels: &self.labels,
             concerns: &self.worth,

@@ -404,9 +404,9 @@ pub(super) fn free_letters(places: &[Spot], letters: &str, taken: &mut Vec<Slab>
     free
 }
 
-/// The room of letters in a line.
+/// The room of letters in a line, with some air before and behind, or a name there would be read as one with them.
 pub(super) fn letter_room(letters: &str, (centre, ux, uy): Letter) -> Slab {
-    Slab { centre, along: (ux, uy), half: (width(letters, LETTERS, true) / 2.0 + 0.4, 1.3) }
+    Slab { centre, along: (ux, uy), half: (width(letters, LETTERS, true) / 2.0 + 1.2, 1.3) }
 }
 
 /// Size of the letters that break a line, mm.

@@ -1,5 +1,6 @@
 //! What the sheet says of the survey in sentences, for the report to say in the same words.
 
+use super::contours::Contours;
 use super::furniture::Subject;
 use super::prepared::{only_sketched, sketched_in};
 use super::{Options, accuracy, levelled};
@@ -32,6 +33,8 @@ pub(crate) fn told(
         plan,
         photos: &[],
         ground,
+        contours: &Contours::of(ground, plan),
+        questions: &[],
         sketched: &sketched,
         labels: &BTreeMap::new(),
         concerns: &[],

@@ -164,10 +164,13 @@ fn surround(
 /// Size of a notice's words, mm.
 const NOTICE: f64 = 3.2;
 
-/// The room of a line of a notice.
+/// Kept free around it, mm.
+const AIR: f64 = 1.5;
+
+/// The room of a line of a notice, with air around it: a fence that ended right before would be read as one with it.
 fn room_of((at, words): &(Spot, String)) -> Frame {
     let half = text::width(words, NOTICE, true) / 2.0;
-    Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.35)
+    Frame::new(at.x - half, at.y - NOTICE, at.x + half, at.y + NOTICE * 0.35).grown(AIR)
 }
 
 /// Where the lines of the notices stand in the window.

@@ -29,17 +29,23 @@ pub(in crate::sheet) struct Candidate {
     /// Its leader and other thin lines.
     pub thin: Vec<(Spot, Spot, Thin)>,
     /// The thing it belongs to.
-    pub own: Option<Owner>,
+    pub own: Option<Rc<Owner>>,
     /// What is inked of each line of its words, around their middle.
     pub rows: Rc<[Frame]>,
+    /// Whether it is words, which are read as one with others right before or behind.
+    pub reads: bool,
     pub cost: f64,
 }
 
 impl Candidate {
-    /// Text in a box, where it has no lines of its own.
+    /// Words in a box.
+    pub fn words(slab: Slab, cost: f64) -> Self {
+        Self { reads: true, ..Self::plain(slab, cost) }
+    }
+    /// What stands in a box, where it has no lines of its own.
     pub fn plain(slab: Slab, cost: f64) -> Self {
         let pose = Pose { middle: slab.centre, along: slab.along, variant: 0, leader: None };
-        Self { pose, slab, thin: Vec::new(), own: None, rows: Rc::default(), cost }
+        Self { pose, slab, thin: Vec::new(), own: None, rows: Rc::default(), reads: false, cost }
     }
     fn varied(self, variant: usize) -> Self {
         Self { pose: Pose { variant, ..self.pose }, ..self }
@@ -64,6 +70,7 @@ impl Beside {
     /// Touching the sign all around it, close first, in each of several shapes.
     pub fn candidates(self, wraps: &[Vec<Words>]) -> Vec<Candidate> {
         let Owner { sign, .. } = self.own;
+        let own = Rc::new(self.own);
         let mut all = Vec::new();
         for (variant, lines) in wraps.iter().enumerate() {
             let (half, rows) = (words::block(lines), Rc::from(words::rows(lines)));
@@ -76,9 +83,10 @@ impl Beside {
                     let favour = (x * self.favour.0 + y * self.favour.1) / float::hypot(x, y);
                     let middle = sign.centre().plus(x * w, y * h);
                     let cost = 1.0 + (gap - 0.35) * 1.2 - 0.6 * favour + rank(variant);
-                    let plain = Candidate::plain(Slab::upright(middle, half.0, half.1), cost);
+                    let words = Candidate::words(Slab::upright(middle, half.0, half.1), cost);
                     all.push(
-                        Candidate { own: Some(self.own), rows: Rc::clone(&rows), ..plain }.varied(variant),
+                        Candidate { own: Some(Rc::clone(&own)), rows: Rc::clone(&rows), ..words }
+                            .varied(variant),
                     );
                 }
             }
@@ -142,9 +150,12 @@ impl Far {
         let Owner { sign, .. } = self.own;
         let centre = sign.centre();
         let reach = (sign.width() / 2.0, sign.height() / 2.0);
+        let own = Rc::new(self.own);
         let ways = self.half.iter().copied().enumerate();
         ways.flat_map(move |(variant, half)| {
+            let own = Rc::clone(&own);
             [3.2, 5.5, 8.5, 12.0, 16.5, 22.0, 29.0].into_iter().flat_map(move |away| {
+                let own = Rc::clone(&own);
                 (0..24_u32).map(move |n| {
                     let angle = std::f64::consts::TAU * f64::from(n) / 24.0 - 0.785;
                     let (ux, uy) = (float::cos(angle), float::sin(angle));
@@ -154,8 +165,8 @@ impl Far {
                     let from = leaves(&sign, to);
                     let long = from.distance(to);
                     let cost = LEADER + LEADER_LONG * long + rank(variant) + self.cost;
-                    let candidate = Candidate::plain(slab, cost).varied(variant);
-                    Candidate { own: Some(self.own), ..candidate }.with_leader(from, to)
+                    let candidate = Candidate::words(slab, cost).varied(variant);
+                    Candidate { own: Some(Rc::clone(&own)), ..candidate }.with_leader(from, to)
                 })
             })
         })
@@ -170,14 +181,16 @@ fn leaves(sign: &Frame, to: Spot) -> Spot {
 
 /// A sign that is tied to its place by a line: `half` is half its side, `clear` its least distance.
 pub(in crate::sheet) fn tied(own: Owner, half: f64, clear: f64) -> impl Iterator<Item = Candidate> {
+    let shared = Rc::new(own);
     [0.0, 1.3, 3.0, 5.5, 9.0, 13.0, 18.0, 24.0].into_iter().flat_map(move |extra| {
+        let shared = Rc::clone(&shared);
         (0..16_u32).map(move |n| {
             let angle = std::f64::consts::TAU * f64::from(n) / 16.0 - 0.785;
             let (ux, uy) = (float::cos(angle), float::sin(angle));
             let away = clear + extra + half;
             let slab = Slab::upright(own.at.plus(ux * away, uy * away), half, half);
             let cost = 1.0 + extra * 0.9 - 0.4 * (0.45 * ux - 0.9 * uy);
-            let candidate = Candidate { own: Some(own), ..Candidate::plain(slab, cost) };
+            let candidate = Candidate { own: Some(Rc::clone(&shared)), ..Candidate::plain(slab, cost) };
             let to = own.at.plus(ux * (away - half), uy * (away - half));
             candidate.with_leader(leaves(&own.sign, slab.centre), to)
         })
@@ -202,7 +215,7 @@ pub(super) fn inside(outline: &[Spot], inner: Spot, half: &[(f64, f64)]) -> Vec<
             let slab = Slab::upright(*at, half.0, half.1);
             if slab.corners().iter().all(|corner| within(outline, *corner)) {
                 let cost = at.distance(inner) * 0.05 + rank(variant);
-                all.push(Candidate::plain(slab, cost).varied(variant));
+                all.push(Candidate::words(slab, cost).varied(variant));
             }
         }
     }
@@ -223,7 +236,7 @@ pub(super) fn along(legs: &[(Spot, Spot)], line: &Words, offs: &[f64]) -> Vec<Ca
                 // It may run over the ends of its leg a little.
                 let over = (long / 2.0 - length * share.min(1.0 - share)).max(0.0);
                 let cost = (share - 0.5).abs() * 2.0 + f64::from(rank) * 0.3 + over;
-                all.push(Candidate::plain(along_box(middle, (ux, uy), &line.text, line.face), cost));
+                all.push(Candidate::words(along_box(middle, (ux, uy), &line.text, line.face), cost));
             }
         }
     }

@@ -39,6 +39,7 @@ pub(super) enum Group {
     Ties,
     Photos,
     Problems,
+    Questions,
 }
 
 /// What a leader or a thin line of a label's own keeps off.
@@ -48,6 +49,8 @@ pub(super) enum Thin {
     Leader,
     /// A dimension's lines: crosses no words.
     Work,
+    /// What goes with such a line, and is judged by it: its ticks, and the lines from the wall.
+    Side,
 }
 
 /// What a label stands for, for the count of those left out.
@@ -209,11 +212,13 @@ impl<'a> Board<'a> {
     /// The candidates that cover no sign and stay in the window, with what line work they cover added to
     /// their cost, the cheapest first.
     fn fair(&self, candidates: impl IntoIterator<Item = Candidate>) -> Vec<Candidate> {
-        let mut fair: Vec<Candidate> =
-            candidates.into_iter().filter_map(|candidate| self.weighed(candidate)).collect();
-        fair.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-        fair.truncate(MOST);
-        fair
+        let mut fair: Vec<Option<Candidate>> =
+            candidates.into_iter().filter_map(|candidate| self.weighed(candidate)).map(Some).collect();
+        // Candidates are large: their numbers are put in order, and each is moved once.
+        let cost = |n: usize| fair.get(n).and_then(Option::as_ref).map_or(f64::INFINITY, |one| one.cost);
+        let mut order: Vec<(f64, usize)> = (0..fair.len()).map(|n| (cost(n), n)).collect();
+        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        order.into_iter().take(MOST).filter_map(|(_, n)| fair.get_mut(n)?.take()).collect()
     }
 
     fn weighed(&self, mut candidate: Candidate) -> Option<Candidate> {
@@ -233,10 +238,13 @@ impl<'a> Board<'a> {
             None if self.signs.crowds(&candidate.slab, CLOSE) => CONFUSING,
             None => 0.0,
         };
-        candidate.cost += self.lines.cost(&roomy);
-        for (a, b, _) in &candidate.thin {
+        let is_note = candidate.reads && candidate.slab.half.1 > NOTE;
+        let aired = if is_note { candidate.slab.grown(NOTICE_AIR) } else { roomy };
+        candidate.cost += self.lines.cost(&aired);
+        for (a, b, _) in candidate.thin.iter().filter(|(.., thin)| *thin != Thin::Side) {
             let Some(strip) = Slab::strip(*a, *b, 0.4) else { continue };
-            let own = |at: &Slab| candidate.own.is_some_and(|own| own.sign.overlap(&at.bounds()) > 0.0);
+            let own =
+                |at: &Slab| candidate.own.as_ref().is_some_and(|own| own.sign.overlap(&at.bounds()) > 0.0);
             let mut over: Vec<&Slab> = Vec::new();
             for (taken, ()) in self.taken.near(&strip.bounds()).filter(|(taken, ())| !own(taken)) {
                 if !over.contains(&taken) {
@@ -263,7 +271,9 @@ impl<'a> Board<'a> {
             }
         }
         let lines = notice(&solved.left_out);
-        let half = words::block(&lines);
+        let (wide, high) = words::block(&lines);
+        // It is long, and no part of the plan: with less air it would be read as one with a fence beside it.
+        let half = (wide + NOTICE_AIR, high + NOTICE_AIR);
         let free =
             self.fair(candidates::anywhere(&self.window, half)).into_iter().find(|at| table.is_free(at));
         if let Some(at) = free.filter(|_| !lines.is_empty()) {
@@ -274,10 +284,14 @@ impl<'a> Board<'a> {
 }
 
 /// Candidates kept for a label.
-const MOST: usize = 170;
+const MOST: usize = 190;
 /// Nearer than this to another thing's mark, mm, a label could be taken to mean that.
 const CLOSE: f64 = 0.9;
 const CONFUSING: f64 = 2.0;
+/// Half the height of a block of words that is a note rather than a name: of three lines and more, mm.
+const NOTE: f64 = 4.2;
+/// Kept free around a note, and around the words on what was left out, mm.
+const NOTICE_AIR: f64 = 1.5;
 /// Cost of a millimetre of leader or dimension line over a sign, and along other lines.
 const OVER_SIGN: f64 = 3.0;
 const OVER_LINE: f64 = 0.5;

@@ -12,20 +12,42 @@ pub(in crate::sheet) struct Owner {
     pub at: Spot,
     /// The room of its mark and of everything that stands on its place.
     pub sign: Frame,
-    /// Whether that is a circle's, so that its corners are bare.
+    /// The rooms of its pieces, which leave some of that bare: the mark first, then what stands beside it. Some may be
+    /// the same.
+    pub pieces: [Frame; PIECES],
+    /// Whether it is a circle and nothing else, so that its corners are bare.
     pub round: bool,
 }
+
+/// A sign has so many pieces at most; more are taken together.
+pub(in crate::sheet) const PIECES: usize = 3;
 
 impl Owner {
     /// A place without a sign.
     pub fn bare(at: Spot) -> Self {
-        Self { at, sign: Frame::around(at, 0.0, 0.0), round: false }
+        Self::of(at, &[Frame::around(at, 0.0, 0.0)], false)
+    }
+    /// A place with a sign of these pieces.
+    pub fn of(at: Spot, rooms: &[Frame], round: bool) -> Self {
+        let mut sign = rooms.first().copied().unwrap_or_else(|| Frame::around(at, 0.0, 0.0));
+        let mut pieces = [sign; PIECES];
+        for (n, room) in rooms.iter().enumerate() {
+            room.corners().into_iter().for_each(|corner| sign.extend(corner));
+            match pieces.get_mut(n) {
+                Some(piece) => *piece = *room,
+                None => room.corners().into_iter().for_each(|corner| pieces[PIECES - 1].extend(corner)),
+            }
+        }
+        Self { at, sign, pieces, round }
     }
     /// How far words in a box are from it, mm.
     fn off(&self, words: &Frame) -> f64 {
+        if !self.round {
+            return self.pieces.iter().map(|piece| apart(piece, words)).fold(f64::INFINITY, f64::min);
+        }
         let (x, y) = self.sign.apart(words);
         // From the corner of a square to the circle in it, as long as the words are not much farther.
-        let corner = if self.round && x > 0.0 && y > 0.0 { self.sign.width() * 0.2 } else { 0.0 };
+        let corner = if x > 0.0 && y > 0.0 { self.sign.width() * 0.2 } else { 0.0 };
         float::hypot(x, y) + corner
     }
 }
@@ -143,7 +165,25 @@ mod tests {
     use crate::sheet::geometry::spot;
 
     fn owner(x: f64, y: f64) -> Owner {
-        Owner { at: spot(x, y), sign: Frame::around(spot(x, y), 1.0, 1.0), round: true }
+        Owner::of(spot(x, y), &[Frame::around(spot(x, y), 1.0, 1.0)], true)
+    }
+
+    /// By hand: a mark of 2 mm at 20 with a flag from 22 to 27 above it. Below the flag, right of the mark, is nothing
+    /// of it: words at 26 are 4 mm from the mark and 2.5 from the flag, and 2 from the other sign, at 30.
+    #[test]
+    fn what_a_sign_leaves_bare_is_not_its_own() {
+        let mut signs = Signs::new(Frame::new(0.0, 0.0, 60.0, 60.0));
+        let mark = Frame::around(spot(20.0, 20.0), 1.0, 1.0);
+        let own = Owner::of(spot(20.0, 20.0), &[mark, Frame::new(22.0, 12.5, 27.0, 16.5)], false);
+        signs.add(own);
+        signs.add(owner(30.0, 20.0));
+        let words = |x: f64| signs.doubt((&[Frame::around(Spot::default(), 1.0, 1.0)], spot(x, 20.0)), &own);
+        assert_eq!(words(26.0), None);
+        assert!(words(23.0).is_some(), "1 mm from the mark");
+        assert!(
+            own.sign.holds(&Frame::around(spot(26.0, 20.0), 1.0, 1.0)),
+            "though the whole sign's box holds it"
+        );
     }
 
     /// By hand: signs of 2 mm at 20 and 30, so their edges are at 21 and 29.

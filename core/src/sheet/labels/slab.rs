@@ -27,6 +27,10 @@ impl Slab {
     pub fn grown(&self, by: f64) -> Self {
         Self { half: (self.half.0 + by, self.half.1 + by), ..*self }
     }
+    /// So much longer at both ends.
+    pub fn longer(&self, by: f64) -> Self {
+        Self { half: (self.half.0 + by, self.half.1), ..*self }
+    }
     pub fn corners(&self) -> [Spot; 4] {
         let (l, b) = self.half;
         [(-l, -b), (l, -b), (l, b), (-l, b)].map(|(along, across)| self.out(along, across))
@@ -54,6 +58,15 @@ impl Slab {
     /// Whether two boxes share ground: they do unless some direction of a side parts them.
     pub fn meets(&self, other: &Self) -> bool {
         let (dx, dy) = (other.centre.x - self.centre.x, other.centre.y - self.centre.y);
+        // Most boxes asked about are far from each other, or upright.
+        let reach = self.half.0 + self.half.1 + other.half.0 + other.half.1;
+        if dx.abs() >= reach || dy.abs() >= reach {
+            return false;
+        }
+        let (w, h) = (self.half.0 + other.half.0, self.half.1 + other.half.1);
+        if self.along == (1.0, 0.0) && other.along == (1.0, 0.0) {
+            return dx.abs() < w && dy.abs() < h;
+        }
         let parts = |(ux, uy): (f64, f64)| {
             (dx * ux + dy * uy).abs() >= self.shadow((ux, uy)) + other.shadow((ux, uy))
         };
@@ -163,7 +176,9 @@ impl Lines {
     /// What covering all lines in a box costs.
     pub fn cost(&self, slab: &Slab) -> f64 {
         let bounds = slab.bounds().grown(PIECE / 2.0);
-        let pieces = self.0.near(&bounds).map(|(strip, weight)| {
+        let middle = |strip: &Slab| Frame::around(strip.centre, 0.0, 0.0);
+        let near = self.0.near(&bounds).filter(|(strip, _)| bounds.holds(&middle(strip)));
+        let pieces = near.map(|(strip, weight)| {
             let (ux, uy) = strip.along;
             let end = |by: f64| strip.centre.plus(ux * by, uy * by);
             slab.covered(end(-strip.half.0), end(strip.half.0)) * weight

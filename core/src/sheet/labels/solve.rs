@@ -10,18 +10,26 @@ use super::{Candidate, GAP, Kind, Label, Thin};
 use crate::sheet::geometry::{Frame, Spot};
 
 /// What a piece of a placed label is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 enum Part {
-    Text,
+    /// Its ground is so much longer at both ends, mm, which keeps off other texts alone: a word right before or
+    /// behind would be read as one with it.
+    Text(f64),
     Thin(Thin),
 }
 
-fn exclude(a: Part, b: Part) -> bool {
+/// Whether two pieces, each with its ground, cannot both stand.
+fn exclude((a, slab): (Part, &Slab), (b, other): (Part, &Slab)) -> bool {
     match (a, b) {
-        (Part::Text, _) | (_, Part::Text) => true,
-        (Part::Thin(a), Part::Thin(b)) => a == Thin::Leader && b == Thin::Leader,
+        (Part::Text(_), Part::Text(_)) => slab.meets(other),
+        (Part::Text(more), Part::Thin(_)) => slab.longer(-more).meets(other),
+        (Part::Thin(_), Part::Text(more)) => slab.meets(&other.longer(-more)),
+        (Part::Thin(a), Part::Thin(b)) => a == Thin::Leader && b == Thin::Leader && slab.meets(other),
     }
 }
+
+/// Least distance of two texts in one line, mm: two spaces between words and a little more.
+const READS: f64 = 1.9;
 
 /// Labels that may have to make room at once.
 const MOVED: usize = 6;
@@ -240,7 +248,7 @@ impl Table {
         let mut others = Vec::new();
         for (slab, part) in parts(candidate) {
             for (taken, (o, theirs)) in self.grid.near(&slab.bounds()) {
-                if *o != l && exclude(part, *theirs) && !others.contains(o) && taken.meets(&slab) {
+                if *o != l && !others.contains(o) && exclude((part, &slab), (*theirs, taken)) {
                     if others.len() == most {
                         return None;
                     }
@@ -276,7 +284,8 @@ impl Table {
 
 /// The ground a candidate takes, long lines in pieces.
 fn parts(candidate: &Candidate) -> impl Iterator<Item = (Slab, Part)> {
-    let text = std::iter::once((candidate.slab.grown(GAP / 2.0), Part::Text));
+    let more = if candidate.reads { (READS - GAP) / 2.0 } else { 0.0 };
+    let text = std::iter::once((candidate.slab.grown(GAP / 2.0).longer(more), Part::Text(more)));
     let thin = candidate
         .thin
         .iter()
@@ -286,7 +295,11 @@ fn parts(candidate: &Candidate) -> impl Iterator<Item = (Slab, Part)> {
 
 /// A line in short pieces, so that it takes few cells of a grid.
 fn pieces(a: Spot, b: Spot) -> impl Iterator<Item = Slab> {
-    let count = (a.distance(b) / PIECE).ceil().clamp(1.0, 200.0);
-    let shares = std::iter::successors(Some(0.0), move |n| (n + 1.0 < count).then_some(n + 1.0));
-    shares.filter_map(move |n| Slab::strip(a.toward(b, n / count), a.toward(b, (n + 1.0) / count), 0.0))
+    let line = a.direction(b);
+    let count = line.map_or(0.0, |(.., length)| (length / PIECE).ceil().clamp(1.0, 200.0));
+    let shares = std::iter::successors(Some(0.5), |n| Some(n + 1.0)).take_while(move |n| *n < count);
+    shares.filter_map(move |n| {
+        let (ux, uy, length) = line?;
+        Some(Slab { centre: a.toward(b, n / count), along: (ux, uy), half: (length / count / 2.0, 0.0) })
+    })
 }
