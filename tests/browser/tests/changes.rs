@@ -35,6 +35,8 @@ async fn what_changed_since_it_was_sent_is_told_and_drawn() -> Outcome {
         phone.sees("There is no earlier state yet").await?;
 
         surveyor.send_everything().await?;
+        // The strip of the site that is left names it too.
+        phone.find("heading", "Sites").await?;
         phone.tap_containing("link", "Compared Yard").await?;
         surveyor.go("Book").await?;
         surveyor.go("What changed").await?;
