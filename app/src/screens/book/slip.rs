@@ -34,6 +34,11 @@ pub fn EntrySlip(id: EntryId, points: Vec<PointId>) -> impl IntoView {
             }
         })
     };
+    // Made anew when it is struck or brought back, here or elsewhere.
+    let details = move || {
+        row.track();
+        markup! { <EntryDetails id=id.clone() /> }
+    };
     let any = !points.is_empty();
     let chips = move || {
         let fold = capture.site.fold.get();
@@ -51,6 +56,6 @@ pub fn EntrySlip(id: EntryId, points: Vec<PointId>) -> impl IntoView {
         <SlipHead title=title />
         {live(said)}
         {any.then(|| markup! { <div class="chips" role="group" aria-label=words::ITS_POINTS>{live(chips)}</div> })}
-        <EntryDetails id />
+        {live(details)}
     }
 }
