@@ -297,6 +297,8 @@ async fn changed(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     let surveyor = Surveyor::with(phone);
     surveyor.go("Plan").await?;
     surveyor.press("Thing").await?;
+    // The form stands as it was left.
+    surveyor.press("Another kind").await?;
     surveyor.press("Tree").await?;
     surveyor.point("T99").await?;
     surveyor.press("Save thing").await?;
