@@ -119,16 +119,18 @@ impl Frame {
 
 /// The sides of an open or closed line.
 pub(super) fn sides(places: &[Spot], closed: bool) -> Vec<(Spot, Spot)> {
-    let mut all: Vec<_> = places.iter().copied().zip(places.iter().copied().skip(1)).collect();
-    if let (true, Some(first), Some(last)) = (closed && places.len() > 2, places.first(), places.last()) {
-        all.push((*last, *first));
-    }
-    all
+    each_side(places, closed).collect()
+}
+
+fn each_side(places: &[Spot], closed: bool) -> impl Iterator<Item = (Spot, Spot)> {
+    let last =
+        if closed && places.len() > 2 { places.last().copied().zip(places.first().copied()) } else { None };
+    places.iter().copied().zip(places.iter().copied().skip(1)).chain(last)
 }
 
 /// Twice the signed area (shoelace); positive when clockwise on the sheet.
 fn doubled_area(outline: &[Spot]) -> f64 {
-    sides(outline, true).iter().map(|(a, b)| a.x * b.y - b.x * a.y).sum()
+    each_side(outline, true).map(|(a, b)| a.x * b.y - b.x * a.y).sum()
 }
 
 /// Whether the outline runs clockwise as seen on the sheet.
@@ -138,7 +140,7 @@ pub(super) fn clockwise(outline: &[Spot]) -> bool {
 
 /// Whether the place lies inside the outline (even-odd rule).
 pub(super) fn inside(outline: &[Spot], at: Spot) -> bool {
-    let crossings = sides(outline, true).into_iter().filter(|(a, b)| {
+    let crossings = each_side(outline, true).filter(|(a, b)| {
         (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
     });
     crossings.count() % 2 == 1
@@ -149,6 +151,15 @@ const BESIDE: f64 = 4.0;
 
 /// The direction from a place on or near an outline to where it is open; none far inside or outside.
 pub(super) fn outward(outline: &[Spot], at: Spot) -> Option<(f64, f64)> {
+    // So far off, none of the places below lies inside: most outlines are left by this.
+    let near = BESIDE * 1.01;
+    let beyond = |side: fn(&Spot) -> f64, here: f64| {
+        outline.iter().all(|corner| side(corner) > here + near)
+            || outline.iter().all(|corner| side(corner) < here - near)
+    };
+    if beyond(|corner| corner.x, at.x) || beyond(|corner| corner.y, at.y) {
+        return None;
+    }
     let (mut sum, mut indoors) = (Spot::default(), false);
     for n in 0..24_u32 {
         let angle = std::f64::consts::TAU * (f64::from(n) + 0.5) / 24.0;
