@@ -8,6 +8,8 @@ use crate::device::{prefs, wide_screen};
 use crate::markup::shown;
 use crate::routes::{Route, Router, Tab};
 use crate::screens::Drafts;
+use crate::screens::book::chosen_row;
+use crate::screens::questions::Draft as Question;
 use crate::words::keys as words;
 use leptos::ev::KeyboardEvent;
 use leptos::html;
@@ -115,7 +117,8 @@ fn taken(event: &KeyboardEvent) -> bool {
 /// Listens while a site is open; shows the list when asked for, and on a wide screen the way to it.
 #[component]
 pub fn Keys() -> impl IntoView {
-    let (router, capture) = (Router::here(), Capture::here());
+    // What a key does, it does without an owner: nothing can be asked for then.
+    let (router, capture, question) = (Router::here(), Capture::here(), Drafts::here().question);
     let list = NodeRef::<html::Dialog>::new();
     let show = move || {
         if let Some(list) = list.get_untracked().filter(|list| !list.open()) {
@@ -124,11 +127,15 @@ pub fn Keys() -> impl IntoView {
         }
     };
     let heard = window_event_listener(leptos::ev::keydown, move |event| {
+        if let Some(way) = along(&event, capture) {
+            event.prevent_default();
+            return way.click();
+        }
         let Some(deed) = deed(&event).filter(|_| prefs::KEYS.is_on() && !taken(&event)) else { return };
         event.prevent_default();
         match deed {
             Deed::List => show(),
-            deed => perform(deed, router, capture),
+            deed => perform(deed, router, capture, question),
         }
     });
     on_cleanup(move || heard.remove());
@@ -141,7 +148,16 @@ pub fn Keys() -> impl IntoView {
     }
 }
 
-fn perform(deed: Deed, router: Router, capture: Capture) {
+/// The row of the book that an arrow key leads to from the entry in the slip, wherever the focus is but in a list that has
+/// arrow keys of its own.
+fn along(event: &KeyboardEvent, capture: Capture) -> Option<web_sys::HtmlElement> {
+    let here = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+    let own = here.is_some_and(|here| here.closest(".entries, .drawing").is_ok_and(|own| own.is_some()));
+    let entry = matches!(capture.panel.get_untracked(), Panel::Entry { .. });
+    if own || !entry || taken(event) { None } else { chosen_row(&event.key()) }
+}
+
+fn perform(deed: Deed, router: Router, capture: Capture, question: Question) {
     let go = move |tab| router.go(&Route::Site(capture.site.id(), tab));
     match deed {
         Deed::Go(tab) => go(tab),
@@ -168,7 +184,7 @@ fn perform(deed: Deed, router: Router, capture: Capture) {
         }
         Deed::Ask => {
             if let Panel::Card(id) = capture.panel.get_untracked() {
-                Drafts::here().question.at_point(id);
+                question.at_point(id);
             }
             go(Tab::Questions);
         }

@@ -237,17 +237,25 @@ fn site_words(change: &SiteChange, names: &Names) -> String {
 #[must_use]
 pub fn in_short(changes: &Changes) -> String {
     let moved = changes.points.moved.iter().filter(|moved| moved.is_beyond()).count();
-    let new = changes.points.new.len();
-    match (moved, new) {
-        (0, 0) => format!("{CHANGES}: no point moved, none is new"),
-        (moved, 0) => format!("{CHANGES}: {} (→)", count(moved, "point moved", "points moved")),
-        (0, new) => format!("{CHANGES}: {} (◌)", count(new, "new point", "new points")),
-        (moved, new) => format!(
-            "{CHANGES}: {} (→), {} (◌)",
-            count(moved, "point moved", "points moved"),
-            count(new, "new one", "new ones")
-        ),
+    let (new, found) = (changes.points.new.len(), changes.points.found().count());
+    let mut all = Vec::new();
+    if moved > 0 {
+        all.push(format!("{} (→)", count(moved, "point moved", "points moved")));
     }
+    if new > 0 {
+        let [one, more] = if moved > 0 { ["new one", "new ones"] } else { ["new point", "new points"] };
+        all.push(format!("{} (◌)", count(new, one, more)));
+    }
+    if found > 0 {
+        all.push(format!(
+            "{} (◌)",
+            count(found, "loose one found its place", "loose ones found their places")
+        ));
+    }
+    if all.is_empty() {
+        return format!("{CHANGES}: no point moved, none is new");
+    }
+    format!("{CHANGES}: {}", all.join(", "))
 }
 
 /// How the two plans were laid on each other, where that must be said.

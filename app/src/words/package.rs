@@ -100,7 +100,10 @@ pub const MONEY_GOES: &str = "What was said about money";
 /// When it was sent last and what came since.
 pub fn sent(when: &str, since: usize) -> String {
     if since == 0 {
-        format!("Everything is elsewhere too, last {when}; nothing was written since.")
+        format!(
+            "Last sent, saved or taken in {when}; nothing was written since. A file that was only saved is still on this \
+             device: send it on."
+        )
     } else {
         format!(
             "Last sent, saved or taken in {when}; {} since then.",

@@ -77,6 +77,15 @@ pub struct PointsChanged {
     pub laid: Laid,
 }
 
+impl PointsChanged {
+    /// Points that were loose and have a place of their own now, in the record's order.
+    pub fn found(&self) -> impl Iterator<Item = &PointId> {
+        let found =
+            |change: &&StateChange| change.before == PointState::Loose && change.now != PointState::Loose;
+        self.states.iter().filter(found).map(|change| &change.point)
+    }
+}
+
 /// What is less is no move: as fine as tapes are read, 1/16 in. Every reading shifts the whole plan by some hair.
 const LEAST: Length = Length::from_inches(1.0 / 16.0);
 

@@ -34,13 +34,13 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         }
     }
     let mut table = Table::new(
-        "Who wrote, by the name each phone gives its writer; times by their clocks",
+        "Who wrote, as they want to be called, else by what their phone calls them; times are UTC, by their clocks",
         &[("Who", Sort::Words), ("Entries", Sort::Figures), ("First", Sort::Words), ("Last", Sort::Words)],
     );
     let time = |at| Html::of(&moment(at).unwrap_or_else(|| "not said".to_owned()));
     for (author, wrote) in &authors {
         table.row(vec![
-            Html::by(author.as_str()),
+            Html::by(subject.given.fold.record.called(author).unwrap_or(author.as_str())),
             Html::of(&wrote.entries.to_string()),
             time(wrote.first),
             time(wrote.last),

@@ -302,7 +302,7 @@ async fn changed(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.press("Tree").await?;
     surveyor.point("T99").await?;
     surveyor.press("Save thing").await?;
-    surveyor.press("Back").await?;
+    phone.sees("last: Tree").await?;
     for (to, length) in [("H1", "31' 3\""), ("H2", "33' 9\"")] {
         surveyor.start("Tape between two points").await?;
         surveyor.point(to).await?;

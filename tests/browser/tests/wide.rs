@@ -100,6 +100,20 @@ async fn keys_lead_everywhere_and_rest_while_something_is_typed() -> Outcome {
         let first = phone.evaluate(card).await?;
         phone.key("n").await?;
         phone.wait_for(&format!("({card}) !== {first} && ({card}).startsWith('Point ')")).await?;
+        // Asking, about the point that is looked at.
+        phone.key("a").await?;
+        phone.find("heading", "Questions").await?;
+        surveyor.press("Words").await?;
+        phone.find("button", "Points").await?;
+        surveyor.press("A thing or problem").await?;
+        phone.find("combobox", "Which thing or problem").await?;
+        phone.key("1").await?;
+        // Arrows go on in the book from the entry in the slip.
+        phone.tap_containing("button", "CO1 from H5").await?;
+        let title = phone.evaluate(card).await?;
+        phone.key("ArrowDown").await?;
+        phone.wait_for(&format!("({card}) !== {title} && ({card}).startsWith('Entry ')")).await?;
+        surveyor.press("Back").await?;
         // While digits are typed they are digits.
         phone.key("m").await?;
         phone.find("button", "Tape between two points").await?;

@@ -90,18 +90,28 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
     }
 }
 
-/// The arrow keys go from one entry to the next.
-fn along(event: leptos::ev::KeyboardEvent) {
-    let step = |item: web_sys::Element| match event.key().as_str() {
+/// Where an arrow key leads to from a row.
+fn step(item: &web_sys::Element, key: &str) -> Option<web_sys::HtmlElement> {
+    let item = match key {
         "ArrowDown" => item.next_element_sibling(),
         "ArrowUp" => item.previous_element_sibling(),
         _ => None,
     };
+    item?.first_element_child()?.dyn_into().ok()
+}
+
+/// Where an arrow key leads to from the row that is chosen, while the book stands beside the plan.
+pub fn chosen_row(key: &str) -> Option<web_sys::HtmlElement> {
+    let chosen = document().query_selector(".site-beside .entry-head[aria-current]").ok().flatten()?;
+    step(&chosen.parent_element()?, key)
+}
+
+/// The arrow keys go from one entry to the next.
+fn along(event: leptos::ev::KeyboardEvent) {
     let here = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
     let item =
         here.filter(|here| here.class_list().contains("entry-head")).and_then(|here| here.parent_element());
-    let head = item.and_then(step).and_then(|item| item.first_element_child());
-    if let Some(head) = head.and_then(|head| head.dyn_into::<web_sys::HtmlElement>().ok()) {
+    if let Some(head) = item.and_then(|item| step(&item, &event.key())) {
         event.prevent_default();
         // An element on the page takes the focus.
         let _ = head.focus();

@@ -21,7 +21,8 @@ const TAIL: f64 = 34.0;
 /// How far the words stand from the point.
 const WORDS: f64 = 44.0;
 
-/// The layer, in the drawing's own frame: thin lines for how far points moved, arrows for which way, rings round new ones.
+/// The layer, in the drawing's own frame: thin lines for how far points moved, arrows for which way, rings round new ones and
+/// those that were loose.
 #[component]
 pub fn Moves() -> impl IntoView {
     let capture = Capture::here();
@@ -30,7 +31,9 @@ pub fn Moves() -> impl IntoView {
         let changes = changes.get()?;
         let plan = capture.plan.get();
         let units = capture.site.units();
-        let rings = changes.points.new.iter().filter_map(|point| place(&plan, &point.id)).map(ring);
+        let new = changes.points.new.iter().map(|point| &point.id);
+        // What had no place of its own is found now, rather than moved.
+        let rings = new.chain(changes.points.found()).filter_map(|point| place(&plan, point)).map(ring);
         let arrows = changes.points.moved.iter().filter(|moved| moved.is_beyond());
         let arrows = arrows.map(|moved| arrow(moved, units));
         let all: Vec<AnyView> = rings.chain(arrows).collect();

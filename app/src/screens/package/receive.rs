@@ -220,8 +220,8 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
                     was_asked();
                     notices.say(say::taken(coming.news.new.len(), photos));
                     received.done();
-                    // Answers are what was waited for.
-                    let tab = if coming.questions.1 > 0 { Tab::Questions } else { Tab::Plan };
+                    // Answers are what was waited for, and questions wait.
+                    let tab = if coming.questions != (0, 0) { Tab::Questions } else { Tab::Plan };
                     router.go(&Route::Site(id, tab));
                 }
                 Err(Ended::Stopped) => drop(stopped.try_set(true)),

@@ -165,6 +165,8 @@ pub fn AskForm() -> impl IntoView {
         draft.wants.set(wants);
         wrong.set(None);
     };
+    // Only another photo makes the form anew: what is chosen in it stays.
+    let photo = memo(move || draft.photo());
     let about = move || match draft.wants.get() {
         AskFor::Tape => markup! {
             <PointSelect label=say::FROM picked=draft.from described=true />
@@ -175,7 +177,7 @@ pub fn AskForm() -> impl IntoView {
             <PointSelect label=say::WHICH_POINT picked=draft.from described=true />
             <OnPlan draft />
         },
-        AskFor::Photo | AskFor::Words => match draft.photo() {
+        AskFor::Photo | AskFor::Words => match photo.get() {
             Some((number, id)) => markup! {
                 <p><strong>{words::photo_number(number)}</strong></p>
                 <Thumbnail id alt=say::ITS_PHOTO />

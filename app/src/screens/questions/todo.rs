@@ -14,6 +14,7 @@ use crate::state::{Home, OpenSite, saving, strike};
 use crate::words::{self, Names, questions as say};
 use leptos::prelude::*;
 use swingtie_core::checks::Asked;
+use swingtie_core::levels::heights;
 use swingtie_core::record::{ANSWER, Answers, AskFor, AuthorId, EntryId, Note, Statement};
 
 /// The statement that answers a question, by entries or by words.
@@ -187,6 +188,13 @@ pub fn Done(asked: Asked) -> impl IntoView {
     let site = OpenSite::here();
     let what = sentence(site, &asked);
     let mut lines: Vec<AnyView> = Vec::new();
+    if let (AskFor::Height, [point]) = (asked.wants, asked.points()) {
+        let fold = site.fold.get_untracked();
+        let levels = heights(&fold.record);
+        let height =
+            levels.points.get(point).map(|height| words::levels::card(height, fold.record.site.units));
+        lines.extend(height.map(|height| markup! { <strong>{height}</strong> }));
+    }
     for given in &asked.answers {
         for id in given.what.answers.iter().flat_map(|answers| &answers.by) {
             lines.push(entry_line(site, id));
