@@ -107,7 +107,7 @@ async fn photos(surveyor: Surveyor<'_>) -> Outcome<Vec<Photo>> {
 async fn a_photo_is_upright_small_and_does_not_say_where_it_was_taken() -> Outcome {
     Phone::with("photo-kept", Size::Phone, Scheme::Light, async |phone| {
         let (scratch, surveyor) = (Scratch::new("photo-kept")?, Surveyor::with(phone));
-        surveyor.new_site("Photos").await?;
+        surveyor.new_site("Pictures").await?;
         let camera = with_exif(&red_and_blue(phone, 2400, 1200, 0).await?);
         let figures: Vec<u8> = LATITUDE.iter().flat_map(|number| number.to_be_bytes()).collect();
         check(holds(&camera, &figures), "the test's own picture does not say where it was taken")?;
@@ -152,7 +152,7 @@ async fn a_photo_is_upright_small_and_does_not_say_where_it_was_taken() -> Outco
 async fn what_is_no_picture_is_named_and_the_rest_is_kept() -> Outcome {
     Phone::with("photo-bad", Size::Phone, Scheme::Light, async |phone| {
         let scratch = Scratch::new("photo-bad")?;
-        Surveyor::with(phone).new_site("Photos").await?;
+        Surveyor::with(phone).new_site("Pictures").await?;
         let good = red_and_blue(phone, 400, 300, 0).await?;
         // A PNG that says it is 20 000 by 20 000 (PNG Specification, 11.2.1), and nothing behind it.
         let huge =
@@ -314,7 +314,7 @@ async fn a_photo_is_pinned_drawn_on_and_comes_back_at_a_desk() -> Outcome {
 async fn problems_have_photos_and_the_compass_tells_which_way_one_looks() -> Outcome {
     Phone::with("photo-problem", Size::Phone, Scheme::Light, async |phone| {
         let (scratch, surveyor) = (Scratch::new("photo-problem")?, Surveyor::with(phone));
-        surveyor.new_site("Photos").await?;
+        surveyor.new_site("Pictures").await?;
         let mut files = Vec::new();
         for seed in [0, 80, 160] {
             let name = format!("{seed}.jpg");
@@ -398,7 +398,7 @@ const CHOOSE_ALL: &str = "(() => { const all = new DataTransfer(); for (const fi
 #[tokio::test]
 async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
     Phone::with("photo-killed", Size::Phone, Scheme::Light, async |phone| {
-        Surveyor::with(phone).new_site("Photos").await?;
+        Surveyor::with(phone).new_site("Pictures").await?;
         to_photos(phone).await?;
         gallery(phone, 8).await?;
         phone.evaluate(CHOOSE_ALL).await?;
@@ -415,7 +415,7 @@ async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
 #[tokio::test]
 async fn where_workers_cannot_draw_the_page_does_it_in_steps() -> Outcome {
     Phone::with("photo-page", Size::Phone, Scheme::Light, async |phone| {
-        Surveyor::with(phone).new_site("Photos").await?;
+        Surveyor::with(phone).new_site("Pictures").await?;
         to_photos(phone).await?;
         gallery(phone, 4).await?;
         phone.evaluate("delete window.OffscreenCanvas").await?;

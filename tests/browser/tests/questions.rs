@@ -49,7 +49,7 @@ async fn a_question_goes_to_the_yard_and_comes_back_answered() -> Outcome {
             yard.hand_over("Open a file", &file).await?;
             yard.sees("3 new questions to answer").await?;
             owner.press("Take it in").await?;
-            yard.tap("link", "3 questions to answer").await?;
+            yard.find("heading", "Questions").await?;
             yard.picture("questions-phone-light").await?;
             yard.tap("button", "Answer in words: What is behind the fence?").await?;
             yard.fill("Your answer", "A public path.").await?;

@@ -10,6 +10,7 @@ use super::kept::{Kept, kept};
 use super::package::{Marked, known};
 use super::parts::chips;
 use crate::capture::{Capture, Panel};
+use crate::device::prefs;
 use crate::markup::{effect, live, memo, rows as keyed_rows, shown};
 use crate::state::{Home, OpenSite};
 use crate::words;
@@ -21,15 +22,18 @@ use swingtie_core::record::EntryId;
 use wasm_bindgen::JsCast;
 
 thread_local! {
-    /// Of the site that is open.
+    /// Of the site that is open, as fine as a tape.
     static KEPT: Kept<Vec<Row>> = const { RefCell::new(None) };
+    /// The same, rounded: how lengths are written is no signal.
+    static KEPT_ROUNDED: Kept<Vec<Row>> = const { RefCell::new(None) };
 }
 
 /// Every entry of the open site as the book shows it, worked out once for the list and for the slip.
 fn rows_here() -> Memo<Vec<Row>> {
     let OpenSite { book, fold, adjustment, .. } = OpenSite::here();
     let (_, me) = Home::here().store();
-    kept(&KEPT, move || rows(&book.get(), &fold.get(), &adjustment.get(), &me))
+    let place = if prefs::ROUNDED.is_on() { &KEPT_ROUNDED } else { &KEPT };
+    kept(place, move || rows(&book.get(), &fold.get(), &adjustment.get(), &me))
 }
 
 /// The Book tab, or at a desk the book `beside` the plan: there an entry opens in the plan's slip, which leaves the list
