@@ -3,7 +3,7 @@
 pub const KEYS: &str = "Keys";
 pub const TITLE: &str = "Keys at a desk";
 pub const HINT: &str = "They do nothing while you type. Turn them off if you speak to your device.";
-pub const SWITCH: &str = "Letters and digits work as keys";
+pub const SWITCH: &str = "Keys on";
 
 type Row = (&'static [&'static str], &'static str);
 

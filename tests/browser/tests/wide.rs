@@ -127,7 +127,7 @@ async fn keys_lead_everywhere_and_rest_while_something_is_typed() -> Outcome {
         surveyor.press("Back").await?;
         // Turned off, they rest.
         surveyor.press("Keys").await?;
-        surveyor.press("Letters and digits work as keys").await?;
+        surveyor.press("Keys on").await?;
         surveyor.press("Close").await?;
         phone.key("2").await?;
         check(place(phone).await? == "plan", "keys that are turned off lead away")
