@@ -5,14 +5,12 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::io::Error;
 use std::ops::Range;
-use swingtie_core::book::{Book, Entry, fold};
-use swingtie_core::levels::lay;
-use swingtie_core::network::adjust;
+use swingtie_core::book::{Book, Entry};
+use swingtie_core::compare::Worked;
 use swingtie_core::package::{
     About, BOOK, FORMAT, Left, Named, PACKAGE, PHOTOS, Package, Pictures, THUMBNAILS, Trouble, Writer,
     picture_name, pictures_of, write_texts,
 };
-use swingtie_core::place;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{EntryId, Original, Photo, PhotoId, Statement};
 use swingtie_core::report::Report;
@@ -79,13 +77,10 @@ impl Sample {
     /// When it cannot be written.
     #[must_use]
     pub fn whole(&self) -> Vec<u8> {
-        let mut fold = fold(&self.book);
-        lay(&mut fold.record);
-        place::lay(&mut fold.record);
-        let adjustment = adjust(&fold.record);
+        let Worked { book, fold, adjustment } = Worked::of(self.book.clone());
         let plan = Plan::build(&fold.record, &adjustment);
         let report = Report {
-            book: &self.book,
+            book: &book,
             fold: &fold,
             adjustment: &adjustment,
             plan: &plan,

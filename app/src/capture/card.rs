@@ -50,7 +50,7 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         )
     };
     markup! {
-        <SlipHead title=derived(move || format!("Point {}", label.get())) />
+        <SlipHead title=derived(move || all::book::point(&label.get())) />
         {live(told)}
         <div class="pair">
             <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>

@@ -48,11 +48,8 @@ impl Capture {
     pub fn tapped(self, point: Option<PointId>, at: PlanPoint) {
         self.choice.set(Vec::new());
         match (self.panel.get_untracked(), point) {
-            (Panel::Idle | Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts, Some(id)) => {
-                self.open(Panel::Card(id));
-            }
-            (Panel::Idle | Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts, None) => {
-                self.open(Panel::Idle)
+            (Panel::Idle | Panel::Card(_) | Panel::Entry { .. } | Panel::Doubts, point) => {
+                self.open(point.map_or(Panel::Idle, Panel::Card));
             }
             (Panel::Kinds, Some(id)) => self.tape(Slot::First, id),
             (Panel::Kinds, None) | (Panel::Parts(_), _) => {}

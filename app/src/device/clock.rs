@@ -83,15 +83,20 @@ fn date(ms: i64) -> js_sys::Date {
     js_sys::Date::new(&JsValue::from_f64(ms as f64))
 }
 
+/// A moment in the phone's time, with these parts (`Intl.DateTimeFormat`'s options) and in the browser's own language;
+/// with none of them, the day and the time to the second.
+fn written(ms: i64, parts: &[(&str, &str)]) -> String {
+    let options = js_sys::Object::new();
+    for (part, style) in parts {
+        // A plain object takes any field.
+        let _ = js_sys::Reflect::set(&options, &(*part).into(), &(*style).into());
+    }
+    String::from(date(ms).to_locale_string("default", &options))
+}
+
 /// A time as people here write it, without seconds: `Nov 26, 2026, 1:48 PM`.
 pub fn local_minute(ms: i64) -> String {
-    let options = js_sys::Object::new();
-    for (part, style) in [("dateStyle", "medium"), ("timeStyle", "short")] {
-        // A plain object takes any field.
-        let _ = js_sys::Reflect::set(&options, &part.into(), &style.into());
-    }
-    // No language named: the browser's own.
-    String::from(date(ms).to_locale_string("default", &options))
+    written(ms, &[("dateStyle", "medium"), ("timeStyle", "short")])
 }
 
 /// When the day of a moment began where the phone is, milliseconds since 1970.
@@ -110,28 +115,19 @@ pub fn morning(ms: i64) -> i64 {
 /// The day of a moment as people here write it, without the year: `24 Nov`.
 #[must_use]
 pub fn day_and_month(ms: i64) -> String {
-    let options = js_sys::Object::new();
-    for (part, style) in [("day", "numeric"), ("month", "short")] {
-        // A plain object takes any field.
-        let _ = js_sys::Reflect::set(&options, &part.into(), &style.into());
-    }
-    // No language named: the browser's own.
-    String::from(date(ms).to_locale_date_string("default", &options))
+    written(ms, &[("day", "numeric"), ("month", "short")])
 }
 
 /// The day of a moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_day(ms: i64) -> String {
-    let options = js_sys::Object::new();
-    // A plain object takes any field.
-    let _ = js_sys::Reflect::set(&options, &"dateStyle".into(), &"medium".into());
-    String::from(date(ms).to_locale_string("default", &options))
+    written(ms, &[("dateStyle", "medium")])
 }
 
 /// A moment as the phone's user writes it, in the phone's time.
 #[must_use]
 pub fn local_time(ms: i64) -> String {
-    String::from(date(ms).to_locale_string("default", &js_sys::Object::new()))
+    written(ms, &[])
 }
 
 /// Digits and letters without those that are mistaken for each other.

@@ -92,6 +92,9 @@ pub struct HeightLabel {
     pub above: bool,
 }
 
+/// How much nearer one press brings the plan.
+const STEP: f64 = 1.5;
+
 /// What the drawing keeps while other tabs are looked at.
 #[derive(Clone, Copy)]
 pub struct Sheet {
@@ -173,8 +176,17 @@ impl Sheet {
         }
     }
 
-    /// Nearer or farther, about the middle.
-    pub fn zoom(self, factor: f64) {
+    /// Nearer by one step, about the middle.
+    pub fn nearer(self) {
+        self.zoom(STEP);
+    }
+
+    /// Farther by one step.
+    pub fn farther(self) {
+        self.zoom(1.0 / STEP);
+    }
+
+    fn zoom(self, factor: f64) {
         let (width, height) = self.size.get_untracked();
         self.follows.set(false);
         self.view.update(|view| *view = view.zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
@@ -450,10 +462,10 @@ fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
             <button type="button" aria-label="show all" on:click=move |_| sheet.show_all(&plan.get_untracked())>
                 <svg viewBox="0 0 24 24"><path d="M4 9 V4 H9 M15 4 h5 v5 M20 15 v5 h-5 M9 20 H4 v-5" /></svg>
             </button>
-            <button type="button" aria-label="zoom out" on:click=move |_| sheet.zoom(1.0 / 1.5)>
+            <button type="button" aria-label="zoom out" on:click=move |_| sheet.farther()>
                 <svg viewBox="0 0 24 24"><path d="M5 12 H19" /></svg>
             </button>
-            <button type="button" aria-label="zoom in" on:click=move |_| sheet.zoom(1.5)>
+            <button type="button" aria-label="zoom in" on:click=move |_| sheet.nearer()>
                 <svg viewBox="0 0 24 24"><path d="M5 12 H19 M12 5 V19" /></svg>
             </button>
         </div>

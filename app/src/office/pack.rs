@@ -11,14 +11,13 @@ use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
 use std::io::{Result as IoResult, Write};
 use std::rc::Rc;
-use swingtie_core::book::{Book, Fold, fold};
-use swingtie_core::levels::lay;
-use swingtie_core::network::{Adjustment, adjust};
+use swingtie_core::book::{Book, Fold};
+use swingtie_core::compare::Worked;
+use swingtie_core::network::Adjustment;
 use swingtie_core::package::{
     About, FORMAT, Left, PHOTOS, Pictures, THUMBNAILS, Writer, picture_name, pictures_of, without,
     write_texts,
 };
-use swingtie_core::place;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{AuthorId, PhotoId};
 use swingtie_core::report::Report;
@@ -124,11 +123,7 @@ async fn packed(order: Order) -> Result<Packed, Ended> {
     let (book, (fold, adjustment, plan)) = if order.left_out.is_nothing() {
         (order.book.clone(), order.worked_out.clone())
     } else {
-        let book = without(&order.book, order.left_out);
-        let mut fold = fold(&book);
-        lay(&mut fold.record);
-        place::lay(&mut fold.record);
-        let adjustment = adjust(&fold.record);
+        let Worked { book, fold, adjustment } = Worked::of(without(&order.book, order.left_out));
         let plan = Plan::build(&fold.record, &adjustment);
         (Shared::new(book), (Shared::new(fold), Shared::new(adjustment), Shared::new(plan)))
     };

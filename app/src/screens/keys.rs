@@ -96,11 +96,8 @@ fn deed(event: &KeyboardEvent) -> Option<Deed> {
         return None;
     }
     if event.ctrl_key() || event.meta_key() {
-        let all = WITH_CTRL.iter();
-        return all
-            .filter(|(on, shift, _)| *on == key && *shift == event.shift_key())
-            .map(|(.., deed)| *deed)
-            .next();
+        let fits = |(on, shift, _): &&(&str, bool, Deed)| *on == key && *shift == event.shift_key();
+        return WITH_CTRL.iter().find(fits).map(|(.., deed)| *deed);
     }
     ALONE.iter().find(|(on, _)| *on == key).map(|(_, deed)| *deed)
 }
@@ -133,10 +130,7 @@ pub fn Keys() -> impl IntoView {
         }
         let Some(deed) = deed(&event).filter(|_| prefs::KEYS.is_on() && !taken(&event)) else { return };
         event.prevent_default();
-        match deed {
-            Deed::List => show(),
-            deed => perform(deed, router, capture, question),
-        }
+        perform(deed, router, capture, question, show);
     });
     on_cleanup(move || heard.remove());
     let wide = wide_screen();
@@ -157,7 +151,7 @@ fn along(event: &KeyboardEvent, capture: Capture) -> Option<web_sys::HtmlElement
     if own || !entry || taken(event) { None } else { chosen_row(&event.key()) }
 }
 
-fn perform(deed: Deed, router: Router, capture: Capture, question: Question) {
+fn perform(deed: Deed, router: Router, capture: Capture, question: Question, show: impl Fn()) {
     let go = move |tab| router.go(&Route::Site(capture.site.id(), tab));
     match deed {
         Deed::Go(tab) => go(tab),
@@ -188,17 +182,14 @@ fn perform(deed: Deed, router: Router, capture: Capture, question: Question) {
             }
             go(Tab::Questions);
         }
-        Deed::Zoom(Way::On) => capture.sheet.zoom(ZOOM),
-        Deed::Zoom(Way::Back) => capture.sheet.zoom(1.0 / ZOOM),
+        Deed::Zoom(Way::On) => capture.sheet.nearer(),
+        Deed::Zoom(Way::Back) => capture.sheet.farther(),
         Deed::All => capture.sheet.show_all(&capture.plan.get_untracked()),
         Deed::Undo => capture.undo(),
         Deed::Redo => capture.redo(),
-        Deed::List => {}
+        Deed::List => show(),
     }
 }
-
-/// How much nearer one press brings the plan.
-const ZOOM: f64 = 1.5;
 
 /// The next point that is not checked, after the one that is looked at, round and round.
 fn unchecked(plan: &Plan, now: Option<&PointId>, way: Way) -> Option<PointId> {

@@ -65,10 +65,12 @@ impl Received {
         self.from.try_set(None);
     }
 
-    /// It is left; gives where the user was when it came, where that was elsewhere.
-    pub fn leave(self) -> Option<Route> {
+    /// It is left: the user is again where he was when it came, where that was elsewhere.
+    pub fn leave(self, router: Router) {
         let from = self.from.get_untracked();
         self.done();
-        from
+        if let Some(from) = from {
+            router.go(&from);
+        }
     }
 }

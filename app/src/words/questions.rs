@@ -72,20 +72,10 @@ pub fn asked(asked: &Asked, record: &Record, names: &Names) -> String {
         (AskFor::Tape, [from, to]) => format!("Tape from {} to {}", names.of(from), names.of(to)),
         (AskFor::Height, [point]) => format!("How high is {}?", names.of(point)),
         (AskFor::Photo, _) => format!("A photo of {}", about(asked, record, names)),
-        _ if asked.of.is_none() && note.at == At::Site => return with_text("", note),
-        _ => return with_text(&about(asked, record, names), note),
+        _ if asked.of.is_none() && note.at == At::Site => return asked.worded(""),
+        _ => return asked.worded(&about(asked, record, names)),
     };
-    with_text(&what, note)
-}
-
-fn with_text(what: &str, note: &Note) -> String {
-    let text = note.text.trim();
-    match (what.is_empty(), text.is_empty()) {
-        (_, true) => what.to_owned(),
-        (true, false) => text.to_owned(),
-        (false, false) if what.ends_with('?') => format!("{what} {text}"),
-        (false, false) => format!("{what}: {text}"),
-    }
+    asked.worded(&what)
 }
 
 fn about(asked: &Asked, record: &Record, names: &Names) -> String {

@@ -32,6 +32,20 @@ impl Asked {
     }
 }
 
+impl Asked {
+    /// What is asked in one sentence: what can be said of it without its words (`Tape from H1 to T2`), then those.
+    #[must_use]
+    pub fn worded(&self, what: &str) -> String {
+        let text = self.question.what.text.trim();
+        match (what.is_empty(), text.is_empty()) {
+            (_, true) => what.to_owned(),
+            (true, false) => text.to_owned(),
+            (false, false) if what.ends_with('?') => format!("{what} {text}"),
+            (false, false) => format!("{what}: {text}"),
+        }
+    }
+}
+
 /// Every question, in book order.
 #[must_use]
 pub fn questions(book: &Book, fold: &Fold) -> Vec<Asked> {

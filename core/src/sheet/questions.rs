@@ -58,13 +58,7 @@ fn words(asked: &Asked, record: &Record, plan: &Plan) -> String {
         (AskFor::Photo, _) => format!("A photo of {about}"),
         _ => super::words::capital(&about),
     };
-    let text = asked.question.what.text.trim();
-    match (what.is_empty(), text.is_empty()) {
-        (_, true) => what,
-        (true, false) => text.to_owned(),
-        (false, false) if what.ends_with('?') => format!("{what} {text}"),
-        (false, false) => format!("{what}: {text}"),
-    }
+    asked.worded(&what)
 }
 
 /// What it is about; nothing for the whole site.

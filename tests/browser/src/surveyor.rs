@@ -104,6 +104,22 @@ impl<'a> Surveyor<'a> {
         Ok(())
     }
 
+    /// Tapes between two points, on the right where a side is asked for, and is then on the plan again.
+    ///
+    /// # Errors
+    /// When something on the way is not there, or it is not saved as read.
+    pub async fn tie(self, from: &str, to: &str, length: &str) -> Outcome {
+        self.start("Tape between two points").await?;
+        self.point(from).await?;
+        self.point(to).await?;
+        self.number(length).await?;
+        if self.asked_for_a_side().await?.is_some() {
+            self.side(Side::Right).await?;
+        }
+        self.save(&format!("{to} from {from} · {length}")).await?;
+        self.press("Back").await
+    }
+
     /// Puts the focus on one part of the measurement under way.
     ///
     /// # Errors

@@ -3,7 +3,6 @@
 use crate::{Look, Outcome, Phone, Scratch, Surveyor};
 use base64::{Engine, prelude::BASE64_STANDARD};
 use std::fs;
-use swingtie_core::record::Side;
 use swingtie_tests::scenario::{Options, Sketch, scenario};
 
 /// A small picture, made by the browser, as base64.
@@ -304,15 +303,7 @@ async fn changed(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) ->
     surveyor.press("Save thing").await?;
     phone.sees("last: Tree").await?;
     for (to, length) in [("H1", "31' 3\""), ("H2", "33' 9\"")] {
-        surveyor.start("Tape between two points").await?;
-        surveyor.point(to).await?;
-        surveyor.point("T99").await?;
-        surveyor.number(length).await?;
-        if surveyor.asked_for_a_side().await?.is_some() {
-            surveyor.side(Side::Right).await?;
-        }
-        surveyor.save(&format!("T99 from {to} · {length}")).await?;
-        surveyor.press("Back").await?;
+        surveyor.tie(to, "T99", length).await?;
     }
     surveyor.go("Book").await?;
     surveyor.go("What changed").await?;

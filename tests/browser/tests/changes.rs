@@ -1,19 +1,6 @@
 //! What changed since a site was sent: told in words, shown on the plan, and ended again.
 
 use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
-use swingtie_core::record::Side;
-
-async fn tie(surveyor: Surveyor<'_>, from: &str, to: &str, length: &str) -> Outcome {
-    surveyor.start("Tape between two points").await?;
-    surveyor.point(from).await?;
-    surveyor.point(to).await?;
-    surveyor.number(length).await?;
-    if surveyor.asked_for_a_side().await?.is_some() {
-        surveyor.side(Side::Right).await?;
-    }
-    surveyor.save(&format!("{to} from {from} · {length}")).await?;
-    surveyor.press("Back").await
-}
 
 /// How many of these signs the comparison has on the drawing.
 async fn drawn(phone: &Phone, sign: &str) -> Outcome<u64> {
@@ -26,8 +13,8 @@ async fn what_changed_since_it_was_sent_is_told_and_drawn() -> Outcome {
     Phone::with("changes", Size::Phone, Scheme::Light, async |phone| {
         let surveyor = Surveyor::with(phone);
         surveyor.new_house("Compared Yard").await?;
-        tie(surveyor, "H1", "T1", "21' 3\"").await?;
-        tie(surveyor, "H2", "T1", "28' 9\"").await?;
+        surveyor.tie("H1", "T1", "21' 3\"").await?;
+        surveyor.tie("H2", "T1", "28' 9\"").await?;
 
         // Nothing was sent, and all of it is of today.
         surveyor.go("Book").await?;
@@ -45,14 +32,14 @@ async fn what_changed_since_it_was_sent_is_told_and_drawn() -> Outcome {
 
         // A point more, and one tape struck and taken again.
         surveyor.go("Plan").await?;
-        tie(surveyor, "H3", "T2", "17' 0\"").await?;
-        tie(surveyor, "H4", "T2", "32' 6\"").await?;
+        surveyor.tie("H3", "T2", "17' 0\"").await?;
+        surveyor.tie("H4", "T2", "32' 6\"").await?;
         surveyor.go("Book").await?;
         phone.tap_containing("button", "T1 from H2: 28' 9\"").await?;
         surveyor.press("Strike").await?;
         phone.sees("Struck: T1 from H2: 28' 9\"").await?;
         surveyor.go("Plan").await?;
-        tie(surveyor, "H2", "T1", "29' 9\"").await?;
+        surveyor.tie("H2", "T1", "29' 9\"").await?;
 
         surveyor.go("Book").await?;
         surveyor.go("What changed").await?;

@@ -10,6 +10,7 @@
 
 use std::{env, time::Duration};
 use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check, kill};
+use swingtie_tests::dice::Dice;
 use tokio::time::sleep;
 
 /// What the page can do: save a note or a photo and answer once the screen acknowledges it; tell what it shows.
@@ -52,15 +53,8 @@ globalThis.hands = {
 };
 0"#;
 
-/// Numbers by chance, the same for the same seed (the multiplier of Knuth's MMIX generator, from memory).
-struct Chance(u64);
-
-impl Chance {
-    fn below(&mut self, bound: u64) -> u64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % bound
-    }
-}
+/// The purpose of this test's dice.
+const KILLED: u64 = 0x6B69_6C6C;
 
 /// What a screen has acknowledged.
 #[derive(Default)]
@@ -77,12 +71,12 @@ async fn what_was_acknowledged_is_there_after_a_kill() -> Outcome {
         Surveyor::with(phone).new_site("Elm corner").await?;
         let site = phone.evaluate("location.hash.split('/')[2]").await?;
         let site = site.as_str().ok_or("no site in the address")?.to_owned();
-        let (mut chance, mut known, mut said) = (Chance(seed), Acknowledged::default(), 0_u64);
+        let (mut chance, mut known, mut said) = (Dice::new(KILLED, seed), Acknowledged::default(), 0_u64);
         let mut under_way = 0;
         for round in 0..kills {
             phone.evaluate(HANDS).await?;
             let processes = phone.browser_processes()?;
-            let wait = Duration::from_millis(20 + chance.below(900));
+            let wait = Duration::from_millis(20 + chance.below(900) as u64);
             let before = said;
             tokio::select! {
                 () = sleep(wait) => {}
@@ -110,7 +104,7 @@ async fn what_was_acknowledged_is_there_after_a_kill() -> Outcome {
 }
 
 /// Saves until it is stopped.
-async fn save_on(phone: &Phone, chance: &mut Chance, known: &mut Acknowledged, said: &mut u64) -> Outcome {
+async fn save_on(phone: &Phone, chance: &mut Dice, known: &mut Acknowledged, said: &mut u64) -> Outcome {
     loop {
         *said += 1;
         if chance.below(3) == 0 {

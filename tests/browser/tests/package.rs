@@ -3,20 +3,8 @@
 use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::package::{BOOK, PACKAGE, PHOTOS, Writer, picture_name};
-use swingtie_core::record::{EntryId, Photo, PhotoId, Side, Site, Statement};
+use swingtie_core::record::{EntryId, Photo, PhotoId, Site, Statement};
 use swingtie_tests::package::{about, sum};
-
-async fn tie(surveyor: Surveyor<'_>, from: &str, to: &str, length: &str) -> Outcome {
-    surveyor.start("Tape between two points").await?;
-    surveyor.point(from).await?;
-    surveyor.point(to).await?;
-    surveyor.number(length).await?;
-    if surveyor.asked_for_a_side().await?.is_some() {
-        surveyor.side(Side::Right).await?;
-    }
-    surveyor.save(&format!("{to} from {from} · {length}")).await?;
-    surveyor.press("Back").await
-}
 
 async fn points(surveyor: Surveyor<'_>) -> Outcome<String> {
     surveyor.go("Sheet").await?;
@@ -47,10 +35,10 @@ async fn two_phones_measure_one_yard_and_end_with_the_same_points() -> Outcome {
 
             // Both measure on, each what the other does not.
             one.tap_containing("link", "Shared Yard").await?;
-            tie(first, "H1", "T1", "21' 3\"").await?;
-            tie(first, "H2", "T1", "28' 9\"").await?;
-            tie(second, "H3", "T2", "17' 0\"").await?;
-            tie(second, "H4", "T2", "32' 6\"").await?;
+            first.tie("H1", "T1", "21' 3\"").await?;
+            first.tie("H2", "T1", "28' 9\"").await?;
+            second.tie("H3", "T2", "17' 0\"").await?;
+            second.tie("H4", "T2", "32' 6\"").await?;
             let (_, ones) = first.send_everything().await?;
             let (_, others) = second.send_everything().await?;
 

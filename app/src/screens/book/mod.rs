@@ -6,8 +6,9 @@ mod slip;
 
 pub use slip::{EntrySlip, open_entry};
 
+use super::changes::Comparing;
+use super::drafts::Drafts;
 use super::kept::{Kept, kept};
-use super::package::{Marked, known};
 use super::parts::chips;
 use crate::capture::{Capture, Panel};
 use crate::device::prefs;
@@ -44,13 +45,11 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
     let all = rows_here();
     let which = RwSignal::new(Shown::All);
     let open = RwSignal::new(None::<EntryId>);
-    let (sent, came) = (known(site), RwSignal::new_local(None::<Marked>));
-    leptos::task::spawn_local(async move {
-        let last = Marked::came(&site.store(), &site.id()).await;
-        came.try_set(last);
-    });
+    let comparing = Drafts::here().comparing;
+    comparing.look(site);
+    let Comparing { sent, came, .. } = comparing;
     let takes = move |row: &Row| match which.get() {
-        Shown::Unsent => sent.with(|sent| sent.iter().flatten().all(|sent| !sent.has(&row.id))),
+        Shown::Unsent => sent.with(|sent| sent.as_ref().is_none_or(|sent| !sent.has(&row.id))),
         Shown::Came => came.with(|came| came.as_ref().is_some_and(|came| came.has(&row.id))),
         other => other.takes(row),
     };
@@ -64,7 +63,7 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
             (Shown::Unchecked, words::SHOW_UNCHECKED.to_owned()),
         ];
         // Offered where there is something to compare with.
-        if sent.with(|sent| matches!(sent, Some(Some(_)))) {
+        if sent.with(Option::is_some) {
             options.push((Shown::Unsent, words::package::SINCE_SENT.to_owned()));
         }
         if came.with(Option::is_some) {
@@ -172,8 +171,13 @@ fn EntryRow(row: Row, open: RwSignal<Option<EntryId>>) -> impl IntoView {
     }
 }
 
-/// What a row says.
+/// What a row says, after its number.
 fn head(row: Row) -> AnyView {
+    markup! { <span class="entry-number">{row.number}</span>{said(row)} }
+}
+
+/// The words of an entry, by whom, how it was withdrawn, and what the other readings say.
+fn said(row: Row) -> AnyView {
     let class = if row.withdrawn.is_some() { "entry-words struck" } else { "entry-words" };
     let verdict = row.verdict.map(|(sign, words)| {
         let class = if sign == "▲" { "entry-verdict wrong-verdict" } else { "entry-verdict" };
@@ -182,7 +186,6 @@ fn head(row: Row) -> AnyView {
         }
     });
     markup! {
-        <span class="entry-number">{row.number}</span>
         <span class="entry-text">
             <span class=class>{row.words}</span>
             {row.by.map(|by| markup! { <span class="quiet">{by}</span> })}

@@ -1,7 +1,8 @@
 //! One entry in the slip beside or below the plan, its points shown on the drawing.
 
 use super::details::EntryDetails;
-use super::rows_here;
+use super::rows::Row;
+use super::{rows_here, said};
 use crate::capture::{Capture, Panel, SlipHead};
 use crate::markup::{derived, live, memo};
 use crate::words::book as words;
@@ -21,19 +22,8 @@ pub fn EntrySlip(id: EntryId, points: Vec<PointId>) -> impl IntoView {
     let all = rows_here();
     let wanted = id.clone();
     let row = memo(move || all.with(|rows| rows.iter().find(|row| row.id == wanted).cloned()));
-    let said = move || {
-        row.get().map(|row| {
-            let class = if row.withdrawn.is_some() { "entry-words struck" } else { "entry-words" };
-            markup! {
-                <p class=class>{row.words}</p>
-                {row.withdrawn.map(|how| markup! { <p class="entry-struck">{how}</p> })}
-                {row.verdict.map(|(sign, words)| {
-                    let class = if sign == "▲" { "entry-verdict wrong-verdict" } else { "entry-verdict" };
-                    markup! { <p class=class><span aria-hidden="true">{sign}" "</span>{words}</p> }
-                })}
-            }
-        })
-    };
+    // By whom, its details say.
+    let words_of = move || row.get().map(|row| said(Row { by: None, ..row }));
     // Made anew when it is struck or brought back, here or elsewhere.
     let details = move || {
         row.track();
@@ -54,7 +44,7 @@ pub fn EntrySlip(id: EntryId, points: Vec<PointId>) -> impl IntoView {
     });
     markup! {
         <SlipHead title=title />
-        {live(said)}
+        {live(words_of)}
         {any.then(|| markup! { <div class="chips" role="group" aria-label=words::ITS_POINTS>{live(chips)}</div> })}
         {live(details)}
     }

@@ -66,11 +66,7 @@ pub fn ReceiveScreen(received: Received) -> impl IntoView {
         Seen::Reading => markup! { <p class="quiet" role="status">{say::READING}</p> },
         Seen::Refused(why) => markup! {
             <p class="wrong" role="alert">{why}</p>
-            <button type="button" class="button" on:click=move |_| {
-                if let Some(back) = received.leave() {
-                    router.go(&back);
-                }
-            }>{words::CLOSE}</button>
+            <button type="button" class="button" on:click=move |_| received.leave(router)>{words::CLOSE}</button>
         },
         Seen::Site(coming) => {
             let coming = StoredValue::new_local(coming);
@@ -259,11 +255,6 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
             <button type="button" class="button button-main button-wide" on:click=take>{live(take_it)}</button>
         }
     };
-    let leave = move |_| {
-        if let Some(back) = received.leave() {
-            router.go(&back);
-        }
-    };
     let name_field = (!nothing).then(|| markup! { <NameField name=RwSignal::new(my_name()) /> });
     markup! {
         <section class="coming" aria-label=say::CAME>
@@ -277,7 +268,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
             {live(damaged)}
             <div class="big-buttons" class:unseen=move || busy.get()>
                 {buttons}
-                <button type="button" class="button button-wide" on:click=leave>{say::LEAVE_IT}</button>
+                <button type="button" class="button button-wide" on:click=move |_| received.leave(router)>{say::LEAVE_IT}</button>
             </div>
             {shown(move || busy.get(), move || going_on(say::TAKING, progress))}
             {shown(move || stopped.get(), || markup! { <p class="quiet" role="status">{say::STOPPED}</p> })}
