@@ -38,7 +38,7 @@ use crate::markup::{live, memo, shown};
 use crate::notices::{NoticeBoard, Notices};
 use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, Received, open_store};
-use crate::store::{SiteId, Store, StoreError};
+use crate::store::{Access, SiteId, Store, StoreError};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::record::AuthorId;
@@ -52,18 +52,54 @@ pub fn Shell() -> impl IntoView {
     Router::provide();
     let new_version = device::watch_for_updates();
     let opened: RwSignal<Opened, LocalStorage> = RwSignal::new_local(None);
-    leptos::task::spawn_local(async move { opened.set(Some(open_store().await)) });
+    let limit: RwSignal<Option<&'static str>> = RwSignal::new(None);
+    let held = RwSignal::new(false);
+    leptos::task::spawn_local(async move {
+        let store = open_store(move || held.set(true)).await;
+        opened.set(Some(store.clone()));
+        let Ok((store, _)) = store else { return };
+        if store.access() == Access::Reading {
+            limit.set(Some(words::ONLY_READING));
+        }
+        let newer = store.until_taken().await;
+        limit.set(Some(if newer { words::TAKEN_OVER } else { words::TAKEN_AWAY }));
+    });
     let pages = move || match opened.get() {
-        None => markup! { <p class="page quiet" role="status">{words::OPENING}</p> },
+        None => markup! {
+            <p class="page quiet" role="status">{if held.get() { words::HELD } else { words::OPENING }}</p>
+        },
         Some(Err(error)) => {
             markup! { <p class="page wrong" role="alert">{words::no_store(&error)}</p> }
         }
         Some(Ok((store, author))) => markup! { <Pages store author /> },
     };
     markup! {
-        <NewVersionBanner new_version />
+        {live(move || match limit.get() {
+            Some(why) => limited(why, new_version, limit),
+            None => markup! { <NewVersionBanner new_version /> },
+        })}
         {live(pages)}
         <NoticeBoard />
+    }
+}
+
+/// Says what cannot be done with the store any more, and the way on.
+fn limited(why: &'static str, new_version: NewVersion, limit: RwSignal<Option<&'static str>>) -> AnyView {
+    let again = move |_| {
+        if new_version.waits() {
+            return new_version.take();
+        }
+        // Refused only while the page is left anyway.
+        let _ = window().location().reload();
+    };
+    markup! {
+        <div class="banner" role="alert">
+            <span>{why}</span>
+            <div class="buttons">
+                <button type="button" class="button" on:click=again>{words::LOAD_AGAIN}</button>
+                <button type="button" class="button" on:click=move |_| limit.set(None)>{words::CLOSE}</button>
+            </div>
+        </div>
     }
 }
 

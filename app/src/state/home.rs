@@ -3,7 +3,7 @@
 use super::{Opening, SaveError, Shared};
 use crate::device;
 use crate::office::Source;
-use crate::store::{SiteId, Store, StoreError};
+use crate::store::{Access, SiteId, Store, StoreError};
 use crate::words::Standing;
 use leptos::prelude::*;
 use swingtie_core::book::{Book, Entry, Fold, fold};
@@ -47,17 +47,20 @@ impl std::fmt::Debug for Kept {
     }
 }
 
-/// Opens the store; makes this device's author id the first time.
+/// Opens the store; makes this device's author id the first time. `held` as for [`Store::open`].
 ///
 /// # Errors
 /// When the browser offers no storage.
-pub async fn open_store() -> Result<(Store, AuthorId), StoreError> {
-    let store = Store::open().await?;
+pub async fn open_store(held: impl FnOnce() + 'static) -> Result<(Store, AuthorId), StoreError> {
+    let store = Store::open(held).await?;
     let author = match store.meta(AUTHOR).await? {
         Some(author) => author,
         None => {
             let author = device::random_id();
-            store.set_meta(AUTHOR, &author).await?;
+            // Who cannot write needs no name that stays.
+            if store.access() == Access::Whole {
+                store.set_meta(AUTHOR, &author).await?;
+            }
             author
         }
     };

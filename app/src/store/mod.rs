@@ -12,6 +12,7 @@ use indexed_db_futures::transaction::{
     Transaction, TransactionDurability, TransactionMode, TransactionOptions,
 };
 use schema::{ENTRIES, META, PHOTOS, SITES, THUMBNAILS};
+use std::cell::Cell;
 use std::fmt;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry, LineError};
@@ -45,12 +46,18 @@ pub enum StoreError {
     /// No storage at all: a private window, or storage blocked.
     #[error("this browser does not let the page keep anything ({0})")]
     Closed(String),
-    /// A newer version of the app has been here.
-    #[error("a newer version of the app has already opened this storage; reload the page")]
+    /// A newer version of the app has changed the storage, or this window had to give it up.
+    #[error("this window can no longer use the storage; load the page again")]
     Newer,
     /// The device is full.
-    #[error("the device has no room left for it")]
+    #[error("the device has no room left for it; remove a site that was sent, or files of other apps")]
     Full,
+    /// The browser gave the write up: none of it is stored. The usual reason is a full device.
+    #[error(
+        "the browser gave it up, as it does when the device has no room left for it; remove a site that was sent, or files of \
+         other apps"
+    )]
+    GivenUp,
     /// Anything else, in the browser's words.
     #[error("the browser's storage said: {0}")]
     Other(String),
@@ -58,6 +65,11 @@ pub enum StoreError {
 
 impl From<indexed_db_futures::error::Error> for StoreError {
     fn from(error: indexed_db_futures::error::Error) -> Self {
+        use indexed_db_futures::error::{Error, UnexpectedDataError::TransactionAborted};
+        // A write that finds no room is given up when it is finished, and the library does not hand on why.
+        if matches!(error, Error::MissingData(TransactionAborted)) {
+            return Self::GivenUp;
+        }
         let said = error.to_string();
         if said.contains("QuotaExceeded") { Self::Full } else { Self::Other(said) }
     }
@@ -100,17 +112,53 @@ pub struct OriginalFile {
 
 /// The store. Cloning shares the one connection.
 #[derive(Clone)]
-pub struct Store(Rc<Database>);
+pub struct Store(Rc<Connection>);
+
+struct Connection {
+    db: Database,
+    access: Cell<Access>,
+}
+
+/// What may be done with the store. It only becomes less, and becomes whole again with the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Access {
+    /// Everything.
+    Whole,
+    /// A newer version of the app has changed its layout: what this one finds can be read, and nothing written.
+    Reading,
+    /// It was given up to a newer version in another window, or taken away by the browser.
+    None,
+}
 
 type Stored<T> = Result<T, StoreError>;
 
 impl Store {
-    /// Opens the store, bringing its schema up to date.
+    /// Opens the store, bringing its schema up to date. As long as another window with an older version of the app holds
+    /// it, this waits; `held` is called then.
     ///
     /// # Errors
     /// [`StoreError::Closed`] where the browser offers no storage.
-    pub async fn open() -> Stored<Self> {
-        Ok(Self(Rc::new(schema::open().await?)))
+    pub async fn open(held: impl FnOnce() + 'static) -> Stored<Self> {
+        let (db, access) = schema::open(held).await?;
+        Ok(Self(Rc::new(Connection { db, access: Cell::new(access) })))
+    }
+
+    /// What may be done with it now.
+    #[must_use]
+    pub fn access(&self) -> Access {
+        self.0.access.get()
+    }
+
+    /// Ends when a newer version of the app, in another window, wants the store for itself, or the browser has closed or
+    /// cleared it: what is being written is finished, and nothing more is read or written. Returns whether it was the
+    /// newer version.
+    pub async fn until_taken(&self) -> bool {
+        // Without word of it the other window waits until this one is closed.
+        let Ok(mut changes) = self.0.db.version_changes() else { return std::future::pending().await };
+        let change = changes.recv().await;
+        self.0.access.set(Access::None);
+        self.0.db.clone().close();
+        change.is_some_and(|change| change.new_version().is_some())
     }
 
     /// Every site on this device.
@@ -201,14 +249,29 @@ impl Store {
         Ok(Book::from_json_lines(&text))
     }
 
-    /// Takes a site and its entries off this device. Its pictures stay: other sites may show them.
+    /// Takes a site, its entries and the pictures that no other site speaks of off this device.
     ///
     /// # Errors
     /// When nothing was removed.
     pub async fn forget(&self, site: &SiteId) -> Stored<()> {
-        let tx = self.writing(&[SITES, ENTRIES])?;
+        let tx = self.writing(&[SITES, ENTRIES, PHOTOS, THUMBNAILS])?;
         tx.object_store(SITES)?.delete::<&str, _>(site.0.as_str()).primitive()?;
-        tx.object_store(ENTRIES)?.delete::<JsValue, _>(of_site(site)).primitive()?;
+        let entries = tx.object_store(ENTRIES)?;
+        entries.delete::<JsValue, _>(of_site(site)).primitive()?;
+        let mut kept: Vec<String> = Vec::new();
+        for line in entries.get_all::<String>().primitive()?.await? {
+            kept.extend(hashes(&line?).map(str::to_owned));
+        }
+        kept.sort_unstable();
+        for store in [PHOTOS, THUMBNAILS] {
+            let pictures = tx.object_store(store)?;
+            for key in pictures.get_all_keys::<String>().primitive()?.await? {
+                let key = key?;
+                if kept.binary_search(&key).is_err() {
+                    pictures.delete::<&str, _>(key.as_str()).primitive()?;
+                }
+            }
+        }
         Ok(tx.commit().await?)
     }
 
@@ -255,12 +318,18 @@ impl Store {
     }
 
     fn reading(&self, store: &str) -> Stored<Transaction<'_>> {
-        Ok(self.0.transaction(store).with_mode(TransactionMode::Readonly).build()?)
+        if self.access() == Access::None {
+            return Err(StoreError::Newer);
+        }
+        Ok(self.0.db.transaction(store).with_mode(TransactionMode::Readonly).build()?)
     }
 
     fn writing(&self, stores: &[&str]) -> Stored<Transaction<'_>> {
+        if self.access() != Access::Whole {
+            return Err(StoreError::Newer);
+        }
         let durable = TransactionOptions::new().with_durability(TransactionDurability::Strict);
-        let tx = self.0.transaction(stores.to_vec()).with_mode(TransactionMode::Readwrite);
+        let tx = self.0.db.transaction(stores.to_vec()).with_mode(TransactionMode::Readwrite);
         Ok(tx.with_options(durable).build()?)
     }
 }
@@ -285,4 +354,23 @@ fn of_site(site: &SiteId) -> KeyRange<JsValue> {
     let name = JsValue::from_str(&site.0);
     let (low, high) = (js_sys::Array::of1(&name), js_sys::Array::of2(&name, &js_sys::Array::new()));
     KeyRange::Bound(low.into(), false, high.into(), false)
+}
+
+/// The pictures a line speaks of, whatever it says of them: anything that looks like a SHA-256 in hexadecimal.
+fn hashes(line: &str) -> impl Iterator<Item = &str> {
+    line.split(|c: char| !c.is_ascii_hexdigit()).filter(|run| run.len() == 64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_names_its_pictures_though_it_is_not_understood() {
+        let (one, other) = ("a1".repeat(32), "0f".repeat(32));
+        let line = format!(
+            r#"{{"say":{{"later":{{"id":"{one}","original":{{"id":"{other}"}},"more":"{one}0"}}}}}}"#
+        );
+        assert_eq!(hashes(&line).collect::<Vec<_>>(), [one.as_str(), other.as_str()]);
+    }
 }

@@ -1,6 +1,6 @@
 //! The store's layout, version by version.
 
-use super::StoreError;
+use super::{Access, StoreError};
 use indexed_db_futures::database::Database;
 use indexed_db_futures::error::{DomException, Error, OpenDbError};
 use indexed_db_futures::prelude::*;
@@ -20,18 +20,32 @@ pub const META: &str = "meta";
 
 const NAME: &str = "swingtie";
 
-/// Opens the database and brings it up to [`VERSION`].
-pub async fn open() -> Result<Database, StoreError> {
-    let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|event, db| {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small whole number")]
-        migrate(&db, event.old_version() as u8)
-    });
-    opening.await.map_err(|error| match error {
-        OpenDbError::Base(Error::DomException(DomException::Other(e))) if e.name() == "VersionError" => {
-            StoreError::Newer
+/// Opens the database and brings it up to [`VERSION`]; one that is beyond that is left as it is, to be read.
+pub async fn open(held: impl FnOnce() + 'static) -> Result<(Database, Access), StoreError> {
+    let opening = Database::open(NAME)
+        .with_version(VERSION)
+        .with_on_blocked(|_| {
+            held();
+            Ok(())
+        })
+        .with_on_upgrade_needed(|event, db| {
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a small whole number"
+            )]
+            migrate(&db, event.old_version() as u8)
+        });
+    match opening.await {
+        Ok(db) => Ok((db, Access::Whole)),
+        Err(OpenDbError::Base(Error::DomException(DomException::Other(e)))) if e.name() == "VersionError" => {
+            match Database::open(NAME).await {
+                Ok(db) => Ok((db, Access::Reading)),
+                Err(_) => Err(StoreError::Newer),
+            }
         }
-        other => StoreError::Closed(other.to_string()),
-    })
+        Err(other) => Err(StoreError::Closed(other.to_string())),
+    }
 }
 
 /// Steps from the version found, one version at a time, never skipping and never deleting.

@@ -18,7 +18,8 @@ pub const IMPORT_HINT: &str =
 pub const NO_SUCH_FILE: &str =
     "It is no site package (.zip), no field book (.jsonl) and no table (.csv), whatever its name says";
 pub const REMOVE_SITE: &str = "Remove from this device";
-pub const REMOVE_SURE: &str = "Remove it for good? Its book is on this device only, unless you saved a copy.";
+pub const REMOVE_SURE: &str =
+    "Remove it for good? Its book and photos are on this device only, unless you saved a copy.";
 pub const REMOVE_YES: &str = "Remove for good";
 pub const NOT_BOUNDARY: &str = "This is not a boundary survey. Have utilities marked before any digging. \
      Structure, gas and electricity are for licensed people and the local code.";

@@ -10,6 +10,15 @@ pub const OPENING: &str = "Opening the field book…";
 pub const NEW_VERSION: &str = "A new version is ready. Nothing you recorded changes.";
 pub const USE_IT: &str = "Use it now";
 pub const LATER: &str = "Later";
+pub const HELD: &str = "Swingtie is open in another window, in an older version. Close that window: this one then goes on by itself. \
+     Nothing you recorded changes.";
+pub const ONLY_READING: &str = "A newer version of Swingtie has written on this device. This older one shows what it can and saves nothing. Load \
+     the page again for the newer one.";
+pub const TAKEN_OVER: &str = "A newer version of Swingtie goes on in another window. What you recorded is safe; this window saves nothing more. \
+     Load it again to go on here.";
+pub const TAKEN_AWAY: &str = "The browser has closed what Swingtie keeps on this device, as when site data are cleared. This window saves nothing \
+     more. Load it again to see what is there.";
+pub const LOAD_AGAIN: &str = "Load again";
 pub const TABS: &str = "Site";
 pub const PLAN: &str = "Plan";
 pub const BOOK: &str = "Book";
