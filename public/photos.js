@@ -82,7 +82,7 @@ async function made(file, keep) {
 // picture's name, the picture, the small one, and the original's name and bytes if kept; called without,
 // it gives everything back.
 export function studio() {
-  let worker = typeof OffscreenCanvas === "function" ? new Worker(import.meta.url, { type: "module" }) : null;
+  let worker = typeof OffscreenCanvas === "function" ? new Worker(swingtie.script(import.meta.url), { type: "module" }) : null;
   return async (file, keep) => {
     if (!file) return worker?.terminate();
     if (!worker) return made(file, keep);

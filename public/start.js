@@ -48,17 +48,34 @@
     shared().catch(() => {});
   };
 
+  // The scripts that are started by their name: these and, where the browser sees to it, no others (Trusted Types).
+  const [photos, offline] = ["./PHOTOS", "./sw.js"];
+  const ours = [photos, offline].map((path) => new URL(path, document.baseURI).href);
+  const createScriptURL = (url) => {
+    if (!ours.includes(url)) throw new TypeError(url + " is none of this page's scripts");
+    return url;
+  };
+  const scripts = globalThis.trustedTypes?.createPolicy("swingtie", { createScriptURL }) ?? { createScriptURL };
+
   // What it asks of this page: the text of one of this site's own files, and what makes pictures small.
   globalThis.swingtie = {
     look,
+    script: (url) => scripts.createScriptURL(url),
+    offline: () => navigator.serviceWorker.register(scripts.createScriptURL(new URL(offline, document.baseURI).href)),
     text: async (path) => {
       const answer = await fetch(path);
       if (!answer.ok) throw new Error(path + ": " + answer.status);
       return answer.text();
     },
-    photos: () => import("./PHOTOS").then((photos) => photos.studio()),
+    photos: () => import(photos).then((made) => made.studio()),
     handed,
   };
+
+  // Where the browser offers to put this page on the home screen: the settings pass the offer on.
+  addEventListener("beforeinstallprompt", (event) => {
+    event.preventDefault();
+    swingtie.offer = event;
+  });
 
   const line = () => document.getElementById("start");
   const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));

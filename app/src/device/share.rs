@@ -195,7 +195,10 @@ pub fn print(pages: &[(JsValue, f64, f64)]) -> Result<(), FileError> {
     frame.set_class_name("unseen");
     frame.set_attribute("aria-hidden", "true")?;
     frame.set_tab_index(-1);
-    frame.set_srcdoc(&html);
+    // A page of its own and not this one's markup, which the page's policy would refuse (Trusted Types).
+    let page = text_url(&html.into(), "text/html").ok_or_else(|| FileError::new("no room"))?;
+    frame.set_src(&page);
+    urls.push(page);
     let loaded = frame.clone();
     let ready = Closure::once_into_js(move || {
         if let Some(inner) = loaded.content_window() {

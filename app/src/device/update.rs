@@ -2,9 +2,15 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use wasm_bindgen::prelude::Closure;
-use wasm_bindgen_futures::JsFuture;
+use wasm_bindgen::prelude::{Closure, JsValue, wasm_bindgen};
 use web_sys::{ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState};
+
+#[wasm_bindgen]
+extern "C" {
+    /// Registers the service worker; `public/start.js` does, since only its scripts may be started.
+    #[wasm_bindgen(catch, js_namespace = swingtie)]
+    async fn offline() -> Result<JsValue, JsValue>;
+}
 
 /// Whether a new version waits to be taken.
 #[derive(Clone, Copy)]
@@ -45,7 +51,7 @@ pub fn watch_for_updates() -> NewVersion {
     let container = navigator.service_worker();
     leptos::task::spawn_local(async move {
         // The page works without; it is only not offline then, which the browser shows anyway.
-        let Ok(registration) = JsFuture::from(container.register("./sw.js")).await else { return };
+        let Ok(registration) = offline().await else { return };
         let registration: ServiceWorkerRegistration = registration.unchecked_into();
         watch(new, &container, registration);
     });

@@ -111,7 +111,8 @@ async fn two_taps_from_the_plan_to_shared_files() -> Outcome {
 
         // To the printer, on paper of that size.
         phone.tap("button", "Print").await?;
-        let printed = phone.evaluate("document.getElementById('printed').srcdoc").await?;
+        let printed =
+            phone.evaluate("fetch(document.getElementById('printed').src).then(page => page.text())").await?;
         check(printed.as_str().is_some_and(|page| page.contains("210mm")), &format!("printed {printed}"))
     })
     .await

@@ -17,7 +17,8 @@ use std::{
 /// leave the phone by a mistake in a library. Styles on elements are how drawings are laid out; a sheet brings its font.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' \
     'unsafe-inline'; img-src 'self' blob: data:; font-src data:; media-src blob:; connect-src 'self' blob: data:; \
-    manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
+    manifest-src 'self'; worker-src 'self'; frame-src blob:; base-uri 'none'; form-action 'none'; \
+    require-trusted-types-for 'script'; trusted-types swingtie";
 
 /// What to do where wasm-opt cannot be had.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

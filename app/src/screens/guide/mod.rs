@@ -100,7 +100,6 @@ fn Question(
         capture.advising.show();
     }
     let advised = memo(move || advises.then(|| capture.advising.all().into_iter().next()).flatten());
-    let picture = move || step.picture;
     let last = at.get_untracked() + 1 >= STEPS.len();
     let open = move || match advised.get() {
         Some(advice) => markup! { <Advised advice /> },
@@ -113,7 +112,7 @@ fn Question(
     let name = move || if done.get() { words::GUIDE_NEXT } else { words::GUIDE_SKIP };
     markup! {
         <h1 tabindex="-1" node_ref=heading>{step.asks}</h1>
-        <div class="guide-picture" aria-hidden="true" prop:innerHTML=picture></div>
+        <div class="guide-picture" aria-hidden="true">{(step.picture)()}</div>
         <p>{step.help}</p>
         {shown(move || done.get(), || markup! { <p class="good" role="status">{words::GUIDE_ANSWERED}</p> })}
         {live(move || partly.get().filter(|_| !done.get()).map(|said| markup! { <p role="status">{said}</p> }))}

@@ -2,6 +2,7 @@
 
 use super::pictures;
 use crate::words;
+use leptos::prelude::AnyView;
 use std::collections::BTreeSet;
 use swingtie_core::checks::{Line, Mend};
 use swingtie_core::record::{Measurement, Record};
@@ -15,7 +16,7 @@ pub struct Step {
     /// How one finds the answer.
     pub help: &'static str,
     /// A drawing of it.
-    pub picture: &'static str,
+    pub picture: fn() -> AnyView,
     /// The button that opens where it is answered.
     pub opens: &'static str,
     /// What that opens.
@@ -47,7 +48,7 @@ pub const STEPS: &[Step] = &[
         key: "sketch",
         asks: "Where are the corners of the house?",
         help: "Walk once round it. Then tap them on the sketch, one after the other, roughly as they lie.",
-        picture: pictures::SKETCH,
+        picture: pictures::sketch,
         opens: "Open the sketch",
         does: Does::Mends(Mend::Sketch),
         done: |record, _| record.points.len() > 2,
@@ -57,7 +58,7 @@ pub const STEPS: &[Step] = &[
         asks: "How long is each wall?",
         help: "Hook the tape at one corner, pull it tight along the wall, read it at the next corner. Go on \
                round the house until you are back, and say at each corner which way you turn.",
-        picture: pictures::HOOK,
+        picture: pictures::hook,
         opens: "Walk the walls",
         does: Does::Mends(Mend::Walk),
         done: |record, _| walked(record),
@@ -66,7 +67,7 @@ pub const STEPS: &[Step] = &[
         key: "house",
         asks: "Which corners make the house?",
         help: "They are filled in for you: look at them, then save.",
-        picture: pictures::OUTLINE,
+        picture: pictures::outline,
         opens: "Draw the house",
         does: Does::Mends(Mend::House),
         done: |record, _| record.features.iter().any(|f| f.what.kind == "house"),
@@ -76,7 +77,7 @@ pub const STEPS: &[Step] = &[
         asks: "What is on each wall?",
         help: "Hook the tape at a corner and leave it there. Walk along and read every edge: window, door, \
                tap, downspout. All numbers count from the same zero.",
-        picture: pictures::RUNNING,
+        picture: pictures::running,
         opens: "Read along a wall",
         does: Does::Mends(Mend::Run),
         done: |record, lines| ran(record) && !open(lines, &["wall "]),
@@ -88,7 +89,7 @@ pub const STEPS: &[Step] = &[
                at a wide angle, not nearly in line. At a tree hold the tape to the side of the trunk, level \
                with its middle: so it reads the distance to the middle, which is what is recorded unless \
                you say near or far side.",
-        picture: pictures::TIES,
+        picture: pictures::ties,
         opens: "Tape to a point",
         does: Does::Tie,
         done: |record, lines| tied(record) && !open(lines, &["loose ", "group ", "which "]),
@@ -97,7 +98,7 @@ pub const STEPS: &[Step] = &[
         key: "check",
         asks: "Does a third tape agree?",
         help: "Two tapes always meet somewhere, even when one was misread. A third one shows it.",
-        picture: pictures::THIRD,
+        picture: pictures::third,
         opens: "Tape once more",
         does: Does::Advised,
         done: |record, lines| tied(record) && !open(lines, &["unchecked ", "disputed "]),
@@ -107,7 +108,7 @@ pub const STEPS: &[Step] = &[
         asks: "What is in the yard?",
         help: "Fences, gates, trees, paving, taps. Say what it is, tap the points it stands on, add the sizes \
                that are asked for: how wide the gate is clear, how far the leaves reach.",
-        picture: pictures::THINGS,
+        picture: pictures::things,
         opens: "Record a thing",
         does: Does::Things,
         done: |record, lines| {
@@ -120,7 +121,7 @@ pub const STEPS: &[Step] = &[
         asks: "Is anything wrong?",
         help: "Wet ground, a leaning post, a downspout at the wall, a stump. Measure how much, take a photo. \
                Touch nothing that may fall, sting or carry current.",
-        picture: pictures::WRONG,
+        picture: pictures::wrong,
         opens: "Add a problem",
         does: Does::Problem,
         done: |record, _| !record.problems.is_empty(),
@@ -130,7 +131,7 @@ pub const STEPS: &[Step] = &[
         asks: "Is there paint or a flag on the ground?",
         help: "It shows a buried line. Record its colour, its letters, the ticket's number and the day. No mark \
                does not mean no line: have lines marked before any digging.",
-        picture: pictures::MARKS,
+        picture: pictures::marks,
         opens: "Record a mark",
         does: Does::Mends(Mend::Mark),
         done: |record, lines| !record.marks.is_empty() || answered(lines, "marks"),
@@ -139,7 +140,7 @@ pub const STEPS: &[Step] = &[
         key: "photos",
         asks: "Does a photo show each side of the house?",
         help: "From further back, the whole side. Then pin it to where you stood.",
-        picture: pictures::PHOTO,
+        picture: pictures::photo,
         opens: "Go to Photos",
         does: Does::Mends(Mend::Photos),
         done: |record, lines| !record.photos.is_empty() && !open(lines, &["photo "]),
@@ -148,7 +149,7 @@ pub const STEPS: &[Step] = &[
         key: "notes",
         asks: "What do the people here want?",
         help: "Wishes, what stays, pets, which door is used, where it is sunny now.",
-        picture: pictures::TALK,
+        picture: pictures::talk,
         opens: "Write it down",
         does: Does::Mends(Mend::Notes),
         done: |record, _| record.notes().iter().any(|note| note.what.settles.is_empty()),
@@ -157,7 +158,7 @@ pub const STEPS: &[Step] = &[
         key: "north",
         asks: "Where is north?",
         help: "Hold a compass along one wall, away from iron and cars, and read its bearing.",
-        picture: pictures::NORTH,
+        picture: pictures::north,
         opens: "Say where north is",
         does: Does::Mends(Mend::Details),
         done: |record, lines| record.north_that_counts().is_some() || answered(lines, "north"),
@@ -166,7 +167,7 @@ pub const STEPS: &[Step] = &[
         key: "list",
         asks: "Is anything missing?",
         help: "The list says what would cost a second visit. Mend it, or say why it can stay.",
-        picture: pictures::LIST,
+        picture: pictures::list,
         opens: "Open the list",
         does: Does::List,
         done: |record, lines| {
