@@ -102,7 +102,7 @@ fn the_fuzzers_seeds_are_packages() {
     let [one, other] = samples();
     let texts = format!("T{}\n---\n{}", serde_json::to_string(&about()).unwrap(), one.book.to_json_lines());
     for (name, bytes) in [("one.zip", one.small()), ("other.zip", other.small()), ("texts", texts.into())] {
-        let seed = Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/seeds").join(name);
+        let seed = Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/seeds/package").join(name);
         if std::env::var_os("UPDATE_SNAPSHOTS").is_some() {
             std::fs::write(&seed, &bytes).unwrap();
         }

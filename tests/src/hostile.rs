@@ -383,7 +383,7 @@ fn answered(dealer: &mut Dealer) {
     }
 }
 
-/// Every file made of it: plan.svg, plan.geojson, plan.fg.json, points.csv, adjustment.json, measurements.csv and
+/// Every file made of it: plan.svg, plan.geojson where it has a place on earth, plan.fg.json, points.csv, adjustment.json, measurements.csv and
 /// report.html, the photos with a small picture each but the last.
 #[must_use]
 pub fn files(book: &Book) -> Vec<(String, String)> {
@@ -392,7 +392,6 @@ pub fn files(book: &Book) -> Vec<(String, String)> {
     let adjustment = adjust(&fold.record);
     let plan = Plan::build(&fold.record, &adjustment);
     let made = outputs(&fold.record, &adjustment, &plan, &exchange::Options::default());
-    assert_eq!(made.no_map, None);
     let mut files: Vec<(String, String)> =
         made.files.into_iter().map(|file| (file.name.into_owned(), file.text)).collect();
     let pictures = fold.record.photos.iter().skip(1).map(|photo| (photo.what.id.clone(), PICTURE.to_vec()));

@@ -3,6 +3,7 @@
 pub mod dice;
 pub mod fit;
 pub mod flat;
+pub mod fuzzed;
 pub mod hostile;
 pub mod package;
 pub mod scenario;
