@@ -4,7 +4,7 @@ use std::{env, process::ExitCode};
 use swingtie_xtask::{
     bench,
     dist::{self, Optimise},
-    reference,
+    lighthouse, reference,
     run::{Failure, Outcome},
     server::Server,
     size, steps,
@@ -14,8 +14,9 @@ const HELP: &str = "\
 cargo xtask COMMAND
 
   serve [PORT]   build what is needed and serve it on this machine (port 8080)
-  test           every check: formatting, lints, tests, release build, transfer size, browser
+  test           every check: formatting, lints, licences, tests, release build, transfer size, browser
   build          the folder dist/, ready for any static host, and its transfer size
+  lighthouse     how the first visit to what is in dist/ fares
   reference      answers of scipy, PROJ and pvlib, which tests compare with
   bench          how long the solver takes, native and in Chromium; a report, not a check
   bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, speed ...
@@ -42,6 +43,7 @@ fn perform(words: &[&str]) -> Outcome {
             dist::build(Optimise::Must)?;
             size::check()
         }
+        ["lighthouse"] => lighthouse::check(),
         ["reference"] => reference::solve(),
         ["bench"] => bench::bench(),
         ["bench", parts @ ..] => bench::adjustment(parts),

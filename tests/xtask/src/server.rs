@@ -87,8 +87,10 @@ fn answer(stream: &TcpStream, folder: &Path) -> io::Result<()> {
     let mut reader = BufReader::new(stream);
     let mut first = String::new();
     reader.read_line(&mut first)?;
-    let mut header = String::new();
+    let (mut header, mut takes_brotli) = (String::new(), false);
     while reader.read_line(&mut header)? > 2 {
+        header.make_ascii_lowercase();
+        takes_brotli |= header.starts_with("accept-encoding:") && header.contains("br");
         header.clear();
     }
     let mut words = first.split_whitespace();
@@ -96,9 +98,17 @@ fn answer(stream: &TcpStream, folder: &Path) -> io::Result<()> {
     if method != "GET" && method != "HEAD" {
         return respond(stream, "405 Method Not Allowed", "text/plain", b"only GET and HEAD", method);
     }
-    match file(folder, target).and_then(|path| fs::read(&path).ok().map(|body| (path, body))) {
-        Some((path, body)) => respond(stream, "200 OK", media_type(&path), &body, method),
-        None => respond(stream, "404 Not Found", "text/plain", b"no such file", method),
+    let Some(path) = file(folder, target) else {
+        return respond(stream, "404 Not Found", "text/plain", b"no such file", method);
+    };
+    let kind = media_type(&path);
+    // As hosts do that find a packed file beside the plain one.
+    if takes_brotli && let Ok(packed) = fs::read(packed(&path)) {
+        return respond(stream, "200 OK", &format!("{kind}\r\nContent-Encoding: br"), &packed, method);
+    }
+    match fs::read(&path) {
+        Ok(body) => respond(stream, "200 OK", kind, &body, method),
+        Err(_) => respond(stream, "404 Not Found", "text/plain", b"no such file", method),
     }
 }
 
@@ -125,6 +135,14 @@ fn file(folder: &Path, target: &str) -> Option<PathBuf> {
         (true, true) => Some(file.join("index.html")),
         (true, false) => Some(file),
     }
+}
+
+/// Where a file lies packed by brotli, if it does.
+#[must_use]
+pub fn packed(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(".br");
+    name.into()
 }
 
 fn media_type(path: &Path) -> &'static str {

@@ -2,7 +2,7 @@
 
 use crate::{
     dist::{self, Optimise},
-    reference,
+    lighthouse, reference,
     run::{Count, Outcome, cargo_test, command, run},
     size, tools,
 };
@@ -16,19 +16,23 @@ type Step<'a> = (&'a str, &'a dyn Fn(&mut Count) -> Outcome);
 /// The first check that fails.
 pub fn test() -> Outcome {
     let mut count = Count::default();
-    let steps: [Step; 11] = [
+    let steps: [Step; 13] = [
         ("formatting", &|_| run(&mut command("cargo", &["fmt", "--all", "--check"]))),
         ("browser and drawing tools", &|_| {
-            tools::ensure_browser().and_then(|()| tools::ensure_axe().map(drop))
+            tools::ensure_browser()?;
+            tools::ensure_engines()?;
+            tools::ensure_axe().map(drop)
         }),
         ("lints, native", &|_| lint_native()),
         ("lints, browser", &|_| lint_browser()),
+        ("licences, sources and known faults", &|_| dependencies()),
         ("reference solutions", &|_| reference::solve()),
         ("unit, property, reference, tidy and documentation tests", &native_tests),
         ("documentation", &|_| document()),
         ("release build", &|_| dist::build(Optimise::Must)),
         ("transfer size", &|_| size::check()),
         ("desk command", &|_| desk()),
+        ("first visit by Lighthouse", &|_| lighthouse::check()),
         ("browser tests", &browser_tests),
     ];
     let mut times = Vec::new();
@@ -81,6 +85,21 @@ fn lint_browser() -> Outcome {
             "warnings",
         ],
     ))
+}
+
+/// What may be depended on stands in `.cargo/deny.toml`.
+fn dependencies() -> Outcome {
+    tools::ensure_deny()?;
+    run(&mut command(
+        "cargo",
+        &["deny", "--locked", "check", "--hide-inclusion-graph", "bans", "licenses", "sources"],
+    ))?;
+    // The list of known faults comes over the network, apart from the registry.
+    if run(&mut command("cargo", &["deny", "fetch", "db"])).is_err() {
+        println!("NOT CHECKED: known faults (advisories), whose list cannot be fetched from here");
+        return Ok(());
+    }
+    run(&mut command("cargo", &["deny", "--locked", "check", "advisories"]))
 }
 
 fn native_tests(count: &mut Count) -> Outcome {

@@ -11,10 +11,16 @@ use std::{
     path::{Path, PathBuf},
 };
 
+/// The version of the crate `cargo-deny`, which looks at licences, sources and known faults of what is depended on.
+const DENY: &str = "0.20.2";
 /// The version of the npm package `binaryen`, for its wasm-opt.
 const BINARYEN: &str = "132.0.0";
 /// The version of the npm package `axe-core`, which looks for what keeps people out.
 const AXE: &str = "4.14.1";
+/// The version of the npm package `lighthouse`; later ones want a later Node.js than Debian has.
+const LIGHTHOUSE: &str = "12.2.3";
+/// The version of Firefox's driver.
+const GECKODRIVER: &str = "0.37.1";
 /// The npm packages that look whether a map layer is GeoJSON as RFC 7946 has it. The first is maintained and leaves
 /// out the order of rings; the second, which it follows, knows it (the later version needs a package that no registry
 /// has).
@@ -74,6 +80,18 @@ pub fn ensure_wasm_bindgen() -> Outcome {
     Err(Failure(format!("{spec} was installed, but `wasm-bindgen --version` still names another version")))
 }
 
+/// Installs cargo-deny, unoptimised: it is built in half the time and runs for seconds.
+///
+/// # Errors
+/// When it cannot be installed.
+pub fn ensure_deny() -> Outcome {
+    if has_version("cargo-deny", DENY)? {
+        return Ok(());
+    }
+    let spec = format!("cargo-deny@{DENY}");
+    run(command("cargo", &["install", "--locked", "--debug", &spec]).env("CARGO_PROFILE_DEV_DEBUG", "0"))
+}
+
 fn has_version(program: &str, version: &str) -> Outcome<bool> {
     let mut ask = command(program, &["--version"]);
     ask.env("PATH", path(None)?);
@@ -107,6 +125,14 @@ pub fn ensure_wasm_opt() -> Outcome<PathBuf> {
 /// As [`ensure_wasm_opt`].
 pub fn ensure_axe() -> Outcome<PathBuf> {
     npm_package("axe-core", AXE, "axe-core/axe.min.js")
+}
+
+/// Installs Lighthouse where node exists, as wasm-opt is, and hands back its program.
+///
+/// # Errors
+/// As [`ensure_wasm_opt`].
+pub fn ensure_lighthouse() -> Outcome<PathBuf> {
+    npm_package("lighthouse", LIGHTHOUSE, ".bin/lighthouse")
 }
 
 /// A file of an npm package, installed in the user's cache folder where it is not there yet.
@@ -193,6 +219,50 @@ pub fn ensure_browser() -> Outcome {
     apt(&missing).map_err(|failure| {
         Failure(format!("the browser tests need {} (Debian's package names): {failure}", missing.join(", ")))
     })
+}
+
+/// Firefox and WebKit with what drives them, on Debian installed where missing.
+///
+/// # Errors
+/// When something is missing and cannot be installed, with what to install.
+pub fn ensure_engines() -> Outcome {
+    let wanted = [
+        (firefox().is_some(), "firefox-esr"),
+        (which("WebKitWebDriver").is_some() && mini_browser().is_some(), "webkit2gtk-driver"),
+        (which("Xvfb").is_some(), "xvfb"),
+    ];
+    let missing: Vec<&str> = wanted.iter().filter(|(there, _)| !there).map(|(_, package)| *package).collect();
+    if !missing.is_empty() {
+        apt(&missing).map_err(|failure| {
+            Failure(format!(
+                "the browser tests need {} (Debian's package names): {failure}",
+                missing.join(", ")
+            ))
+        })?;
+    }
+    if has_version("geckodriver", GECKODRIVER)? {
+        return Ok(());
+    }
+    // Not optimised: it passes on some thousand small messages, and is built in a third of the time.
+    let spec = format!("geckodriver@{GECKODRIVER}");
+    run(command("cargo", &["install", "--locked", "--debug", &spec]).env("CARGO_PROFILE_DEV_DEBUG", "0"))?;
+    if has_version("geckodriver", GECKODRIVER)? {
+        return Ok(());
+    }
+    Err(Failure(format!("{spec} was installed, but `geckodriver --version` still names another version")))
+}
+
+/// Firefox, as Debian names it or as others do.
+#[must_use]
+pub fn firefox() -> Option<PathBuf> {
+    ["firefox-esr", "firefox"].iter().find_map(|name| which(name))
+}
+
+/// The small browser that WebKit's driver starts: it lies beside the library, in a folder named after the machine.
+#[must_use]
+pub fn mini_browser() -> Option<PathBuf> {
+    let folders = fs::read_dir("/usr/lib").ok()?.flatten().map(|folder| folder.path());
+    folders.map(|folder| folder.join("webkit2gtk-4.1/MiniBrowser")).find(|file| file.is_file())
 }
 
 /// Info-ZIP's unzip, which looks at site packages, on Debian installed where missing.
