@@ -90,9 +90,9 @@ fn Slots() -> impl IntoView {
     effect(move || {
         capture.draft.track();
         request_animation_frame(move || {
-            let chip =
-                row.get_untracked().and_then(|row| row.query_selector("[aria-pressed=true]").ok().flatten());
-            if let (Some(row), Some(chip)) = (row.get_untracked(), chip) {
+            // The slip may have been closed before the frame was drawn.
+            let Some(Some(row)) = row.try_get_untracked() else { return };
+            if let Ok(Some(chip)) = row.query_selector("[aria-pressed=true]") {
                 let (row_at, chip_at) = (row.get_bounding_client_rect(), chip.get_bounding_client_rect());
                 let middle = chip_at.left() + chip_at.width() / 2.0 - row_at.left() - row_at.width() / 2.0;
                 row.scroll_by_with_x_and_y(middle, 0.0);

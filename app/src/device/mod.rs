@@ -1,5 +1,6 @@
 //! The browser and the phone: the only code besides the store that talks to them directly.
 
+pub mod able;
 mod clock;
 mod files;
 mod photo;
@@ -13,6 +14,7 @@ mod voice;
 mod wake;
 mod windows;
 
+pub use able::ask_to_keep_once;
 pub use clock::{
     day_and_month, instant, local_day, local_minute, local_time, minutes_east_now, morning, now_ms,
     random_id, sleep, this_minute, this_second, today,
@@ -25,7 +27,7 @@ pub use signal::Signal;
 pub use update::{NewVersion, watch_for_updates};
 pub use voice::{fetch_voice, reads_aloud, say_aloud, set_reads_aloud};
 use wake::call;
-pub use wake::{ask_to_keep_once, look_at_awake_again, stay_awake};
+pub use wake::{look_at_awake_again, stay_awake};
 pub use windows::Windows;
 
 use leptos::prelude::window;

@@ -1,7 +1,6 @@
-//! Small services of the phone: screen on, storage that is not cleared.
+//! The screen stays on.
 
 use super::prefs::AWAKE;
-use super::{remember, remembered};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::JsValue;
@@ -55,19 +54,4 @@ async fn wake_lock() -> Result<JsValue, JsValue> {
 pub(super) fn call(object: &JsValue, name: &str, arguments: &[JsValue]) -> Result<JsValue, JsValue> {
     let method: js_sys::Function = js_sys::Reflect::get(object, &name.into())?.dyn_into()?;
     js_sys::Reflect::apply(&method, object, &arguments.iter().collect())
-}
-
-/// Asks the browser, once per device, not to clear what is stored here when the device runs low.
-/// The answer changes nothing for the user at this moment, so it is not told.
-pub fn ask_to_keep_once() {
-    const ASKED: &str = "asked to keep";
-    if remembered(ASKED).is_some() {
-        return;
-    }
-    remember(ASKED, "yes");
-    if let Ok(promise) = window().navigator().storage().persist() {
-        leptos::task::spawn_local(async move {
-            let _: Result<JsValue, JsValue> = JsFuture::from(promise).await;
-        });
-    }
 }

@@ -114,6 +114,8 @@ pub enum Wanted {
     Receive(Received),
     /// How much of a site in the list is on this device only; before it is removed, what would be lost.
     Copies(SiteId, Kept, bool),
+    /// That the browser has not promised to keep what is here.
+    Unpromised,
     /// What goes on while a site is open and shows nothing.
     Watch,
     /// A tape that is the next step.
@@ -210,6 +212,7 @@ fn build(wanted: Wanted) -> Result<AnyView, SplitLoaderError> {
         Wanted::Copies(id, kept, removing) => {
             return Ok(markup! { <package::Copies id kept removing /> });
         }
+        Wanted::Unpromised => return Ok(markup! { <settings::Unpromised /> }),
         Wanted::Watch => return Ok(markup! { <settings::Watch /><questions::Watch /><keys::Keys /> }),
         Wanted::Tape(advice) => return Ok(next_tape(*advice)),
         Wanted::Tab(tab) => tab,

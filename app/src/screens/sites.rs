@@ -30,7 +30,7 @@ pub fn SitesScreen() -> impl IntoView {
         None => markup! { <p class="quiet" role="status">{words::OPENING}</p> },
         Some(Err(error)) => markup! { <p class="wrong" role="alert">{words::no_store(&error)}</p> },
         Some(Ok(cards)) if cards.is_empty() => markup! { <Nothing /> },
-        Some(Ok(cards)) => markup! { <Cards cards changed=list /> },
+        Some(Ok(cards)) => markup! { <Cards cards changed=list />{later::when_here(Wanted::Unpromised)} },
     };
     let received = Received::here();
     let sites = move || {

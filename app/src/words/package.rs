@@ -49,7 +49,7 @@ pub fn by_whom(record: &Record, author: &AuthorId, me: &AuthorId) -> String {
 }
 
 /// Megabytes, as people read them.
-fn size(bytes: u64) -> String {
+pub(super) fn size(bytes: u64) -> String {
     let tenths = (bytes + 50_000) / 100_000;
     if tenths == 0 {
         return if bytes == 0 { "0 MB" } else { "under 0.1 MB" }.to_owned();

@@ -64,6 +64,8 @@ pub const NO_FACING: &str = "Not known";
 pub const BY_COMPASS: &str = "By the phone's compass, now";
 pub const NO_COMPASS: &str = "This phone told no direction. Hold it upright, as you took the photo, and away from metal; or drag \
      the view on the drawing.";
+pub const NO_COMPASS_HERE: &str =
+    "This browser tells pages nothing of the phone's compass: drag the view on the drawing, or turn it.";
 
 /// A button's name, with whose photos it means.
 pub fn photos_for(button: &str, whose: &str) -> String {

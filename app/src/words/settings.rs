@@ -36,6 +36,12 @@ pub const READ_ALOUD_HINT: &str =
     "Says each reading as it is saved, figure by figure, so that a wrong one is heard.";
 pub const AWAKE: &str = "Keep the screen on";
 pub const AWAKE_HINT: &str = "While a site is open. Turn it off to save the battery.";
+/// In place of the hints above, where the browser cannot.
+pub const NO_BUZZ: &str = "This browser cannot make the phone buzz. Turn the sound on: it tells the same.";
+pub const NO_VOICE: &str =
+    "This browser has no voice. What was saved last stands over the keys: one reads it, the other listens.";
+pub const NO_AWAKE: &str = "This browser cannot keep the screen on. In the phone's own settings, let it stay on longer; what is half \
+     typed is kept when it goes dark.";
 pub const ON_OFF: [(&str, &str); 2] = [("yes", "On"), ("no", "Off")];
 
 pub const NEW_SITES: &str = "What new sites start with";
@@ -63,6 +69,38 @@ pub fn closeness_hint(how: &How, units: UnitSystem) -> String {
     )
 }
 
+pub const BROWSER: &str = "This browser";
+pub const IS_KEPT: &str =
+    "It has agreed not to clear by itself what you record here, even when the device is short of room.";
+pub const MAY_CLEAR: &str = "It may clear by itself what you record here: when the device is short of room, or after weeks without a \
+     visit. So send each site, or save its package, before you leave the yard.";
+pub const ASK_TO_KEEP: &str = "Ask it to keep everything";
+pub const NOT_AGREED: &str =
+    "It did not agree. Some browsers agree once the page is on the home screen, or used often.";
+pub const CLEARED_BY_HAND: &str =
+    "Clearing the browser's data for this page, or removing the app, deletes all sites on this device.";
+pub const HOME_SCREEN: &str = "On the home screen Swingtie opens like any app, also without a signal.";
+pub const INSTALL: &str = "Put it on the home screen";
+pub const INSTALL_BY_HAND: &str = "In the browser's menu, or under Share, look for Add to Home Screen or Install. Not every browser has it.";
+pub const INSTALLED: &str = "It is open that way now.";
+pub const MAY_BE_CLEARED: &str = "This browser may clear sites by itself.";
+pub const WHAT_TO_DO: &str = "What to do";
+
+/// How much room there is, in bytes used and bytes altogether.
+#[must_use]
+pub fn room(used: u64, whole: u64) -> String {
+    let photos = whole.saturating_sub(used) / USUAL_PHOTO;
+    let photos = match photos {
+        0..10 => "hardly a photo".to_owned(),
+        10..1000 => format!("about {} photos", photos / 10 * 10),
+        _ => "more than 1,000 photos".to_owned(),
+    };
+    format!("Swingtie uses {} here; there is room for {photos} more.", super::package::size(used))
+}
+
+/// Bytes of a photo of 2048 pixels in JPEG with its small one: a rich picture of a garden; common practice, no source.
+const USUAL_PHOTO: u64 = 1_000_000;
+
 /// What was typed is no such figure.
 pub const CLOSENESS_WRONG: &str = "Not understood, so the usual figure counts. Type a number such as 1/4.";
 /// As [`CLOSENESS_WRONG`], in metric.
@@ -72,6 +110,13 @@ pub const CLOSENESS_WRONG_METRIC: &str =
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn room_is_told_in_photos() {
+        assert!(room(5_000_000, 6_000_000).ends_with("room for hardly a photo more."));
+        assert!(room(0, 57_000_000).ends_with("room for about 50 photos more."));
+        assert!(room(9, 3).contains("hardly a photo"));
+    }
 
     // Of a steel tape: 5 mm and 0.4 mm a metre, as `How::sd_of` says.
     #[test]

@@ -7,6 +7,8 @@
 #![allow(clippy::indexing_slicing, reason = "a JSON value read by key gives null where there is none")]
 
 mod desk;
+mod device;
+mod engine;
 mod phone;
 mod scratch;
 mod screen;
@@ -16,6 +18,8 @@ mod tour;
 mod windows;
 
 pub use desk::at_the_desk;
+pub use device::Device;
+pub use engine::{Browser, Kind};
 pub use phone::{Phone, kill};
 pub use scratch::Scratch;
 pub use screen::{Look, Node};

@@ -8,6 +8,7 @@ pub use killed::kill;
 
 use crate::{
     Outcome, Scheme, Size,
+    device::{CHOOSE, Device, PATIENCE},
     screen::{Look, Node},
     start::{self, Folder},
 };
@@ -22,8 +23,6 @@ use swingtie_xtask::{dist, run::workspace, server::Server};
 use thirtyfour::WebDriver;
 use tokio::{process::Child, time::sleep};
 
-/// How long a test waits for something to appear.
-const PATIENCE: Duration = Duration::from_secs(15);
 /// So long may what is tapped move, or be covered, while the screen settles.
 const SETTLING: Duration = Duration::from_secs(2);
 
@@ -41,7 +40,7 @@ pub struct Phone {
 }
 
 /// What went wrong, in lines: a test that ends with an error shows its debug form.
-struct Told(String);
+pub(crate) struct Told(pub(crate) String);
 
 impl fmt::Debug for Told {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -114,12 +113,6 @@ impl Phone {
         Ok(phone)
     }
 
-    async fn first_screen(&self) -> Outcome {
-        let fits = |look: &Look| !look.nodes.is_empty() && !look.says("Opening the field book");
-        self.wait("the app's first screen", fits).await?;
-        Ok(())
-    }
-
     async fn close(self) -> Outcome {
         self.driver.clone().quit().await?;
         Ok(())
@@ -185,83 +178,60 @@ impl Phone {
         Ok(Look::read(&self.cdp("Accessibility.getFullAXTree", json!({})).await?))
     }
 
-    /// Waits until the screen is as wished.
+    /// As [`Device::wait`], without the trait at hand.
     ///
     /// # Errors
-    /// When it does not become so in time.
+    /// As there.
     pub async fn wait(&self, wish: &str, fits: impl Fn(&Look) -> bool) -> Outcome<Look> {
-        let start = Instant::now();
-        loop {
-            // While a page loads there is no screen to read.
-            if let Ok(look) = self.look().await
-                && fits(&look)
-            {
-                return Ok(look);
-            }
-            if start.elapsed() > PATIENCE {
-                return Err(format!("waited {} s for {wish}", PATIENCE.as_secs()).into());
-            }
-            sleep(Duration::from_millis(60)).await;
-        }
+        Device::wait(self, wish, fits).await
     }
 
-    /// Waits until these words stand somewhere on the screen.
+    /// As [`Device::sees`].
     ///
     /// # Errors
-    /// When they do not appear in time.
+    /// As there.
     pub async fn sees(&self, words: &str) -> Outcome<Look> {
-        self.wait(&format!("the words {words:?}"), |look| look.says(words)).await
+        Device::sees(self, words).await
     }
 
-    /// Waits for the thing of this role and exactly this name, usable.
+    /// As [`Device::find`].
     ///
     /// # Errors
-    /// When it does not appear in time.
+    /// As there.
     pub async fn find(&self, role: &str, name: &str) -> Outcome<Node> {
-        let usable = |look: &Look| look.find(role, name).is_some_and(|node| !node.disabled);
-        let look = self.wait(&format!("a usable {role} named {name:?}"), usable).await?;
-        Ok(look.find(role, name).ok_or("it went away")?.clone())
+        Device::find(self, role, name).await
     }
 
-    /// Taps the thing of this role and name in its middle, as a thumb would.
+    /// As [`Device::tap`].
     ///
     /// # Errors
-    /// When it is not there, too small to show, or something lies over it.
+    /// As there.
     pub async fn tap(&self, role: &str, name: &str) -> Outcome {
-        let node = self.find(role, name).await?;
-        self.tap_node(&node).await
+        Device::tap(self, role, name).await
     }
 
-    /// Waits for the first thing of this role whose name contains these words, and taps it.
+    /// As [`Device::tap_containing`].
     ///
     /// # Errors
-    /// As [`Phone::tap`].
+    /// As there.
     pub async fn tap_containing(&self, role: &str, words: &str) -> Outcome {
-        let found = |look: &Look| look.all(role, |name| name.contains(words)).next().cloned();
-        let look = self.wait(&format!("a {role} naming {words:?}"), |look| found(look).is_some()).await?;
-        self.tap_node(&found(&look).ok_or("it went away")?).await
+        Device::tap_containing(self, role, words).await
     }
 
-    /// Chooses the option of this text in the list of this name.
+    /// As [`Device::fill`].
     ///
     /// # Errors
-    /// When there is no such list or option.
+    /// As there.
+    pub async fn fill(&self, name: &str, text: &str) -> Outcome {
+        Device::fill(self, name, text).await
+    }
+
+    /// As [`Device::choose`].
+    ///
+    /// # Errors
+    /// As there.
     pub async fn choose(&self, name: &str, option: &str) -> Outcome {
-        let node = self.find("combobox", name).await?;
-        let choose = "function(text) { \
-             const option = [...this.options].find(one => one.text.trim() === text); \
-             if (!option) return false; \
-             this.value = option.value; this.dispatchEvent(new Event('change', { bubbles: true })); return true; }";
-        let call = json!({
-            "objectId": self.element(&node).await?, "functionDeclaration": choose, "returnByValue": true,
-            "arguments": [{ "value": option }],
-        });
-        let answer = self.cdp("Runtime.callFunctionOn", call).await?;
-        if answer["result"]["value"] == true {
-            Ok(())
-        } else {
-            Err(format!("{name:?} has no option {option:?}").into())
-        }
+        Device::choose(self, name, option).await
     }
 
     /// Taps something seen, once it holds still and nothing lies over it.
@@ -311,28 +281,6 @@ impl Phone {
             let event = json!({ "type": kind, "x": x, "y": y, "button": "left", "clickCount": 1 });
             self.cdp("Input.dispatchMouseEvent", event).await?;
         }
-        Ok(())
-    }
-
-    /// Types into the field of this name, replacing what stood there.
-    ///
-    /// # Errors
-    /// When there is no such field.
-    pub async fn fill(&self, name: &str, text: &str) -> Outcome {
-        let editable = |look: &Look| {
-            look.nodes
-                .iter()
-                .find(|node| {
-                    ["textbox", "spinbutton", "searchbox"].contains(&node.role.as_str()) && node.name == name
-                })
-                .cloned()
-        };
-        let look = self.wait(&format!("a field named {name:?}"), |look| editable(look).is_some()).await?;
-        let node = editable(&look).ok_or("the field went away")?;
-        let element = self.element(&node).await?;
-        let clear = json!({ "objectId": element, "functionDeclaration": "function() { this.focus(); this.select?.(); }" });
-        self.cdp("Runtime.callFunctionOn", clear).await?;
-        self.cdp("Input.insertText", json!({ "text": text })).await?;
         Ok(())
     }
 
@@ -463,5 +411,42 @@ impl Phone {
         let ours: Vec<_> =
             complaints.iter().filter(|line| self.server.is_some() || !line.contains("net::ERR_")).collect();
         if ours.is_empty() { Ok(()) } else { Err(format!("the console complained: {ours:#?}").into()) }
+    }
+}
+
+impl Device for Phone {
+    async fn look(&self) -> Outcome<Look> {
+        Self::look(self).await
+    }
+
+    async fn tap_node(&self, node: &Node) -> Outcome {
+        Self::tap_node(self, node).await
+    }
+
+    async fn type_into(&self, node: &Node, text: &str) -> Outcome {
+        let select = json!({
+            "objectId": self.element(node).await?,
+            "functionDeclaration": "function() { this.focus(); this.select?.(); }",
+        });
+        self.cdp("Runtime.callFunctionOn", select).await?;
+        self.cdp("Input.insertText", json!({ "text": text })).await?;
+        Ok(())
+    }
+
+    async fn pick(&self, node: &Node, option: &str) -> Outcome<bool> {
+        let choose = format!("function(text) {{ return ({CHOOSE})(this, text); }}");
+        let call = json!({
+            "objectId": self.element(node).await?, "functionDeclaration": choose, "returnByValue": true,
+            "arguments": [{ "value": option }],
+        });
+        Ok(self.cdp("Runtime.callFunctionOn", call).await?["result"]["value"] == true)
+    }
+
+    async fn hand_over(&self, name: &str, file: &Path) -> Outcome {
+        Self::hand_over(self, name, file).await
+    }
+
+    fn downloads(&self) -> PathBuf {
+        self.home.0.join("downloads")
     }
 }

@@ -1,19 +1,28 @@
 //! Somebody with a tape, using the app's screens by what they say.
 
-use crate::{Outcome, Phone};
+use crate::{Device, Outcome, Phone};
 use std::path::Path;
 use swingtie_core::record::Side;
 
 /// Somebody at work on a phone. Names of controls are those of the screens (`app/src/words`).
-#[derive(Clone, Copy, Debug)]
-pub struct Surveyor<'a> {
-    phone: &'a Phone,
+#[derive(Debug)]
+pub struct Surveyor<'a, D = Phone> {
+    phone: &'a D,
 }
 
-impl<'a> Surveyor<'a> {
+// By hand: a device is not copied with who holds it.
+impl<D> Clone for Surveyor<'_, D> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<D> Copy for Surveyor<'_, D> {}
+
+impl<'a, D: Device> Surveyor<'a, D> {
     /// Takes the phone up.
     #[must_use]
-    pub const fn with(phone: &'a Phone) -> Self {
+    pub const fn with(phone: &'a D) -> Self {
         Self { phone }
     }
 

@@ -5,7 +5,7 @@ use super::desk::{Desk, Pin};
 use super::miniplan::{MiniPlan, toward};
 use super::picture::found;
 use super::pin::PinEditor;
-use crate::device;
+use crate::device::{self, able};
 use crate::markup::{derived, live, memo};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
@@ -178,9 +178,10 @@ fn FacingField(draft: Draft) -> impl IntoView {
             <div class="buttons">
                 <button type="button" class="button" on:click=move |_| turn(3.0 * TURN_DEGREES)>{words::TURN_LEFT}</button>
                 <button type="button" class="button" on:click=move |_| turn(-3.0 * TURN_DEGREES)>{words::TURN_RIGHT}</button>
-                <CompassButton facing=draft.facing />
+                {able::tells_north().then(|| markup! { <CompassButton facing=draft.facing /> })}
                 <button type="button" class="button" on:click=move |_| draft.facing.set(None)>{words::NO_FACING}</button>
             </div>
+            {(!able::tells_north()).then(|| markup! { <p class="hint">{words::NO_COMPASS_HERE}</p> })}
         </section>
     }
 }

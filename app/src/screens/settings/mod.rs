@@ -1,17 +1,21 @@
 //! What this device remembers of its user: how things look, how they tell, and what new sites start with.
 //! Every setting has a usual value, is kept at once and works at once.
 
+mod browser;
 mod tape;
 mod watch;
 
+pub use browser::Unpromised;
 pub use watch::Watch;
 
+use crate::device::able;
 use crate::device::prefs::{self, Switch};
 use crate::device::{self, Signal};
 use crate::markup::effect;
 use crate::screens::new_site::unit_options;
 use crate::screens::parts::{TextField, chips};
 use crate::words::settings as words;
+use browser::ThisBrowser;
 use leptos::prelude::*;
 use swingtie_core::record::UnitSystem;
 use tape::TapeSetting;
@@ -20,6 +24,10 @@ use tape::TapeSetting;
 #[component]
 pub fn SettingsScreen() -> impl IntoView {
     use Kept::{Aloud, Look, Turned};
+    // What a browser cannot is said where it would be switched on.
+    let buzz = if able::shakes() { words::BUZZ_HINT } else { words::NO_BUZZ };
+    let aloud = if able::speaks() { words::READ_ALOUD_HINT } else { words::NO_VOICE };
+    let awake = if able::keeps_awake() { words::AWAKE_HINT } else { words::NO_AWAKE };
     markup! {
         <div class="page settings-page">
             <h1>{words::SETTINGS}</h1>
@@ -33,16 +41,17 @@ pub fn SettingsScreen() -> impl IntoView {
             </section>
             <section class="part">
                 <h2>{words::TELLS}</h2>
-                {setting(words::BUZZ, words::BUZZ_HINT, Turned(prefs::BUZZ), &words::ON_OFF)}
+                {setting(words::BUZZ, buzz, Turned(prefs::BUZZ), &words::ON_OFF)}
                 {setting(words::BEEP, words::BEEP_HINT, Turned(prefs::BEEP), &words::ON_OFF)}
                 <div class="buttons">
                     <button type="button" class="button" on:click=|_| Signal::Saved.give()>{words::TRY_SAVED}</button>
                     <button type="button" class="button" on:click=|_| Signal::Asked.give()>{words::TRY_ASKED}</button>
                 </div>
-                {setting(words::READ_ALOUD, words::READ_ALOUD_HINT, Aloud, &words::ON_OFF)}
-                {setting(words::AWAKE, words::AWAKE_HINT, Turned(prefs::AWAKE), &words::ON_OFF)}
+                {setting(words::READ_ALOUD, aloud, Aloud, &words::ON_OFF)}
+                {setting(words::AWAKE, awake, Turned(prefs::AWAKE), &words::ON_OFF)}
             </section>
             <NewSites />
+            <ThisBrowser />
         </div>
     }
 }

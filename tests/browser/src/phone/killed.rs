@@ -1,7 +1,7 @@
 //! A browser that is killed, as a phone whose battery ends, and started again on the same data.
 
 use super::Phone;
-use crate::{Outcome, start};
+use crate::{Outcome, device::Device, start};
 use std::process::Command;
 
 impl Phone {
