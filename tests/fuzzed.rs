@@ -21,7 +21,7 @@ fn seeds(target: &str) -> Vec<(String, String)> {
         })
         .collect();
     all.sort();
-    assert!(all.len() > 1, "{target} has no seeds");
+    assert!(all.len() > 1 && all.iter().all(|(_, text)| !text.is_empty()), "{target} lacks seeds");
     all
 }
 
@@ -90,7 +90,7 @@ fn tried(target: &str, times: u64, holds: fn(&str)) {
             holds(&spoilt);
         }
     }
-    assert!(changed > times / 2, "hardly anything was spoilt");
+    assert!(changed > times, "hardly anything was spoilt");
 }
 
 #[test]
