@@ -1,9 +1,8 @@
 //! How the first visit fares by Lighthouse, which imitates a middling phone on a slow network.
 
 use crate::{
-    dist,
     run::{Failure, Outcome, command, run, workspace},
-    server::{self, Server},
+    server::Server,
     size, tools,
 };
 use serde_json::Value;
@@ -19,17 +18,8 @@ const WANTED: [(&str, f64); 3] = [("performance", 0.0), ("accessibility", 100.0)
 /// When a score is too low, with what it faults, or it cannot run.
 pub fn check() -> Outcome {
     let program = tools::ensure_lighthouse()?;
-    let folder = workspace().join("target/packed");
-    // Of an earlier build there may be other names.
-    let _ = fs::remove_dir_all(&folder);
-    for path in dist::paths(&dist::folder())? {
-        let told = |error: std::io::Error| Failure(format!("{path}: {error}"));
-        let (body, file) = (fs::read(dist::folder().join(&path)).map_err(told)?, folder.join(&path));
-        fs::create_dir_all(file.parent().unwrap_or(&folder)).map_err(told)?;
-        fs::write(server::packed(&file), size::brotli(&body)?).map_err(told)?;
-        fs::write(&file, body).map_err(told)?;
-    }
-    let (server, report) = (Server::start(&folder, 0)?, workspace().join("target/lighthouse.json"));
+    let (server, report) =
+        (Server::start(&size::pack()?.folder, 0)?, workspace().join("target/lighthouse.json"));
     let categories: Vec<&str> = WANTED.iter().map(|(name, _)| *name).collect();
     run(command(&program, &[&server.url(), "--quiet", "--output=json"])
         .arg(format!("--only-categories={}", categories.join(",")))

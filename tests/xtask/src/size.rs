@@ -2,9 +2,15 @@
 
 use crate::{
     dist, program,
-    run::{Failure, Outcome},
+    run::{Failure, Outcome, workspace},
+    server,
 };
-use std::{collections::BTreeMap, fs, io::Write};
+use std::{
+    collections::BTreeMap,
+    fs,
+    io::{self, Write},
+    path::PathBuf,
+};
 
 /// What the first load may transfer, in bytes: the page and the wasm, scripts and styles it needs
 /// before its first screen, brotli at its highest quality.
@@ -59,11 +65,8 @@ impl When {
 pub fn check() -> Outcome {
     let folder = dist::folder();
     let mut parts: BTreeMap<When, Vec<(String, usize, usize)>> = BTreeMap::new();
-    for path in dist::paths(&folder)? {
-        let file = folder.join(&path);
-        let body = fs::read(&file).map_err(|error| format!("{}: {error}", file.display()))?;
-        let packed = brotli(&body)?.len();
-        parts.entry(When::of(&path)).or_default().push((path, body.len(), packed));
+    for (path, raw, packed) in pack()?.files {
+        parts.entry(When::of(&path)).or_default().push((path, raw, packed));
     }
     let (mut first, mut all) = (0, (0, 0));
     println!("{:>10} {:>10}", "bytes", "brotli");
@@ -93,11 +96,43 @@ pub fn check() -> Outcome {
     Ok(())
 }
 
-/// The bytes as a host would send them, brotli at its highest quality.
+/// The build as a host keeps it: each file beside its packed one.
+pub(crate) struct Packed {
+    /// Where they lie.
+    pub(crate) folder: PathBuf,
+    /// Each file's path in it, its bytes and its packed bytes.
+    files: Vec<(String, usize, usize)>,
+}
+
+/// Packs what is in `dist/`; what was packed of the same bytes before is left as it is.
 ///
 /// # Errors
-/// When they cannot be packed.
-pub(crate) fn brotli(body: &[u8]) -> Outcome<Vec<u8>> {
+/// When the build is missing or cannot be packed.
+pub(crate) fn pack() -> Outcome<Packed> {
+    let (from, folder) = (dist::folder(), workspace().join("target/packed"));
+    let mut files = Vec::new();
+    for path in dist::paths(&from)? {
+        let told = |error: io::Error| Failure(format!("{path}: {error}"));
+        let (body, file) = (fs::read(from.join(&path)).map_err(told)?, folder.join(&path));
+        let beside = server::packed(&file);
+        let known = fs::read(&file).is_ok_and(|known| known == body);
+        let packed = match fs::read(&beside) {
+            Ok(packed) if known => packed,
+            _ => {
+                let packed = brotli(&body)?;
+                fs::create_dir_all(file.parent().unwrap_or(&folder)).map_err(told)?;
+                // The plain one last: it says that the packed one is whole.
+                fs::write(&beside, &packed).and_then(|()| fs::write(&file, &body)).map_err(told)?;
+                packed
+            }
+        };
+        files.push((path, body.len(), packed.len()));
+    }
+    Ok(Packed { folder, files })
+}
+
+/// The bytes as a host would send them, brotli at its highest quality.
+fn brotli(body: &[u8]) -> Outcome<Vec<u8>> {
     let mut packed = Vec::new();
     let mut writer = brotli::CompressorWriter::new(&mut packed, 1 << 16, 11, 22);
     writer.write_all(body).and_then(|()| writer.flush()).map_err(|error| format!("brotli: {error}"))?;
