@@ -1,26 +1,15 @@
 //! What a fuzzer found, and thousands of texts spoilt by chance, the same in every run: nothing panics, and no file holds
 //! what is no number. What must hold stands in `swingtie_tests::fuzzed`; `tests/fuzz` looks for more, by hand.
 
-use std::fs;
-use std::path::Path;
 use swingtie_tests::dice::Dice;
-use swingtie_tests::fuzzed;
+use swingtie_tests::{fuzzed, texts};
 
 /// The purpose of these tests' dice.
 const FUZZED: u64 = 0x6675_7A7A;
 
 /// The seeds of a target, by name.
 fn seeds(target: &str) -> Vec<(String, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/seeds").join(target);
-    let mut all: Vec<(String, String)> = fs::read_dir(&folder)
-        .unwrap_or_else(|error| panic!("{}: {error}", folder.display()))
-        .map(|entry| {
-            let path = entry.expect("an entry").path();
-            let text = String::from_utf8_lossy(&fs::read(&path).expect("a seed")).into_owned();
-            (path.file_name().expect("a name").to_string_lossy().into_owned(), text)
-        })
-        .collect();
-    all.sort();
+    let all = texts(&format!("fuzz/seeds/{target}"));
     assert!(all.len() > 1 && all.iter().all(|(_, text)| !text.is_empty()), "{target} lacks seeds");
     all
 }

@@ -6,10 +6,9 @@
 
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::path::Path;
 use swingtie_core::book::{Book, Said, fold};
 use swingtie_tests::hostile::files;
+use swingtie_tests::texts;
 
 struct Kept {
     name: String,
@@ -41,17 +40,13 @@ impl Kept {
 }
 
 fn books() -> Vec<Kept> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("books");
-    let mut all: Vec<Kept> = fs::read_dir(folder)
-        .expect("the books")
-        .map(|entry| {
-            let path = entry.expect("an entry").path();
-            let text = fs::read_to_string(&path).expect("a book");
+    let all: Vec<Kept> = texts("books")
+        .into_iter()
+        .map(|(name, text)| {
             let lines = text.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
-            Kept { name: path.file_stem().expect("a name").to_string_lossy().into_owned(), text, lines }
+            Kept { name, text, lines }
         })
         .collect();
-    all.sort_by(|a, b| a.name.cmp(&b.name));
     assert!(all.len() >= 4, "{} books", all.len());
     all
 }

@@ -2,8 +2,8 @@
 
 use swingtie_core::book::{Book, Entry, fold};
 use swingtie_core::checks::lines;
+use swingtie_core::compare::Worked;
 use swingtie_core::exchange::{self, outputs};
-use swingtie_core::levels::lay;
 use swingtie_core::network::adjust;
 use swingtie_core::plan::{Ground, Plan};
 use swingtie_core::record::{
@@ -383,20 +383,18 @@ fn answered(dealer: &mut Dealer) {
     }
 }
 
-/// Every file made of it: plan.svg, plan.geojson where it has a place on earth, plan.fg.json, points.csv, adjustment.json, measurements.csv and
-/// report.html, the photos with a small picture each but the last.
+/// Every file made of it: plan.svg, plan.geojson where it has a place on earth, plan.fg.json, points.csv, adjustment.json,
+/// measurements.csv and report.html, the photos with a small picture each but the last.
 #[must_use]
 pub fn files(book: &Book) -> Vec<(String, String)> {
-    let mut fold = fold(book);
-    lay(&mut fold.record);
-    let adjustment = adjust(&fold.record);
+    let Worked { book, fold, adjustment } = Worked::of(book.clone());
     let plan = Plan::build(&fold.record, &adjustment);
     let made = outputs(&fold.record, &adjustment, &plan, &exchange::Options::default());
     let mut files: Vec<(String, String)> =
         made.files.into_iter().map(|file| (file.name.into_owned(), file.text)).collect();
     let pictures = fold.record.photos.iter().skip(1).map(|photo| (photo.what.id.clone(), PICTURE.to_vec()));
     let text = report::write(&Report {
-        book,
+        book: &book,
         fold: &fold,
         adjustment: &adjustment,
         plan: &plan,

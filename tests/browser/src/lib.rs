@@ -53,6 +53,10 @@ pub const SIZES: [(u32, u32); 3] = [(390, 844), (360, 640), (1280, 800)];
 /// The themes of the settings, as the root element is told.
 pub const THEMES: [&str; 3] = ["light", "dark", "sun"];
 
+/// How many photos the screen of photos shows, each with a picture that opens: an expression for the page.
+pub const PHOTOS_SHOWN: &str =
+    "[...document.querySelectorAll('.photo-grid img')].filter(i => i.complete && i.naturalWidth > 0).length";
+
 /// Fails with a sentence unless the condition holds.
 ///
 /// # Errors

@@ -9,7 +9,7 @@
 //! written to the disk yet, is not tried here; for that every write asks for strict durability.
 
 use std::{env, time::Duration};
-use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check, kill};
+use swingtie_browser::{Outcome, PHOTOS_SHOWN, Phone, Scheme, Size, Surveyor, check, kill};
 use swingtie_tests::dice::Dice;
 use tokio::time::sleep;
 
@@ -133,9 +133,8 @@ async fn look(phone: &Phone, site: &str, known: &Acknowledged) -> Outcome {
     phone.evaluate(&format!("location.hash = '#/site/{site}/photos'")).await?;
     phone.find("heading", "Photos").await?;
     if known.photos > 0 {
-        let open = "[...document.querySelectorAll('.photo-grid img')].filter(i => i.complete && i.naturalWidth > 0).length";
         phone
-            .wait_for(&format!("({open}) >= {}", known.photos))
+            .wait_for(&format!("({PHOTOS_SHOWN}) >= {}", known.photos))
             .await
             .map_err(|_| format!("of {} photos acknowledged not all open", known.photos))?;
     }

@@ -4,7 +4,7 @@
 
 use serde_json::json;
 use std::time::Duration;
-use swingtie_browser::{Outcome, Phone, Scheme, Size, Surveyor, check};
+use swingtie_browser::{Outcome, PHOTOS_SHOWN, Phone, Scheme, Size, Surveyor, check};
 use tokio::time::sleep;
 
 const KEPT: &str = "B from A · 31' 6\"";
@@ -48,12 +48,9 @@ async fn an_older_version_gives_way_to_a_newer_one_and_then_only_reads() -> Outc
         phone.picture("only-reading-phone-light").await?;
         phone.tap("button", "Save").await?;
         phone.sees("Not saved: this window can no longer use the storage").await?;
-        let entries = "new Promise(done => { const opening = indexedDB.open('swingtie'); opening.onsuccess = () => { \
-            const all = opening.result.transaction('entries').objectStore('entries').count(); \
-            all.onsuccess = () => { opening.result.close(); done(all.result); }; }; })";
-        let before = phone.evaluate(entries).await?;
+        let before = phone.stored("entries").await?;
         phone.reload().await?;
-        check(before.as_u64() > Some(0) && phone.evaluate(entries).await? == before, "entries came or went")
+        check(before > 0 && phone.stored("entries").await? == before, "entries came or went")
     })
     .await
 }
@@ -132,13 +129,6 @@ const PHOTOS: &str = r"
       input.dispatchEvent(new Event('change', { bubbles: true }));
       return true;
     };
-    globalThis.storedPhotos = () => new Promise((done) => {
-      const opening = indexedDB.open('swingtie');
-      opening.onsuccess = () => {
-        const all = opening.result.transaction('photos').objectStore('photos').count();
-        all.onsuccess = () => { opening.result.close(); done(all.result); };
-      };
-    });
     0";
 
 const FULL: &str = "the device has no room left for it";
@@ -152,9 +142,6 @@ async fn no_room(phone: &Phone) -> Outcome {
     phone.command("Storage.overrideQuotaForOrigin", quota).await
 }
 
-const SHOWN: &str =
-    "[...document.querySelectorAll('.photo-grid img')].filter(i => i.complete && i.naturalWidth > 0).length";
-
 #[tokio::test]
 async fn a_full_device_refuses_keeps_what_was_there_and_gets_room_again() -> Outcome {
     Phone::with("quota", Size::Phone, Scheme::Light, async |phone| {
@@ -162,11 +149,11 @@ async fn a_full_device_refuses_keeps_what_was_there_and_gets_room_again() -> Out
         one_tie(surveyor, "To be removed").await?;
         phone.evaluate(PHOTOS).await?;
         phone.evaluate("addPhotos(3)").await?;
-        phone.wait_for(&format!("{SHOWN} === 3")).await?;
+        phone.wait_for(&format!("{PHOTOS_SHOWN} === 3")).await?;
         phone.tap("link", "All sites").await?;
         one_tie(surveyor, "Full yard").await?;
         phone.evaluate("addPhotos(1)").await?;
-        phone.wait_for(&format!("{SHOWN} === 1")).await?;
+        phone.wait_for(&format!("{PHOTOS_SHOWN} === 1")).await?;
 
         // Room for less than one more (Chrome DevTools protocol, Storage.overrideQuotaForOrigin). The browser believes for
         // half a minute what it last knew of it.
@@ -176,21 +163,18 @@ async fn a_full_device_refuses_keeps_what_was_there_and_gets_room_again() -> Out
             check(there < 20, "twenty photos found room where there is none")?;
             phone.evaluate("addPhotos(1)").await?;
             phone
-                .wait_for(&format!("{SHOWN} > {there} || document.body.innerText.includes('{FULL}')"))
+                .wait_for(&format!("{PHOTOS_SHOWN} > {there} || document.body.innerText.includes('{FULL}')"))
                 .await?;
-            there = phone.evaluate(SHOWN).await?.as_u64().ok_or("no number")?;
+            there = phone.evaluate(PHOTOS_SHOWN).await?.as_u64().ok_or("no number")?;
             sleep(Duration::from_secs(3)).await;
         }
         phone.picture("full-phone-light").await?;
-        check(
-            phone.evaluate("storedPhotos()").await? == there + 3,
-            "a photo that was refused is in the store",
-        )?;
+        check(phone.stored("photos").await? == there + 3, "a photo that was refused is in the store")?;
 
         // All that was there is there.
         phone.reload().await?;
         phone.evaluate(PHOTOS).await?;
-        phone.wait_for(&format!("{SHOWN} === {there}")).await?;
+        phone.wait_for(&format!("{PHOTOS_SHOWN} === {there}")).await?;
         no_room(phone).await?;
         surveyor.go("Plan").await?;
         phone.sees(KEPT).await?;
@@ -202,14 +186,11 @@ async fn a_full_device_refuses_keeps_what_was_there_and_gets_room_again() -> Out
         surveyor.press("Remove from this device").await?;
         surveyor.press("Remove for good").await?;
         phone.wait_for("document.querySelectorAll('.card').length === 1").await?;
-        check(
-            phone.evaluate("storedPhotos()").await? == there,
-            "pictures of a site that is gone take up room",
-        )?;
+        check(phone.stored("photos").await? == there, "pictures of a site that is gone take up room")?;
         phone.tap_containing("link", "Full yard").await?;
         phone.evaluate("addPhotos(1)").await?;
-        phone.wait_for(&format!("{SHOWN} === {}", there + 1)).await?;
-        check(phone.evaluate("storedPhotos()").await? == there + 1, "not all are in the store")
+        phone.wait_for(&format!("{PHOTOS_SHOWN} === {}", there + 1)).await?;
+        check(phone.stored("photos").await? == there + 1, "not all are in the store")
     })
     .await
 }

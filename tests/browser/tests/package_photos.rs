@@ -32,11 +32,6 @@ const NOISE: &str = "window.noise = async (count, size) => { const names = []; \
     await new Promise((done, wrong) => { writing.oncomplete = done; writing.onabort = wrong; }); \
     names.push(name); } store.close(); return names; }; 0";
 
-/// How many pictures of which size lie in the store.
-const COUNTED: &str = "new Promise(done => { const opening = indexedDB.open('swingtie'); opening.onsuccess = () => { \
-    const all = opening.result.transaction('photos').objectStore('photos').count(); \
-    all.onsuccess = () => { opening.result.close(); done(all.result); }; }; })";
-
 fn book(names: &[String]) -> Outcome<Book> {
     let mut book = Book::new();
     let site = Site { name: "Many Photos".to_owned(), ..Site::default() };
@@ -125,7 +120,7 @@ async fn three_hundred_photos_leave_and_come_in_without_lying_in_memory() -> Out
         surveyor.press("Take it in").await?;
         phone.tap("button", "Stop").await?;
         phone.sees("Stopped. Nothing was changed.").await?;
-        check(phone.evaluate(COUNTED).await? == 0, "pictures were stored though it was stopped")?;
+        check(phone.stored("photos").await? == 0, "pictures were stored though it was stopped")?;
 
         let more = watched(phone, async {
             surveyor.press("Take it in").await?;
@@ -134,7 +129,7 @@ async fn three_hundred_photos_leave_and_come_in_without_lying_in_memory() -> Out
         .await?;
         println!("in: the page's memory rose by {} MB", more / 1_000_000);
         check(more < MOST_MORE, &format!("taking in held {more} bytes more"))?;
-        check(phone.evaluate(COUNTED).await? == PHOTOS, "not every picture is there")
+        check(phone.stored("photos").await? == PHOTOS as u64, "not every picture is there")
     })
     .await
 }

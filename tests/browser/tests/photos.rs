@@ -405,7 +405,7 @@ async fn a_phone_that_dies_half_way_has_what_was_counted() -> Outcome {
         phone.sees("Photo 4 of 8").await?;
         phone.reload().await?;
         to_photos(phone).await?;
-        let kept = stored_number(phone).await?;
+        let kept = phone.stored("photos").await?;
         check((3..8).contains(&kept), &format!("{kept} are kept where three were counted"))?;
         check(photos(Surveyor::with(phone)).await?.len() as u64 == kept, "the book and the store differ")
     })
@@ -451,7 +451,7 @@ async fn sixty_photos_at_once_hold_nothing_up_and_fill_nothing() -> Outcome {
         phone.wait("some of them counted", under_way).await?;
         surveyor.press("Stop").await?;
         phone.wait("what became of them", |look| look.says("photos added, stopped: ")).await?;
-        let first = stored_number(phone).await?;
+        let first = phone.stored("photos").await?;
         check((3..60).contains(&first), &format!("{first} are kept of those before the stop"))?;
 
         phone.command("HeapProfiler.collectGarbage", serde_json::json!({})).await?;
@@ -461,7 +461,7 @@ async fn sixty_photos_at_once_hold_nothing_up_and_fill_nothing() -> Outcome {
         let (before, start) = (phone.memory()?, Instant::now());
         let mut most = before;
         phone.evaluate(CHOOSE_ALL).await?;
-        while stored_number(phone).await? < 60 && start.elapsed().as_secs() < 240 {
+        while phone.stored("photos").await? < 60 && start.elapsed().as_secs() < 240 {
             most = most.max(phone.memory()?);
             phone.evaluate("new Promise(turn => setTimeout(turn, 200))").await?;
         }
@@ -486,15 +486,7 @@ async fn sixty_photos_at_once_hold_nothing_up_and_fill_nothing() -> Outcome {
         phone.wait("sixty photos", sixty).await?;
         phone.picture("photos-sixty-phone-light").await?;
         check(photos(surveyor).await?.len() == 60, "not all sixty are in the book")?;
-        check(stored_number(phone).await? == 60, "not all sixty are in the store")
+        check(phone.stored("photos").await? == 60, "not all sixty are in the store")
     })
     .await
-}
-
-/// How many pictures the store holds.
-async fn stored_number(phone: &Phone) -> Outcome<u64> {
-    let count = "new Promise(done => { const opening = indexedDB.open('swingtie'); opening.onsuccess = () => { \
-        const all = opening.result.transaction('photos').objectStore('photos').count(); \
-        all.onsuccess = () => { opening.result.close(); done(all.result); }; }; })";
-    Ok(phone.evaluate(count).await?.as_u64().ok_or("no number")?)
 }

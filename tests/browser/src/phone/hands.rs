@@ -89,6 +89,19 @@ impl Phone {
         start::page_memory(self.process.id().ok_or("the browser's driver has ended")?)
     }
 
+    /// How many things a store of the app's database holds (`app/src/store/schema.rs` names them).
+    ///
+    /// # Errors
+    /// When there is no such store.
+    pub async fn stored(&self, store: &str) -> Outcome<u64> {
+        let count = format!(
+            "new Promise(done => {{ const opening = indexedDB.open('swingtie'); opening.onsuccess = () => {{ \
+             const all = opening.result.transaction('{store}').objectStore('{store}').count(); \
+             all.onsuccess = () => {{ opening.result.close(); done(all.result); }}; }}; }})"
+        );
+        Ok(self.evaluate(&count).await?.as_u64().ok_or("no number")?)
+    }
+
     /// Waits until an expression holds in the page: for what has no name to find it by.
     ///
     /// # Errors
