@@ -43,12 +43,12 @@ pub fn can_be_asked_to_keep() -> bool {
 
 /// Whether it has agreed not to clear by itself what is stored here.
 pub async fn has_agreed_to_keep() -> bool {
-    answer("persisted").await
+    answer("persisted").await.is_some_and(|said| said.is_truthy())
 }
 
 /// Asks it to keep what is stored here; whether it has agreed.
 pub async fn ask_to_keep() -> bool {
-    answer("persist").await
+    answer("persist").await.is_some_and(|said| said.is_truthy())
 }
 
 /// Asks it once per device, when the first thing is recorded. The answer changes nothing for the user at this moment, so
@@ -66,8 +66,7 @@ pub fn ask_to_keep_once() {
 
 /// Bytes used here and bytes that may be used altogether; none where the browser does not say.
 pub async fn room() -> Option<(u64, u64)> {
-    let promise = call(&storage().ok()?, "estimate", &[]).ok()?;
-    let told = JsFuture::from(Promise::resolve(&promise)).await.ok()?;
+    let told = answer("estimate").await?;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a number of bytes")]
     let number = |key: &str| Some(Reflect::get(&told, &key.into()).ok()?.as_f64()? as u64);
     Some((number("usage")?, number("quota")?))
@@ -78,13 +77,10 @@ fn storage() -> Result<JsValue, JsValue> {
     if storage.is_object() { Ok(storage) } else { Err(storage) }
 }
 
-/// What the storage says to a question; no where it knows no such question.
-async fn answer(question: &str) -> bool {
-    let asked = storage().and_then(|storage| call(&storage, question, &[]));
-    match asked {
-        Ok(promise) => JsFuture::from(Promise::resolve(&promise)).await.is_ok_and(|said| said.is_truthy()),
-        Err(_) => false,
-    }
+/// What the storage says to a question; nothing where it knows no such question, or will not say.
+async fn answer(question: &str) -> Option<JsValue> {
+    let promise = call(&storage().ok()?, question, &[]).ok()?;
+    JsFuture::from(Promise::resolve(&promise)).await.ok()
 }
 
 /// Whether it is open as an app of its own, from the home screen.

@@ -18,15 +18,21 @@ pub fn ThisBrowser() -> impl IntoView {
     }
 }
 
-/// Whether what is recorded may be cleared, and what to do then.
-#[component]
-fn Keeping() -> impl IntoView {
-    let agreed = RwSignal::new(None::<bool>);
-    let refused = RwSignal::new(false);
+/// Whether the browser has agreed to clear nothing by itself; nothing until it has answered.
+fn agreed() -> RwSignal<Option<bool>> {
+    let agreed = RwSignal::new(None);
     leptos::task::spawn_local(async move {
         let now = able::has_agreed_to_keep().await;
         agreed.try_set(Some(now));
     });
+    agreed
+}
+
+/// Whether what is recorded may be cleared, and what to do then.
+#[component]
+fn Keeping() -> impl IntoView {
+    let agreed = agreed();
+    let refused = RwSignal::new(false);
     let ask = move |_| {
         leptos::task::spawn_local(async move {
             let now = able::ask_to_keep().await;
@@ -68,13 +74,9 @@ fn Room() -> impl IntoView {
 /// One line under the list of sites where the browser may clear them, with the way to what can be done.
 #[component]
 pub fn Unpromised() -> impl IntoView {
-    let may_clear = RwSignal::new(false);
-    leptos::task::spawn_local(async move {
-        let agreed = able::has_agreed_to_keep().await;
-        may_clear.try_set(!agreed);
-    });
+    let agreed = agreed();
     shown(
-        move || may_clear.get(),
+        move || agreed.get() == Some(false),
         || {
             markup! {
                 <p class="hint">{words::MAY_BE_CLEARED}</p>
