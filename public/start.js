@@ -57,7 +57,7 @@
   };
   const scripts = globalThis.trustedTypes?.createPolicy("swingtie", { createScriptURL }) ?? { createScriptURL };
 
-  // What it asks of this page: the text of one of this site's own files, and what makes pictures small.
+  // What it asks of this page: the text of one of this site's own files, what makes pictures small, and when.
   globalThis.swingtie = {
     look,
     script: (url) => scripts.createScriptURL(url),
@@ -69,6 +69,12 @@
     },
     photos: () => import(photos).then((made) => made.studio()),
     handed,
+    // What is on the page now has been drawn. With the screen off nothing is: then soon all the same.
+    shown: () =>
+      new Promise((done) => {
+        setTimeout(done, 100);
+        requestAnimationFrame(() => setTimeout(done));
+      }),
   };
 
   // Where the browser offers to put this page on the home screen: the settings pass the offer on.

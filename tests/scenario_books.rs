@@ -1,6 +1,9 @@
 //! The scenario books are real books: they fold without objections and lose nothing on paper.
 
-use swingtie_core::book::{Book, fold};
+use swingtie_core::book::{Book, Fold, Grown, fold, fold_on};
+use swingtie_core::network::adjust;
+use swingtie_core::record::PhotoId;
+use swingtie_tests::large::Large;
 use swingtie_tests::scenario::{Options, Sketch, scenario};
 
 #[test]
@@ -32,4 +35,24 @@ fn no_true_coordinate_is_in_a_book() {
             assert!(!(text.contains(&x.to_string()) && text.contains(&y.to_string())) || x == 0.0);
         }
     }
+}
+
+/// What an app leaves out when it solves anew only where the network reads what is new: nothing.
+#[test]
+fn what_the_network_does_not_read_moves_nothing() {
+    let mut large = Large::of(400);
+    large.photos = (0..5).map(|n| PhotoId(format!("photo-{n}"))).collect();
+    let (mut book, mut before, mut still) = (Book::new(), Fold::default(), 0);
+    for entry in large.book().entries() {
+        book.add(entry.clone()).unwrap();
+        let known = before.record.clone();
+        let Grown { fold, moves } = fold_on(before, &book);
+        if !moves {
+            still += 1;
+            assert_eq!(adjust(&fold.record), adjust(&known), "{}", entry.line());
+        }
+        before = fold;
+    }
+    // Heights, problems, notes, marks and photos.
+    assert!(still > 40, "only {still} entries that move nothing");
 }

@@ -1,7 +1,8 @@
 //! The one open site: its book as a signal, and everything core computes from it as memos.
 //!
 //! Data flows one way: entries are said, stored, and only then added to `book`; fold, adjustment
-//! and plan follow from the book alone.
+//! and plan follow from the book alone. What is stored is acknowledged first; the work it makes comes after the screen
+//! has said so.
 
 mod history;
 mod home;
@@ -27,7 +28,7 @@ use litemap::LiteMap;
 use std::cell::Cell;
 use std::pin::Pin;
 use std::rc::Rc;
-use swingtie_core::book::{Book, Entry, Fold, LineError, fold};
+use swingtie_core::book::{Book, Entry, Fold, Grown, LineError, fold, fold_on};
 use swingtie_core::levels::above;
 use swingtie_core::network::{Adjustment, adjust, adjust_unsuspecting};
 use swingtie_core::plan::Plan;
@@ -52,7 +53,7 @@ pub struct Opening {
     /// The site.
     pub site: SiteId,
     /// Its book.
-    pub book: Book,
+    pub book: Shared<Book>,
     /// Stored lines that could not be read; they stay stored.
     pub damaged: Vec<LineError>,
 }
@@ -62,6 +63,8 @@ pub struct Opening {
 pub struct OpenSite {
     /// Everything said, as stored. Grows only after a write has completed.
     pub book: RwSignal<Shared<Book>>,
+    /// What is stored and shall be in the book with the next frame: the screen says so before the plan is made anew.
+    pub stored: RwSignal<Shared<Book>>,
     /// The record as it stands.
     pub fold: Memo<Shared<Fold>>,
     /// The adjusted network.
@@ -98,22 +101,44 @@ struct Within {
 impl OpenSite {
     /// Opens a book that was read from `store`, to be written to by `author`.
     pub fn new(opening: &Opening, store: Store, author: AuthorId) -> Self {
-        let book = RwSignal::new(Shared::new(opening.book.clone()));
+        let book = RwSignal::new(opening.book.clone());
         let later = Later::here();
-        let fold = memo(move || {
-            let mut fold = fold(&book.get());
+        // Counts how often places may have become others.
+        let turn = StoredValue::new(0_u32);
+        type Folded = Box<dyn Fn(Option<Shared<Fold>>) -> (Shared<Fold>, bool) + Send + Sync>;
+        let folded: Folded = Box::new(move |before| {
+            let Grown { mut fold, moves } = match before {
+                Some(before) => fold_on(before.own(), &book.get()),
+                None => Grown { fold: fold(&book.get()), moves: true },
+            };
+            if moves {
+                turn.update_value(|turn| *turn += 1);
+            }
             if fold.record.slopes_by_heights() {
                 fold.record.heights = later.ask(|| heights(&fold.record)).unwrap_or_default();
             }
             if !fold.record.second_anchors.is_empty() {
                 fold.record.north_by_anchors = later.ask(|| north_by_anchors(&fold.record)).flatten();
             }
-            Shared::new(fold)
+            (Shared::new(fold), true)
         });
+        let fold = Memo::new_owning(folded);
+        let solved = StoredValue::new(None::<(u32, bool, Shared<Adjustment>)>);
         let adjustment = memo(move || {
             let fold = fold.get();
-            let whole = later.ask(|| adjusted(&fold.record));
-            Shared::new(whole.unwrap_or_else(|| adjust_unsuspecting(&fold.record)))
+            let (turn, whole) = (turn.get_value(), later.is_here());
+            let known = solved.with_value(|solved| {
+                let same = solved.as_ref().filter(|(then, so, _)| (*then, *so) == (turn, whole));
+                same.map(|(.., adjustment)| adjustment.clone())
+            });
+            // Heights may be others though no reading of the network is.
+            if let Some(known) = known.filter(|_| !fold.record.slopes_by_heights()) {
+                return known;
+            }
+            let found = later.ask(|| adjusted(&fold.record));
+            let found = Shared::new(found.unwrap_or_else(|| adjust_unsuspecting(&fold.record)));
+            solved.set_value(Some((turn, whole, found.clone())));
+            found
         });
         let plan = memo(move || Shared::new(Plan::build(&fold.get().record, &adjustment.get())));
         let doubts = memo(move || {
@@ -125,6 +150,7 @@ impl OpenSite {
         let within = Within { store, site: opening.site.clone(), author, clock };
         Self {
             book,
+            stored: RwSignal::new(Shared::default()),
             fold,
             adjustment,
             plan,
@@ -158,12 +184,22 @@ impl OpenSite {
         let Some(within) = self.within.try_get_value() else { return };
         let Ok((stored, _)) = within.store.book(&within.site).await else { return };
         within.clock.set(within.clock.get().max(stored.next_clock()));
+        // Two of one id that differ stay as this window read them.
+        let new = self.book.try_with_untracked(|book| {
+            stored.entries().filter(|entry| book.get(&entry.id).is_none()).cloned().collect::<Vec<_>>()
+        });
+        self.grow(new.unwrap_or_default());
+    }
+
+    /// Adds entries to the book that are not in it.
+    fn grow(self, entries: Vec<Entry>) {
+        if entries.is_empty() {
+            return;
+        }
+        // The screen may be gone by now; what was said is stored all the same.
         self.book.try_update(|book| {
-            let mut grown = (**book).clone();
-            for entry in stored.entries() {
-                // The same entry twice is one; two of one id that differ stay as this window read them.
-                let _ = grown.add(entry.clone());
-            }
+            let mut grown = std::mem::take(book).own();
+            add(&mut grown, entries);
             *book = Shared::new(grown);
         });
     }
@@ -297,17 +333,26 @@ impl OpenSite {
         within.store.append(&within.site, &entries, photos).await?;
         device::ask_to_keep_once();
         let ids = entries.iter().map(|entry| entry.id.clone()).collect();
-        // The screen may be gone by now; what was said is stored all the same.
-        self.book.try_update(|book| {
-            let mut grown = (**book).clone();
-            for entry in entries {
-                // Ids are fresh, so there is nothing to clash with.
-                let _ = grown.add(entry);
-            }
-            *book = Shared::new(grown);
-        });
+        self.stored.try_set(Shared::new(book_of(entries.clone())));
+        device::shown().await;
+        self.grow(entries);
+        self.stored.try_set(Shared::default());
         self.windows.try_with_value(|windows| windows.as_ref().inspect(|w| w.tell(&within.site.0)).is_some());
         Ok(ids)
+    }
+}
+
+/// A book of fresh entries.
+fn book_of(entries: Vec<Entry>) -> Book {
+    let mut book = Book::new();
+    add(&mut book, entries);
+    book
+}
+
+fn add(book: &mut Book, entries: Vec<Entry>) {
+    for entry in entries {
+        // None is in it, so there is nothing to clash with.
+        let _ = book.add(entry);
     }
 }
 

@@ -5,6 +5,7 @@ pub mod fit;
 pub mod flat;
 pub mod fuzzed;
 pub mod hostile;
+pub mod large;
 pub mod package;
 pub mod scenario;
 pub mod taped;

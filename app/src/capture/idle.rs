@@ -12,7 +12,8 @@ use crate::state::OpenSite;
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
-use swingtie_core::book::Entry;
+use std::borrow::Cow;
+use swingtie_core::book::{Book, Entry};
 use swingtie_core::network::SideQuestion;
 use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
 use swingtie_core::units::sort_by;
@@ -49,30 +50,50 @@ fn Undo() -> impl IntoView {
 }
 
 /// What was said last, also where it took something back: on this device, so that it is what Undo takes back; else by
-/// anybody.
+/// anybody. What is stored is said before it is in the book.
 fn last_said(site: OpenSite, record: &Record) -> Option<String> {
     let book = &*site.book.get();
-    let said = |entry: &Entry| {
-        Some(match entry.statement()? {
-            Statement::Measure(what) => last_measured(what, record),
-            Statement::Correct { now, .. } => match now.as_ref() {
-                Statement::Measure(what) => last_measured(what, record),
-                _ => later::sentence(entry, book, record),
-            },
-            Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
-            Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
-            Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
-            Statement::Point(point) => format!("point {}", point.label),
-            Statement::Strike { .. }
-            | Statement::Keep { .. }
-            | Statement::Problem(_)
-            | Statement::Level(_)
-            | Statement::BenchMark(_) => later::sentence(entry, book, record),
-            _ => return None,
-        })
+    let stored = site.stored.get();
+    let named = naming(record, &stored);
+    let news = stored.entries().rev().find_map(|entry| said(entry, book, &named));
+    let mine = || {
+        book.entries().rev().filter(|entry| site.is_mine(&entry.author)).find_map(|e| said(e, book, record))
     };
-    let mine = book.entries().rev().filter(|entry| site.is_mine(&entry.author)).find_map(said);
-    mine.or_else(|| book.entries().rev().find_map(said))
+    news.or_else(mine).or_else(|| book.entries().rev().find_map(|entry| said(entry, book, record)))
+}
+
+/// An entry in a few words; none where it is no news.
+fn said(entry: &Entry, book: &Book, record: &Record) -> Option<String> {
+    Some(match entry.statement()? {
+        Statement::Measure(what) => last_measured(what, record),
+        Statement::Correct { now, .. } => match now.as_ref() {
+            Statement::Measure(what) => last_measured(what, record),
+            _ => later::sentence(entry, book, record),
+        },
+        Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
+        Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
+        Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
+        Statement::Point(point) => format!("point {}", point.label),
+        Statement::Strike { .. }
+        | Statement::Keep { .. }
+        | Statement::Problem(_)
+        | Statement::Level(_)
+        | Statement::BenchMark(_) => later::sentence(entry, book, record),
+        _ => return None,
+    })
+}
+
+/// The record with the points of entries that are not in the book yet.
+fn naming<'a>(record: &'a Record, stored: &Book) -> Cow<'a, Record> {
+    let new = stored.entries().filter_map(|entry| match entry.statement() {
+        Some(Statement::Point(point)) => Some(point.clone()),
+        _ => None,
+    });
+    let mut named = Cow::Borrowed(record);
+    for point in new {
+        named.to_mut().points.push(point);
+    }
+    named
 }
 
 /// What can be done, and the one thing to settle or to do next.

@@ -2,7 +2,20 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::JsFuture;
+
+#[wasm_bindgen]
+extern "C" {
+    /// In `public/start.js`.
+    #[wasm_bindgen(js_namespace = swingtie, js_name = shown)]
+    fn frame() -> js_sys::Promise;
+}
+
+/// Waits until the browser has drawn what is on the page now, or for a moment where nothing is drawn.
+pub async fn shown() {
+    let _: Result<JsValue, JsValue> = JsFuture::from(frame()).await;
+}
 
 /// Whether the screen is wide enough for book, plan and slip side by side: 1024 CSS pixels, more where text is set
 /// larger. Follows the window for as long as the calling component lives.

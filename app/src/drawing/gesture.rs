@@ -120,6 +120,11 @@ impl Gesture {
         self.fingers.retain(|finger| finger.id != id);
     }
 
+    /// Whether no finger is on the glass.
+    pub fn is_over(&self) -> bool {
+        self.fingers.is_empty()
+    }
+
     fn middle_and_spread(&self) -> Option<(Spot, f64)> {
         let [a, b, ..] = self.fingers.as_slice() else { return None };
         let middle = Spot { x: f64::midpoint(a.now.x, b.now.x), y: f64::midpoint(a.now.y, b.now.y) };

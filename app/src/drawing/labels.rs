@@ -3,7 +3,7 @@
 use super::pick::Spot;
 
 /// Where a label stands beside its point.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Corner {
     /// Above, to the right.
     UpRight,

@@ -4,11 +4,12 @@ use super::labels::along;
 use super::symbols;
 use super::{InDoubt, Overlay, Sheet, View, place};
 use crate::device::prefs::text_scale;
-use crate::markup::{live, memo};
+use crate::markup::{live, memo, rows};
 use crate::state::Shared;
 use crate::words::capture as words;
 use leptos::prelude::*;
 use std::fmt::Write as _;
+use std::hash::{Hash, Hasher};
 use swingtie_core::plan::{Outline, Plan, Shape, Taped, What};
 use swingtie_core::record::{Fate, PointId, Severity};
 use swingtie_core::units::{Length, PlanPoint, float};
@@ -51,7 +52,7 @@ pub fn Shapes(plan: PlanMemo, sheet: Sheet) -> impl IntoView {
         plan.get().shapes.iter().filter_map(|shape| name(shape, scale)).collect_view()
     };
     markup! {
-        <g class="shapes">{move || plan.get().shapes.iter().map(shape).collect_view()}</g>
+        <g class="shapes">{rows(move || plan.get().shapes.iter().cloned().map(Drawn).collect(), |one| shape(&one.0))}</g>
         <g class="shape-names">{live(names)}</g>
     }
 }
@@ -70,11 +71,45 @@ impl Steps for f64 {
 /// The zoom in steps of a quarter, for what is arranged anew only now and then.
 pub fn zoom_step(sheet: Sheet) -> Memo<i32> {
     #[allow(clippy::cast_possible_truncation, reason = "a logarithm of a bounded scale")]
-    memo(move || (float::ln(sheet.view.get().scale) / float::ln(1.25)).floor() as i32)
+    memo(move || (float::ln(sheet.drawn().scale) / float::ln(1.25)).floor() as i32)
 }
 
-fn shape(shape: &Shape) -> AnyView {
-    let letters = letters(shape);
+/// A shape as it is drawn: another drawing only where it looks another, to a tenth of a millimetre.
+struct Drawn(Shape);
+
+impl Hash for Drawn {
+    fn hash<H: Hasher>(&self, hash: &mut H) {
+        let Self(shape) = self;
+        class(shape).hash(hash);
+        letters(shape).hash(hash);
+        fine(shape.zone.map_or(0.0, Length::metres)).hash(hash);
+        let places = match &shape.outline {
+            Outline::Spot(place) => std::slice::from_ref(place),
+            Outline::Line(places) => places,
+            Outline::Area(places) => {
+                "area".hash(hash);
+                places
+            }
+            Outline::Circle { centre, inner, outer } => {
+                for radius in [inner, outer] {
+                    radius.map(|radius| fine(radius.metres())).hash(hash);
+                }
+                std::slice::from_ref(centre)
+            }
+        };
+        for (x, y) in places.iter().map(|place| place.metres()) {
+            (fine(x), fine(y)).hash(hash);
+        }
+    }
+}
+
+/// In tenths of a millimetre, as places are written into the drawing.
+#[allow(clippy::cast_possible_truncation, reason = "a yard is no larger than a planet")]
+fn fine(metres: f64) -> i64 {
+    (metres * 1e4).round() as i64
+}
+
+fn class(shape: &Shape) -> String {
     let mut class = match &shape.what {
         What::Feature(kind) => format!("shape kind-{kind}"),
         What::Mark { colour, .. } => format!("shape mark mark-{}", words::mark(*colour).0),
@@ -89,6 +124,11 @@ fn shape(shape: &Shape) -> AnyView {
             class.push_str(name);
         }
     }
+    class
+}
+
+fn shape(shape: &Shape) -> AnyView {
+    let (letters, class) = (letters(shape), class(shape));
     let drawn = match &shape.outline {
         Outline::Spot(spot) => {
             let square = "M-5 -5 H5 V5 H-5 Z";

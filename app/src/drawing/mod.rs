@@ -1,9 +1,11 @@
 //! The live plan: points, outlines, tapes and problems as SVG, moved by one finger, two fingers,
 //! buttons or a wheel.
 //!
-//! Panning and zooming change one transform and one custom property (`--inv`, by which labels and
-//! symbols keep their size); the drawing itself is only made anew when the plan is.
+//! Zooming changes one transform and one custom property (`--inv`, by which labels and symbols keep their size); the
+//! drawing itself is only made anew when the plan is. While fingers move it, what is drawn is moved and stretched as a
+//! picture, which costs no drawing at all; when they leave the glass it is drawn where it lies then.
 
+mod furniture;
 mod gesture;
 mod labels;
 mod layers;
@@ -18,22 +20,22 @@ pub use pick::Spot;
 pub use points::room;
 pub use view::{View, around};
 
-use crate::markup::{effect, live, memo, shown};
+use crate::markup::{effect, memo, shown};
 use crate::screens::later::{self, Wanted};
+use furniture::Furniture;
 use gesture::{Did, Gesture};
 use layers::{Doubts, Ghosts, Problems, Shapes, Tapes};
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
-use leptos::svg;
 use points::Points;
 use swingtie_core::plan::{Bounds, Plan};
-use swingtie_core::record::{PointId, UnitSystem};
+use swingtie_core::record::PointId;
 use swingtie_core::units::PlanPoint;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 
-use crate::state::{OpenSite, Shared};
+use crate::state::Shared;
 
 /// A place offered to be tapped: one of two where a point may stand.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,6 +102,9 @@ const STEP: f64 = 1.5;
 pub struct Sheet {
     /// The transform.
     pub view: RwSignal<View>,
+    /// Whether fingers move the drawing, and the view it was drawn in before.
+    moving: RwSignal<bool>,
+    before: RwSignal<View>,
     /// Whether the view follows the plan until the user moves it.
     pub follows: RwSignal<bool>,
     /// Whether tape lines are drawn.
@@ -123,6 +128,8 @@ impl Sheet {
     pub fn new() -> Self {
         Self {
             view: RwSignal::new(View::blank(390.0, 420.0)),
+            moving: RwSignal::new(false),
+            before: RwSignal::new(View::blank(390.0, 420.0)),
             follows: RwSignal::new(true),
             tapes: RwSignal::new(true),
             photos: RwSignal::new(false),
@@ -132,6 +139,41 @@ impl Sheet {
             offered: RwSignal::new(Vec::new()),
             close: RwSignal::new(None),
         }
+    }
+
+    /// The view it is drawn in. Tracked.
+    #[must_use]
+    pub fn drawn(self) -> View {
+        if self.moving.get() { self.before.get() } else { self.view.get() }
+    }
+
+    /// Fingers move it: the picture follows, and is drawn anew only where it was stretched or moved too far.
+    fn glide(self, view: View) {
+        self.follows.set(false);
+        if !self.moving.get_untracked() {
+            self.before.set(self.view.get_untracked());
+            self.moving.set(true);
+        }
+        if !view.is_near(self.before.get_untracked()) {
+            self.before.set(view);
+        }
+        self.view.set(view);
+    }
+
+    /// No finger is on the glass any more.
+    fn rest(self) {
+        if self.moving.get_untracked() {
+            self.moving.set(false);
+        }
+    }
+
+    /// How the picture lies over where it was drawn. Tracked.
+    fn laid(self) -> String {
+        if !self.moving.get() {
+            return String::new();
+        }
+        let (stretch, left, top) = self.view.get().over(self.before.get());
+        format!("transform:translate({left:.2}px,{top:.2}px) scale({stretch:.5})")
     }
 
     fn fit(self, plan: &Plan) {
@@ -226,7 +268,7 @@ pub fn Drawing(
     #[prop(into)]
     on_drop: Callback<(PointId, PlanPoint)>,
 ) -> impl IntoView {
-    let node = NodeRef::<svg::Svg>::new();
+    let glass = NodeRef::<html::Div>::new();
     let board = NodeRef::<html::Div>::new();
     let held = RwSignal::new(None::<(PointId, PlanPoint)>);
     watch_size(board, sheet, plan);
@@ -248,14 +290,14 @@ pub fn Drawing(
     let hands = Hands { sheet, plan, on_tap, draggable, on_drop, held };
     let gesture = StoredValue::new(Gesture::default());
     let spot = move |event: &ev::PointerEvent| {
-        let corner = node.get_untracked().map(|node| node.get_bounding_client_rect());
+        let corner = glass.get_untracked().map(|glass| glass.get_bounding_client_rect());
         let (left, top) = corner.map_or((0.0, 0.0), |r| (r.left(), r.top()));
         Spot { x: f64::from(event.client_x()) - left, y: f64::from(event.client_y()) - top }
     };
     let down = move |event: ev::PointerEvent| {
-        if let Some(node) = node.get_untracked() {
+        if let Some(glass) = glass.get_untracked() {
             // Without capture a finger that leaves the drawing is lost; nothing else depends on it.
-            let _ = node.set_pointer_capture(event.pointer_id());
+            let _ = glass.set_pointer_capture(event.pointer_id());
         }
         gesture.update_value(|hand| hand.down(event.pointer_id(), spot(&event)));
     };
@@ -267,16 +309,27 @@ pub fn Drawing(
         let at = spot(&event);
         let did = gesture.try_update_value(|hand| hand.up(event.pointer_id(), at, event.time_stamp()));
         hands.act(did.unwrap_or(Did::Nothing));
+        if gesture.with_value(Gesture::is_over) {
+            sheet.rest();
+        }
     };
     let lost = move |event: ev::PointerEvent| {
         gesture.update_value(|hand| hand.cancel(event.pointer_id()));
         held.set(None);
+        if gesture.with_value(Gesture::is_over) {
+            sheet.rest();
+        }
     };
     // What a tap opens must not get the click that the browser makes of the same tap.
-    let lifted = |event: ev::TouchEvent| event.prevent_default();
+    let lifted = |event: ev::TouchEvent| {
+        // After a drag the browser may not let it be refused; then no click follows either.
+        if event.cancelable() {
+            event.prevent_default();
+        }
+    };
     let wheel = move |event: ev::WheelEvent| {
         event.prevent_default();
-        let corner = node.get_untracked().map(|node| node.get_bounding_client_rect());
+        let corner = glass.get_untracked().map(|glass| glass.get_bounding_client_rect());
         let (left, top) = corner.map_or((0.0, 0.0), |r| (r.left(), r.top()));
         let about = Spot { x: f64::from(event.client_x()) - left, y: f64::from(event.client_y()) - top };
         sheet.follows.set(false);
@@ -284,7 +337,7 @@ pub fn Drawing(
         sheet.view.update(|view| *view = view.zoomed(about, factor));
     };
     let transform = move || {
-        let View { scale, left, top } = sheet.view.get();
+        let View { scale, left, top } = sheet.drawn();
         format!("translate({left:.2} {top:.2}) scale({scale:.4} {:.4})", -scale)
     };
     let by_name = Callback::new(move |id: PointId| {
@@ -293,9 +346,10 @@ pub fn Drawing(
     });
     markup! {
         <div class="drawing" node_ref=board>
-            <svg node_ref=node class="drawing-plan" aria-label="plan"
+            <div node_ref=glass class="drawing-glass"
                 on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:touchend=lifted on:wheel=wheel>
-                <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.view.get().scale)>
+            <svg class="drawing-plan" aria-label="plan" style=move || sheet.laid()>
+                <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.drawn().scale)>
                     <Shapes plan=plan sheet=sheet />
                     {shown(move || sheet.ground.get(), || later::part(Wanted::Ground))}
                     <Tapes plan=plan sheet=sheet overlay=overlay />
@@ -307,6 +361,7 @@ pub fn Drawing(
                     <Ghosts plan=plan overlay=overlay held=held />
                 </g>
             </svg>
+            </div>
             <Furniture sheet=sheet plan=plan />
         </div>
     }
@@ -348,14 +403,12 @@ impl Hands {
                         }
                     });
                 } else {
-                    self.sheet.follows.set(false);
-                    self.sheet.view.set(view.panned(dx, dy));
+                    self.sheet.glide(view.panned(dx, dy));
                 }
             }
             Did::Pinch { about, factor, dx, dy } => {
                 self.held.set(None);
-                self.sheet.follows.set(false);
-                self.sheet.view.set(view.panned(dx, dy).zoomed(about, factor));
+                self.sheet.glide(view.panned(dx, dy).zoomed(about, factor));
             }
             Did::Dropped { now, .. } => {
                 if let Some((id, _)) = self.held.get_untracked() {
@@ -409,65 +462,4 @@ fn watch_size(board: NodeRef<html::Div>, sheet: Sheet, plan: Memo<Shared<Plan>>)
             observer.disconnect();
         }
     });
-}
-
-/// Scale bar, north, and the buttons that do what two fingers do.
-#[component]
-fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
-    let site = OpenSite::here();
-    let bar = move || {
-        let (width, _) = sheet.size.get();
-        let (metres, name) =
-            view::scale_bar(sheet.view.get(), width.max(200.0), site.units() != UnitSystem::Metres);
-        let pixels = metres * sheet.view.get().scale;
-        markup! { <div class="scale-bar" style=format!("width:{pixels:.1}px")><span>{name}</span></div> }
-    };
-    let north = move || {
-        plan.get().north.clone().map(|north| {
-            let turn = 90.0 - north.direction.degrees();
-            let kind = match north.kind {
-                swingtie_core::record::NorthKind::True => "N",
-                swingtie_core::record::NorthKind::Magnetic => "mag N",
-            };
-            markup! {
-                <div class="north" aria-label=format!("north, {kind}")>
-                    <svg viewBox="-12 -16 24 32" style=format!("transform:rotate({turn:.1}deg)")>
-                        <path d="M0 -14 L6 12 L0 7 Z" class="north-dark" />
-                        <path d="M0 -14 L-6 12 L0 7 Z" class="north-light" />
-                    </svg>
-                    <span>{kind}</span>
-                </div>
-            }
-        })
-    };
-    markup! {
-        <div class="drawing-marks" aria-hidden="true">{live(north)}{live(bar)}</div>
-        <div class="drawing-tools" role="group" aria-label="drawing">
-            <button type="button" aria-label="tapes" aria-pressed=move || sheet.tapes.get().to_string()
-                on:click=move |_| sheet.tapes.update(|t| *t = !*t)>
-                <svg viewBox="0 0 24 24"><path d="M3 20 L21 4 M3 20 l3 -.5 M21 4 l-.5 3" /><path d="M8 12 l3 3 M12 8.5 l3 3" /></svg>
-            </button>
-            {shown(move || site.fold.with(|fold| !fold.record.levels.is_empty()), move || markup! {
-                <button type="button" aria-label="heights" aria-pressed=move || sheet.ground.get().to_string()
-                    on:click=move |_| sheet.ground.update(|shown| *shown = !*shown)>
-                    <svg viewBox="0 0 24 24"><path d="M2 19 C7 9 11 17 22 14 M5 14 C9 6 13 12 21 9 M12 4 v5 M10 7 l2 2 l2 -2" /></svg>
-                </button>
-            })}
-            {shown(move || site.fold.with(|fold| !fold.record.photos.is_empty()), move || markup! {
-                <button type="button" aria-label="photos" aria-pressed=move || sheet.photos.get().to_string()
-                    on:click=move |_| sheet.photos.update(|shown| *shown = !*shown)>
-                    <svg viewBox="0 0 24 24"><path d="M3 8 h4 l2 -3 h6 l2 3 h4 v11 H3 Z M8 13 a4 4 0 1 0 8 0 a4 4 0 1 0 -8 0" /></svg>
-                </button>
-            })}
-            <button type="button" aria-label="show all" on:click=move |_| sheet.show_all(&plan.get_untracked())>
-                <svg viewBox="0 0 24 24"><path d="M4 9 V4 H9 M15 4 h5 v5 M20 15 v5 h-5 M9 20 H4 v-5" /></svg>
-            </button>
-            <button type="button" aria-label="zoom out" on:click=move |_| sheet.farther()>
-                <svg viewBox="0 0 24 24"><path d="M5 12 H19" /></svg>
-            </button>
-            <button type="button" aria-label="zoom in" on:click=move |_| sheet.nearer()>
-                <svg viewBox="0 0 24 24"><path d="M5 12 H19 M12 5 V19" /></svg>
-            </button>
-        </div>
-    }
 }

@@ -5,10 +5,11 @@ use super::layers::{PlanMemo, Steps, at, written_in, zoom_step};
 use super::symbols;
 use super::{HeightLabel, Overlay, Sheet, Spot, View, place};
 use crate::device::prefs::text_scale;
-use crate::markup::{live, memo};
+use crate::markup::{live, memo, rows};
 use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
+use std::hash::{Hash, Hasher};
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{PlacedPoint, Plan};
 use swingtie_core::record::PointId;
@@ -54,20 +55,24 @@ pub fn Points(
         let plan = plan.get();
         plan.points.iter().filter_map(|p| possible(&plan, p)).collect_view()
     };
-    let symbols = move || {
+    // A sign or a label is made anew only where it looks another: a reading more moves few points so far.
+    let signs = move || {
         let (plan, asked) = (plan.get(), asked.get());
-        plan.points.iter().map(|p| point(p, chosen, &asked, keys)).collect_view()
+        plan.points.iter().map(|p| Sign::of(p, &asked)).collect::<Vec<_>>()
     };
     let labels = move || {
         let (corners, texts) = (corners.get(), texts.get());
         let plan = plan.get();
         let written = plan.points.iter().zip(corners).zip(texts);
-        written.filter_map(|((p, corner), text)| Some(label(p, corner?, text?))).collect_view()
+        let label = |((p, corner), Text { words, above, .. }): ((&PlacedPoint, _), _)| {
+            (at(p.at), corner, words, above)
+        };
+        written.filter_map(|((p, corner), text)| Some(label(((p, corner?), text?)))).collect::<Vec<_>>()
     };
     markup! {
         <g class="possible">{live(circles)}</g>
-        <g class="points" role="group" aria-label=words::POINTS>{live(symbols)}</g>
-        <g class="labels" aria-hidden="true">{live(labels)}</g>
+        <g class="points" role="group" aria-label=words::POINTS>{rows(signs, move |sign| point(sign, chosen, keys))}</g>
+        <g class="labels" aria-hidden="true">{rows(labels, label)}</g>
     }
 }
 
@@ -144,12 +149,39 @@ fn focus(id: &PointId) {
     }
 }
 
-fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, asked: &[PointId], keys: Keys) -> AnyView {
-    let [id, key, click, here, stop] = [(); 5].map(|()| p.id.clone());
-    let in_question = asked.contains(&id);
-    let waits = p.state == PointState::Disputed && !asked.is_empty() && !in_question;
-    let state = if waits { words::WAITING } else { words::state(p.state) };
-    let name = format!("Point {}, {state}", p.label);
+/// A point as it is drawn.
+struct Sign {
+    id: PointId,
+    /// Where.
+    at: String,
+    /// What it is called aloud.
+    name: String,
+    state: PointState,
+    in_question: bool,
+    /// It is disputed, but another point is asked about.
+    waits: bool,
+}
+
+impl Hash for Sign {
+    fn hash<H: Hasher>(&self, hash: &mut H) {
+        // The name says the state.
+        (&self.id, &self.at, &self.name, self.in_question).hash(hash);
+    }
+}
+
+impl Sign {
+    fn of(p: &PlacedPoint, asked: &[PointId]) -> Self {
+        let in_question = asked.contains(&p.id);
+        let waits = p.state == PointState::Disputed && !asked.is_empty() && !in_question;
+        let state = if waits { words::WAITING } else { words::state(p.state) };
+        let name = format!("Point {}, {state}", p.label);
+        Self { id: p.id.clone(), at: at(p.at), name, state: p.state, in_question, waits }
+    }
+}
+
+fn point(sign: Sign, chosen: Memo<Vec<PointId>>, keys: Keys) -> AnyView {
+    let Sign { id, at, name, state, in_question, waits } = sign;
+    let [key, click, here, stop] = [(); 4].map(|()| id.clone());
     let element = element_id(&id);
     let pressed = move |event: ev::KeyboardEvent| {
         let pressed = event.key();
@@ -172,22 +204,21 @@ fn point(p: &PlacedPoint, chosen: Memo<Vec<PointId>>, asked: &[PointId], keys: K
     let id = move || chosen.with(|chosen| chosen.contains(&id));
     let stops = move || if keys.stop.with(|at| at.as_ref() == Some(&stop)) { "0" } else { "-1" };
     markup! {
-        <g transform=at(p.at)>
+        <g transform=at>
             <g class="upright point" class:chosen=id class:asked=in_question id=element role="button" tabindex=stops
                 aria-label=name on:keydown=pressed on:click=clicked on:focus=focused>
                 <circle r="16" class="halo" />
-                {if waits { symbols::waiting() } else { symbols::point(p.state) }}
+                {if waits { symbols::waiting() } else { symbols::point(state) }}
             </g>
         </g>
     }
 }
 
-fn label(p: &PlacedPoint, corner: Corner, text: Text) -> AnyView {
+fn label((place, corner, words, above): (String, Corner, String, bool)) -> AnyView {
     let (dx, dy, anchor) = corner.place();
-    let transform = at(p.at);
     markup! {
-        <g transform=transform><g class="upright">
-            <text class="label" class:label-above=text.above x=dx.to_string() y=dy.to_string() text-anchor=anchor>{text.words}</text>
+        <g transform=place><g class="upright">
+            <text class="label" class:label-above=above x=dx.to_string() y=dy.to_string() text-anchor=anchor>{words}</text>
         </g></g>
     }
 }

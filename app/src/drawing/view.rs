@@ -29,6 +29,10 @@ const BUTTONS: f64 = 80.0;
 const LOW: f64 = 300.0;
 /// Below everything in a low drawing: the scale lies there.
 const SCALE: f64 = 44.0;
+/// What is drawn may be stretched so much before letters look wrong.
+const STRETCH: f64 = 3.0;
+/// It may be moved so far (CSS pixels): browsers draw ahead of what is in sight, but not for ever.
+const AHEAD: f64 = 1500.0;
 /// Fitting never shows less than this, in metres: one point alone is no reason to zoom in.
 const LEAST: f64 = 6.0;
 
@@ -71,6 +75,20 @@ impl View {
     #[must_use]
     pub fn panned(self, dx: f64, dy: f64) -> Self {
         Self { left: self.left + dx, top: self.top + dy, ..self }
+    }
+
+    /// How what was drawn in another view lies in this one: stretched so many times, its corner moved right and down.
+    #[must_use]
+    pub fn over(self, drawn: Self) -> (f64, f64, f64) {
+        let stretch = self.scale / drawn.scale;
+        (stretch, self.left - stretch * drawn.left, self.top - stretch * drawn.top)
+    }
+
+    /// Whether what was drawn in the other view can stand for this one while fingers move it.
+    #[must_use]
+    pub fn is_near(self, drawn: Self) -> bool {
+        let (stretch, left, top) = self.over(drawn);
+        (1.0 / STRETCH..STRETCH).contains(&stretch) && left.abs().max(top.abs()) < AHEAD
     }
 
     /// Larger or smaller about a spot that stays where it is.
@@ -132,6 +150,20 @@ mod tests {
             let spot = view.zoomed(finger, factor).glass_from_plan(under);
             assert!((spot.x - finger.x).abs() < 1e-6 && (spot.y - finger.y).abs() < 1e-6);
         }
+    }
+
+    #[test]
+    fn what_was_drawn_lies_where_the_fingers_put_it() {
+        let drawn = View { scale: 12.5, left: 30.0, top: 410.0 };
+        let view = drawn.panned(40.0, -25.0).zoomed(Spot { x: 200.0, y: 120.0 }, 1.6);
+        let (stretch, left, top) = view.over(drawn);
+        for place in [(0.0, 0.0), (3.25, -7.5), (-40.0, 12.0)] {
+            let place = PlanPoint::from_metres(place.0, place.1);
+            let (was, is) = (drawn.glass_from_plan(place), view.glass_from_plan(place));
+            assert!(close(left + stretch * was.x, is.x) && close(top + stretch * was.y, is.y));
+        }
+        assert!(view.is_near(drawn) && !view.zoomed(Spot { x: 0.0, y: 0.0 }, 2.0).is_near(drawn));
+        assert!(!drawn.panned(1600.0, 0.0).is_near(drawn));
     }
 
     #[test]

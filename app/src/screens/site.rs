@@ -10,6 +10,7 @@ use crate::state::{Home, OpenSite, Opening};
 use crate::store::{SiteId, StoreError};
 use crate::words::{self, Standing};
 use leptos::prelude::*;
+use std::time::Duration;
 use swingtie_core::book::Objection;
 
 type Loaded = Option<Result<Option<Opening>, StoreError>>;
@@ -25,7 +26,12 @@ pub fn SiteScreen(id: SiteId) -> impl IntoView {
         loaded.try_set(Some(site));
     });
     let back = || markup! { <a class="button back" href=Route::Sites.to_hash()>{words::BACK_TO_SITES}</a> };
-    live(move || match loaded.get() {
+    // The book is handed on, so that nobody else shares it and nothing is copied when it grows.
+    let opened = move || {
+        loaded.track();
+        loaded.try_update_untracked(Option::take).flatten()
+    };
+    live(move || match opened() {
         None => markup! { <p class="page quiet" role="status">{words::OPENING}</p> },
         Some(Err(error)) => markup! {
             <main class="page">{back()}<p class="wrong" role="alert">{words::cannot_open(&error)}</p></main>
@@ -92,17 +98,43 @@ fn tell_oddities(site: OpenSite, damaged: usize) {
     }
 }
 
+/// So long after the last entry it is counted what is to settle.
+const QUIET: Duration = Duration::from_millis(400);
+
 /// Where the survey stands; opens the before-you-leave list.
 #[component]
 fn Strip() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
     let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
     let standing = memo(move || Standing::of(&site.fold.get().record, &site.adjustment.get()));
-    let capture = Capture::here();
-    let urgent = memo(move || {
+    let (capture, later) = (Capture::here(), later::Later::here());
+    // It looks at everything, which takes as long as the adjustment: not while the screen still answers what was saved.
+    let urgent = RwSignal::new(0);
+    let (turn, owner) = (StoredValue::new(0_u32), Owner::current().unwrap_or_default());
+    effect(move || {
         let contradictions = site.doubts.with(|doubts| doubts.found.len());
-        let (fold, adjustment, plan) = (site.fold.get(), site.adjustment.get(), capture.plan.get());
-        later::to_settle(&fold.record, &adjustment, &plan, contradictions)
+        site.fold.track();
+        site.adjustment.track();
+        capture.plan.track();
+        let _ = later.is_here();
+        turn.update_value(|turn| *turn += 1);
+        let (mine, owner) = (turn.get_value(), owner.clone());
+        let look = move || {
+            // Something else came in, or the site is closed.
+            if turn.try_get_value() != Some(mine) {
+                return;
+            }
+            let count = || {
+                let (fold, plan) = (site.fold.get_untracked(), capture.plan.get_untracked());
+                site.adjustment
+                    .with_untracked(|known| later::to_settle(&fold.record, known, &plan, contradictions))
+            };
+            let count = owner.with(|| untrack(count));
+            if urgent.get_untracked() != count {
+                urgent.set(count);
+            }
+        };
+        set_timeout(look, QUIET);
     });
     // Red is for what contradicts; what is merely not taped yet is said calmly.
     let wrong = memo(move || site.adjustment.with(|a| a.findings.iter().any(words::is_wrong)));

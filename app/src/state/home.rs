@@ -110,7 +110,7 @@ impl Home {
             return Ok(None);
         }
         let (book, damaged) = store.book(id).await?;
-        Ok(Some(Opening { site: id.clone(), book, damaged }))
+        Ok(Some(Opening { site: id.clone(), book: Shared::new(book), damaged }))
     }
 
     /// Starts a site with its name and units.

@@ -14,6 +14,20 @@ impl<T> Shared<T> {
     }
 }
 
+impl<T: Clone> Shared<T> {
+    /// The value itself; a copy only where somebody else still shares it.
+    #[must_use]
+    pub fn own(self) -> T {
+        Arc::try_unwrap(self.0).unwrap_or_else(|shared| (*shared).clone())
+    }
+}
+
+impl<T: Default> Default for Shared<T> {
+    fn default() -> Self {
+        Self::new(T::default())
+    }
+}
+
 impl<T> Clone for Shared<T> {
     fn clone(&self) -> Self {
         Self(Arc::clone(&self.0))
@@ -42,5 +56,16 @@ mod tests {
         let one = Shared::new(String::from("a"));
         assert!(one == one.clone());
         assert!(one != Shared::new(String::from("a")));
+    }
+
+    #[test]
+    fn what_nobody_else_shares_is_not_copied() {
+        let one = Shared::new(String::from("a"));
+        let place = one.as_ptr();
+        let own = one.own();
+        assert_eq!(own.as_ptr(), place);
+        let one = Shared::new(own);
+        let (other, own) = (one.clone(), one.own());
+        assert_ne!(own.as_ptr(), other.as_ptr());
     }
 }

@@ -50,7 +50,7 @@ pub use places::*;
 pub use shell::*;
 pub use standing::Standing;
 pub use turned::*;
-pub use verdict::{Verdict, quantity, role_name, verdict, verdict_words};
+pub use verdict::{Judge, Verdict, quantity, role_name, verdict_words};
 pub use worth::*;
 
 use std::cell::Cell;

@@ -46,6 +46,11 @@ pub const SHOW_READINGS: &str = "Measurements";
 pub const SHOW_DOUBTS: &str = "In doubt";
 pub const SHOW_UNCHECKED: &str = "Not checked";
 pub const NEWEST_FIRST: &str = "Newest first";
+
+/// Shows rows of the book that are not shown yet, so many.
+pub fn older(left: usize) -> String {
+    format!("Show older entries ({left} more)")
+}
 pub const NOTHING_HERE: &str = "Nothing of this sort.";
 pub const STRIKE: &str = "Strike";
 pub const BRING_BACK: &str = "Bring back";

@@ -3,8 +3,8 @@
 use super::length;
 use swingtie_core::network::{AdjustedReading, Adjustment, Doubt, Finding, Quantity, ReadingRole};
 use swingtie_core::record::{EntryId, UnitSystem};
-use swingtie_core::units::Length;
 use swingtie_core::units::format::fixed;
+use swingtie_core::units::{Length, sort_by};
 
 /// How an entry's readings stand among the others.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,13 +50,34 @@ impl Verdict {
     }
 }
 
-/// Judges an entry.
-#[must_use]
-pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
-    let readings: Vec<&AdjustedReading> = adjustment.readings.iter().filter(|r| &r.entry == entry).collect();
-    if readings.is_empty() {
-        return Verdict::NoReading;
+/// Judges entries of an adjustment, whose readings it has by entry: a book asks for thousands.
+pub struct Judge<'a> {
+    adjustment: &'a Adjustment,
+    /// Those of one entry in their order, next to each other.
+    readings: Vec<&'a AdjustedReading>,
+}
+
+impl<'a> Judge<'a> {
+    /// Of this adjustment.
+    #[must_use]
+    pub fn of(adjustment: &'a Adjustment) -> Self {
+        let mut readings: Vec<&AdjustedReading> = adjustment.readings.iter().collect();
+        sort_by(&mut readings, |a, b| a.entry.cmp(&b.entry));
+        Self { adjustment, readings }
     }
+
+    /// Judges an entry.
+    #[must_use]
+    pub fn verdict(&self, entry: &EntryId) -> Verdict {
+        let start = self.readings.partition_point(|r| r.entry < *entry);
+        let readings = self.readings.iter().skip(start).take_while(|r| r.entry == *entry);
+        let readings: Vec<&AdjustedReading> = readings.copied().collect();
+        if readings.is_empty() { Verdict::NoReading } else { judged(entry, &readings, self.adjustment) }
+    }
+}
+
+/// Judges an entry by its readings.
+fn judged(entry: &EntryId, readings: &[&AdjustedReading], adjustment: &Adjustment) -> Verdict {
     // The same words for the suspect and for what may be wrong in its place.
     let accused = adjustment.findings.iter().find_map(|finding| match finding {
         Finding::Suspect { entry: e, doubt, rivals, .. } if e == entry && rivals.is_empty() => {
@@ -88,7 +109,7 @@ pub fn verdict(entry: &EntryId, adjustment: &Adjustment) -> Verdict {
     } else if let Some(shows) = readings.iter().filter_map(shows).find(|shows| *shows > MATTERS) {
         Verdict::Hardly(shows)
     } else {
-        Verdict::Agrees(largest(readings.into_iter()))
+        Verdict::Agrees(largest(readings.iter().copied()))
     }
 }
 
@@ -201,7 +222,7 @@ mod tests {
 
     fn judge(readings: Vec<AdjustedReading>, findings: Vec<Finding>) -> Verdict {
         let adjustment = Adjustment { readings, findings, suspect_limit: 4.0, ..Adjustment::default() };
-        verdict(&"e".into(), &adjustment)
+        Judge::of(&adjustment).verdict(&"e".into())
     }
 
     #[test]

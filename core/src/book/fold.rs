@@ -65,7 +65,7 @@ pub enum Objection {
 }
 
 /// The fold of a book.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fold {
     /// Everything as it stands.
     pub record: Record,
@@ -205,7 +205,8 @@ fn recorded<T: Clone>(entry: &Entry, what: &T) -> Recorded<T> {
     Recorded { entry: entry.id.clone(), author: entry.author.clone(), at_ms: entry.at_ms, what: what.clone() }
 }
 
-fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
+/// Takes one statement that counts into the record.
+pub(super) fn take(record: &mut Record, entry: &Entry, statement: &Statement) {
     match statement {
         Statement::Point(point) => take_point(record, point),
         Statement::Sketch { point, at } => {

@@ -8,12 +8,14 @@
 
 mod entry;
 mod fold;
+mod grow;
 mod lines;
 #[cfg(feature = "schema")]
 mod schema;
 
 pub use entry::{Entry, Said};
 pub use fold::{Fold, Objection, Standing, fold};
+pub use grow::{Grown, fold_on};
 pub use lines::LineError;
 #[cfg(feature = "schema")]
 pub use schema::schema;
@@ -114,6 +116,8 @@ impl Book {
     }
 }
 
+#[cfg(test)]
+mod growing;
 #[cfg(test)]
 mod histories;
 #[cfg(test)]

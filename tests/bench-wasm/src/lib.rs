@@ -3,6 +3,7 @@
 #[path = "../../sheet/furnished.rs"]
 #[expect(clippy::indexing_slicing, reason = "indices below the lengths of these very arrays")]
 mod furnished;
+mod long;
 
 use swingtie_core::{
     book::{Book, fold},

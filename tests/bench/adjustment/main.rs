@@ -31,7 +31,7 @@ const PARTS: [Part; 11] = [
     ("slips", "one slip in a yard is found and explained", gross::slips),
     ("advice", "following the advice, beside trying every tie (long)", advice::run),
     ("misreads", "three misreads in a yard, struck one at a time", misreads::run),
-    ("speed", "the kernel's time, and beside another program's", speed::run),
+    ("kernel", "the kernel's time, and beside another program's", speed::run),
     ("states", "the time of everything a new reading sets off", speed::states),
 ];
 

@@ -9,6 +9,7 @@
 mod desk;
 mod device;
 mod engine;
+mod hand;
 mod phone;
 mod scratch;
 mod screen;
@@ -20,6 +21,7 @@ mod windows;
 pub use desk::at_the_desk;
 pub use device::Device;
 pub use engine::{Browser, Kind};
+pub use hand::Hand;
 pub use phone::{Phone, kill};
 pub use scratch::Scratch;
 pub use screen::{Look, Node};

@@ -144,6 +144,14 @@ impl Phone {
         Err(format!("{expression}: {}", answer["exceptionDetails"]).into())
     }
 
+    /// Asks the browser by its developer's protocol.
+    ///
+    /// # Errors
+    /// When it is refused.
+    pub async fn ask(&self, method: &str, parameters: Value) -> Outcome<Value> {
+        self.cdp(method, parameters).await
+    }
+
     /// Sends the browser a command of its developer's protocol.
     ///
     /// # Errors

@@ -10,7 +10,7 @@ use std::fs;
 const PAGE: &str = r#"<!doctype html>
 <html lang="en"><meta charset="utf-8"><title>bench</title><link rel="icon" href="data:,"><h1>bench</h1>
 <script type="module">
-  import init, { Full, Hill, Yard } from "./swingtie_bench_wasm.js";
+  import init, { Full, Hill, Long, Yard } from "./swingtie_bench_wasm.js";
   const ready = init();
   const timed = (work) => {
     const times = [];
@@ -32,6 +32,17 @@ const PAGE: &str = r#"<!doctype html>
     const hill = new Hill(spots);
     return timed(() => hill.survey());
   };
+  globalThis.long = async (entries, part) => {
+    await ready;
+    const long = new Long(entries);
+    // What takes long is not done fifteen times.
+    const start = performance.now();
+    if (!long[part]()) throw new Error("nothing was done");
+    const once = performance.now() - start;
+    const median = once > 500 ? once : timed(() => long[part]());
+    long.free();
+    return median;
+  };
   globalThis.sheet = async (points) => {
     await ready;
     const full = new Full(points);
@@ -45,19 +56,38 @@ const PAGE: &str = r#"<!doctype html>
 /// # Errors
 /// When something cannot be built or run.
 pub fn bench() -> Outcome {
+    run(&mut command("cargo", &["bench", "--locked", "--package", "swingtie-tests", "--bench", "solve"]))?;
+    module()?;
+    run(&mut command("cargo", &["run", "--locked", "--package", "swingtie-browser", "--bin", "bench"]))
+}
+
+/// How fast the app in `dist/` is on a large site, or parts of that; the part `core` is timed without the app.
+///
+/// # Errors
+/// When something cannot be built or run.
+pub fn speed(parts: &[&str]) -> Outcome {
+    tools::ensure_browser()?;
+    if parts.is_empty() || parts.contains(&"core") {
+        module()?;
+    }
+    let bench = ["run", "--locked", "--package", "swingtie-browser", "--bin", "speed", "--"];
+    run(command("cargo", &bench).args(parts))
+}
+
+/// Puts the page and the module together that are timed.
+fn module() -> Outcome {
     tools::ensure_wasm_target()?;
     tools::ensure_std_source()?;
     tools::ensure_wasm_bindgen()?;
     tools::ensure_browser()?;
     let wasm_opt = tools::ensure_wasm_opt()?;
-    run(&mut command("cargo", &["bench", "--locked", "--package", "swingtie-tests", "--bench", "solve"]))?;
     let module = wasm::compile("swingtie-bench-wasm", "swingtie_bench_wasm.wasm", &[])?;
     let folder = workspace().join("target/bench");
     wasm::bind(&module, &folder)?;
     wasm::optimise(&folder.join("swingtie_bench_wasm_bg.wasm"), &wasm_opt)?;
     let page = folder.join("index.html");
     fs::write(&page, PAGE).map_err(|error| format!("{}: {error}", page.display()))?;
-    run(&mut command("cargo", &["run", "--locked", "--package", "swingtie-browser", "--bin", "bench"]))
+    Ok(())
 }
 
 /// Parts of the adjustment's bench (`tests/bench/adjustment`): simulated yards of known truth.

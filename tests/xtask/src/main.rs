@@ -19,7 +19,9 @@ cargo xtask COMMAND
   lighthouse     how the first visit to what is in dist/ fares
   reference      answers of scipy, PROJ and pvlib, which tests compare with
   bench          how long the solver takes, native and in Chromium; a report, not a check
-  bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, speed ...
+  bench speed [PART...]
+                 how fast the built app is on a large site: core, start, save, taps, move, long, visit
+  bench PART...  how well the adjustment does on invented yards: first, loose, ellipses, gross, misreads, kernel ...
 ";
 
 fn main() -> ExitCode {
@@ -46,6 +48,7 @@ fn perform(words: &[&str]) -> Outcome {
         ["lighthouse"] => lighthouse::check(),
         ["reference"] => reference::solve(),
         ["bench"] => bench::bench(),
+        ["bench", "speed", parts @ ..] => bench::speed(parts),
         ["bench", parts @ ..] => bench::adjustment(parts),
         _ => {
             print!("{HELP}");

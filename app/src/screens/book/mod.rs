@@ -22,6 +22,9 @@ use std::cell::RefCell;
 use swingtie_core::record::EntryId;
 use wasm_bindgen::JsCast;
 
+/// So many rows are shown at first, and so many more with each tap: a book may have thousands.
+const AT_ONCE: usize = 200;
+
 thread_local! {
     /// Of the site that is open, as fine as a tape.
     static KEPT: Kept<Vec<Row>> = const { RefCell::new(None) };
@@ -53,8 +56,26 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
         Shown::Came => came.with(|came| came.as_ref().is_some_and(|came| came.has(&row.id))),
         other => other.takes(row),
     };
-    let visible =
-        move || all.with(|rows| rows.iter().rev().filter(|row| takes(row)).cloned().collect::<Vec<_>>());
+    let limit = RwSignal::new(AT_ONCE);
+    let visible = move || {
+        let rows = |rows: &Vec<Row>| {
+            rows.iter().rev().filter(|row| takes(row)).take(limit.get()).cloned().collect::<Vec<_>>()
+        };
+        all.with(rows)
+    };
+    let older = memo(move || {
+        all.with(|rows| rows.iter().filter(|row| takes(row)).count()).saturating_sub(limit.get())
+    });
+    let panel = Capture::here().panel;
+    // What is looked at in the slip is in the list, however old it is.
+    effect(move || {
+        let Panel::Entry { id, .. } = panel.get() else { return };
+        let mut shown = all.get_untracked().into_iter().rev().filter(takes);
+        let place = if beside { shown.position(|row| row.id == id) } else { None };
+        if let Some(place) = place.filter(|place| *place >= limit.get_untracked()) {
+            limit.set(place + AT_ONCE / 2);
+        }
+    });
     let options = move || {
         let mut options = vec![
             (Shown::All, words::SHOW_ALL.to_owned()),
@@ -71,8 +92,17 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
         }
         options
     };
-    let choices =
-        move || chips(words::SHOW, options(), move || Some(which.get()), move |chosen| which.set(chosen));
+    let choices = move || {
+        chips(
+            words::SHOW,
+            options(),
+            move || Some(which.get()),
+            move |chosen| {
+                which.set(chosen);
+                limit.set(AT_ONCE);
+            },
+        )
+    };
     let none = move || all.with(|rows| !rows.iter().any(takes));
     let nothing = move || if all.with(Vec::is_empty) { words::EMPTY_BOOK } else { words::NOTHING_HERE };
     markup! {
@@ -89,6 +119,11 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
                     markup! { <EntryRow row open /> }
                 })}
             </ol>
+            {shown(move || older.get() > 0, move || markup! {
+                <button type="button" class="button button-wide" on:click=move |_| limit.update(|limit| *limit += AT_ONCE)>
+                    {move || words::older(older.get())}
+                </button>
+            })}
         </div>
     }
 }

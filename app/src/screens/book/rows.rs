@@ -1,6 +1,6 @@
 //! What the book shows of each entry, as plain data.
 
-use crate::words::{self, Names, Verdict};
+use crate::words::{self, Judge, Names, Verdict};
 use swingtie_core::book::{Book, Fold, Standing};
 use swingtie_core::levels::heights;
 use swingtie_core::network::Adjustment;
@@ -65,6 +65,7 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment, me: &AuthorId) ->
     let names = Names::new(book, &fold.record);
     let units = fold.record.site.units;
     let levels = heights(&fold.record);
+    let judge = Judge::of(adjustment);
     // Of a reading written anew, the height stands where its words stand now.
     let level_verdict = |entry: &swingtie_core::book::Entry| {
         let first = match entry.statement()? {
@@ -84,11 +85,11 @@ pub fn rows(book: &Book, fold: &Fold, adjustment: &Adjustment, me: &AuthorId) ->
         let verdict = match (standing, entry.statement()) {
             (Some(Standing::Stands), Some(Statement::Correct { entry: first, .. })) => {
                 match fold.standing.get(first) {
-                    Some(Standing::Corrected { by }) if *by == entry.id => words::verdict(first, adjustment),
+                    Some(Standing::Corrected { by }) if *by == entry.id => judge.verdict(first),
                     _ => Verdict::NoReading,
                 }
             }
-            (Some(Standing::Stands), _) => words::verdict(&entry.id, adjustment),
+            (Some(Standing::Stands), _) => judge.verdict(&entry.id),
             _ => Verdict::NoReading,
         };
         let doubt = verdict.in_doubt() || standing == Some(&Standing::NotUnderstood);
