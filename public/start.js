@@ -57,6 +57,12 @@
   };
   const scripts = globalThis.trustedTypes?.createPolicy("swingtie", { createScriptURL }) ?? { createScriptURL };
 
+  // When the page was touched last.
+  let touched = 0;
+  for (const kind of ["pointerdown", "pointerup", "keydown", "wheel"]) {
+    addEventListener(kind, () => (touched = performance.now()), { capture: true, passive: true });
+  }
+
   // What it asks of this page: the text of one of this site's own files, what makes pictures small, and when.
   globalThis.swingtie = {
     look,
@@ -69,6 +75,23 @@
     },
     photos: () => import(photos).then((made) => made.studio()),
     handed,
+    // Ends when a connection to the store has to be given up: true when it is a newer version that asks for it, false
+    // when the browser closed it or clears everything.
+    taken: (connection) =>
+      new Promise((done) => {
+        connection.onversionchange = (event) => done(event.newVersion !== null);
+        connection.onclose = () => done(false);
+      }),
+    // Nothing was touched for so many milliseconds from now: what takes long, and what nobody waits for, is done then.
+    rests: (least) =>
+      new Promise((done) => {
+        const asked = performance.now();
+        const look = () => {
+          const left = Math.max(touched, asked) + least - performance.now();
+          setTimeout(left > 0 ? look : done, Math.max(left, 0));
+        };
+        look();
+      }),
     // What is on the page now has been drawn. With the screen off nothing is: then soon all the same.
     shown: () =>
       new Promise((done) => {

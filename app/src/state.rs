@@ -126,7 +126,7 @@ impl OpenSite {
         let solved = StoredValue::new(None::<(u32, bool, Shared<Adjustment>)>);
         let adjustment = memo(move || {
             let fold = fold.get();
-            let (turn, whole) = (turn.get_value(), later.is_here());
+            let (turn, whole) = (turn.get_value(), later.may_search());
             let known = solved.with_value(|solved| {
                 let same = solved.as_ref().filter(|(then, so, _)| (*then, *so) == (turn, whole));
                 same.map(|(.., adjustment)| adjustment.clone())
@@ -135,8 +135,15 @@ impl OpenSite {
             if let Some(known) = known.filter(|_| !fold.record.slopes_by_heights()) {
                 return known;
             }
-            let found = later.ask(|| adjusted(&fold.record));
-            let found = Shared::new(found.unwrap_or_else(|| adjust_unsuspecting(&fold.record)));
+            let before = solved.with_value(|solved| solved.as_ref().map(|(.., before)| before.clone()));
+            let found = if whole { later.ask(|| adjusted(&fold.record, before.as_deref())) } else { None };
+            // Where the search found nothing all is as it was, and nothing is drawn anew.
+            let found = match (found, before) {
+                (Some(None), Some(before)) => before,
+                (found, _) => {
+                    Shared::new(found.flatten().unwrap_or_else(|| adjust_unsuspecting(&fold.record)))
+                }
+            };
             solved.set_value(Some((turn, whole, found.clone())));
             found
         });
@@ -357,13 +364,16 @@ fn add(book: &mut Book, entries: Vec<Entry>) {
 }
 
 /// The adjustment with its suspects, in the part of the program that comes after the first screen; the first
-/// load works without. Answers at once after `fetch_adjusted`.
+/// load works without; none where it is what it was before. Answers at once after `fetch_adjusted`.
 ///
 /// # Errors
 /// When that part could not be fetched.
 #[wasm_split(screens, fallible, preload(fetch_adjusted))]
-pub fn adjusted(record: &Record) -> Result<Adjustment, SplitLoaderError> {
-    Ok(adjust(record))
+pub fn adjusted(
+    record: &Record,
+    before: Option<&Adjustment>,
+) -> Result<Option<Adjustment>, SplitLoaderError> {
+    Ok(Some(adjust(record)).filter(|found| before != Some(found)))
 }
 
 /// Heights for tapes that lay on a slope, in the same part; until it has come such tapes count as level. Answers at

@@ -1,22 +1,19 @@
-//! What to tape next: worked out after the screen has answered, since it takes longer than a save, and
+//! What to tape next: worked out once the hand rests, since it takes longer than a save, and
 //! only while something shows it. What follows from it (the next step, what the drawing points at) is
 //! derived.
 
 use super::next::{Next, next};
-use crate::device::{remember, remembered};
+use crate::device::{self, remember, remembered};
 use crate::markup::{effect, memo};
 use crate::screens::later::Later;
 use crate::state::{OpenSite, Shared};
 use leptos::prelude::*;
-use std::time::Duration;
 use swingtie_core::book::Fold;
 use swingtie_core::network::{Adjustment, Advice, Reach, advice};
 use swingtie_core::record::UnitSystem;
 use swingtie_core::units::{Length, read_number};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
-/// Long enough for the screen to show what was saved (milliseconds).
-const AFTER: u64 = 60;
 /// Where the device keeps its longest tape, in metres.
 const LONGEST: &str = "longest-tape";
 
@@ -103,20 +100,19 @@ impl Advising {
             if known {
                 return;
             }
-            let work = move || {
-                leptos::task::spawn_local(async move {
-                    // Another entry came in, or the slip is closed: this is out of date.
-                    if turn.try_get_value() != Some(mine) {
-                        return;
-                    }
-                    if let Ok(best) = best(&fold, &adjustment, tape).await
-                        && turn.try_get_value() == Some(mine)
-                    {
-                        self.worked.try_set(Some(Worked { adjustment, tape, best }));
-                    }
-                });
-            };
-            set_timeout(work, Duration::from_millis(AFTER));
+            leptos::task::spawn_local(async move {
+                device::shown().await;
+                device::hand_rests().await;
+                // Another entry came in, or the slip is closed: this is out of date.
+                if turn.try_get_value() != Some(mine) {
+                    return;
+                }
+                if let Ok(best) = best(&fold, &adjustment, tape).await
+                    && turn.try_get_value() == Some(mine)
+                {
+                    self.worked.try_set(Some(Worked { adjustment, tape, best }));
+                }
+            });
         });
     }
 }

@@ -3,12 +3,15 @@
 use super::draft::Meant;
 use super::naming::{order, tidy};
 use super::state::{Capture, Panel};
+use crate::device;
 use crate::markup::live;
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::record::{CATALOGUE, PointId, kind};
 use swingtie_core::units::sort_by;
 
+/// So many points are offered at once.
+const AT_ONCE: usize = 40;
 /// The letters of house corners.
 const HOUSE: &str = "H";
 
@@ -68,6 +71,14 @@ pub fn Chooser(
             go();
         }
     };
+    // More than are seen at first come once the hand rests: three hundred keys take longer than a tap may.
+    let all = RwSignal::new(capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE));
+    leptos::task::spawn_local(async move {
+        device::hand_rests().await;
+        if all.try_get_untracked() == Some(false) {
+            all.set(true);
+        }
+    });
     let chips = move || {
         let fold = capture.site.fold.get();
         let start = written.get().trim().to_ascii_uppercase();
@@ -82,6 +93,7 @@ pub fn Chooser(
         sort_by(&mut points, |a, b| rank(&a.label).cmp(&rank(&b.label)));
         points
             .into_iter()
+            .take(if all.get() { usize::MAX } else { AT_ONCE })
             .map(|p| {
                 let (id, on) = (p.id.clone(), pressed.contains(&p.id));
                 let pick = move |_| {

@@ -9,15 +9,27 @@ const PAIRED: [&str; 3] = ["door", "window", "gate"];
 /// already promised to points not yet saved.
 #[must_use]
 pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
-    let free = |label: &str| {
-        record.by_label(label).is_none() && !taken.iter().any(|t| t.eq_ignore_ascii_case(label))
-    };
     let ends: &[&str] = if PAIRED.contains(&kind.key) { &["a", "b"] } else { &[""] };
-    let labels = (1..10_000).flat_map(|n| ends.iter().map(move |end| format!("{}{n}{end}", kind.prefix)));
-    // One past the highest in use, not the first gap: a struck H3 is not given away again in the same yard.
-    let all: Vec<String> = labels.take(record.points.len() * 2 + 2 * ends.len() + 2 + taken.len()).collect();
-    let last = all.iter().rposition(|label| !free(label));
-    all.into_iter().nth(last.map_or(0, |i| i + 1)).unwrap_or_else(|| kind.prefix.to_owned())
+    let label = |at: usize| {
+        let end = ends.get(at % ends.len()).copied().unwrap_or_default();
+        format!("{}{}{end}", kind.prefix, at / ends.len() + 1)
+    };
+    // Which label of the series one is, if it is one.
+    let place = |used: &str| {
+        let (head, tail) = used.split_at_checked(kind.prefix.len())?;
+        let digits = tail.bytes().take_while(u8::is_ascii_digit).count();
+        let number = tail.get(..digits)?.parse::<usize>().ok()?.checked_sub(1)?;
+        let end =
+            ends.iter().position(|end| tail.get(digits..).is_some_and(|t| t.eq_ignore_ascii_case(end)))?;
+        let at = number.checked_mul(ends.len())?.checked_add(end)?;
+        (head.eq_ignore_ascii_case(kind.prefix) && !tail.starts_with('0')).then_some(at)
+    };
+    let used = record.points.iter().map(|point| point.label.as_str()).chain(taken.iter().map(String::as_str));
+    // One past the highest in use, not the first gap: a struck H3 is not given away again in the same yard. A number
+    // far beyond all others is somebody's own.
+    let most = (record.points.len() * 2 + 2 * ends.len() + 2 + taken.len()).min(9_999 * ends.len());
+    let next = used.filter_map(place).filter(|at| *at < most).max().map_or(0, |last| last + 1);
+    if next < most { label(next) } else { kind.prefix.to_owned() }
 }
 
 /// The next free label after this one in its series: B2 after B1, W1b after W1a, W2a after W1b.

@@ -45,7 +45,7 @@ pub fn PlanScreen() -> impl IntoView {
     markup! {
         <section class="plan-screen" aria-label="Plan">
             <h1 class="unseen">"Plan"</h1>
-            <Drawing sheet=capture.sheet plan=capture.plan overlay=derived(move || capture.overlay())
+            <Drawing sheet=capture.sheet plan=capture.plan overlay=memo(move || capture.overlay())
                 on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
             <div class="slip" class:half=looks class:pick=move || picks.get()>
                 {later::when_here(Wanted::Answering)}

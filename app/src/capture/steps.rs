@@ -116,15 +116,9 @@ fn after_tie(draft: &Draft, record: &Record) -> Vec<Step> {
     sort_by(&mut anchors, |a, b| order(record.label(a)).cmp(&order(record.label(b))));
     let mut steps: Vec<Step> = anchors.into_iter().cloned().map(Step::From).collect();
     if draft.point(Slot::Target).is_some() {
-        let count = |point: &PointId| ties(record).filter(|(_, to)| *to == point).count();
-        let half = |point: &PointId| {
-            count(point) == 1
-                && Some(point) != target
-                && ties(record).all(|(a, b)| b != point || Some(a) != from)
-        };
         // The tape stays hooked where it is, and is read at one point after the other.
         let hooked = ties(record).next().is_some_and(|(a, b)| Some(a) == from && Some(b) != target);
-        let loose = record.points.iter().map(|point| &point.id).find(|point| hooked && half(point));
+        let loose = if hooked { half_tied(record, from, target) } else { None };
         if let Some(loose) = loose {
             steps.truncate(KEYS - 1);
             steps.push(Step::To(loose.clone()));
@@ -132,6 +126,23 @@ fn after_tie(draft: &Draft, record: &Record) -> Vec<Step> {
         steps.extend([Step::Next, Step::Other]);
     }
     steps
+}
+
+/// The first point to which a single tie went, none of them from here.
+fn half_tied<'a>(
+    record: &'a Record,
+    from: Option<&PointId>,
+    target: Option<&PointId>,
+) -> Option<&'a PointId> {
+    let mut ends: Vec<(&PointId, &PointId)> = ties(record).map(|(a, b)| (b, a)).collect();
+    sort_by(&mut ends, Ord::cmp);
+    let half = |point: &&PointId| {
+        let start = ends.partition_point(|(end, _)| end < point);
+        let mut mine = ends.iter().skip(start).take_while(|(end, _)| end == point);
+        let once = mine.next().is_some_and(|(_, anchor)| Some(*anchor) != from) && mine.next().is_none();
+        once && Some(*point) != target
+    };
+    record.points.iter().map(|point| &point.id).find(half)
 }
 
 /// All taped ties, the newest first: from where to where.

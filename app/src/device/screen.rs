@@ -10,6 +10,16 @@ extern "C" {
     /// In `public/start.js`.
     #[wasm_bindgen(js_namespace = swingtie, js_name = shown)]
     fn frame() -> js_sys::Promise;
+
+    /// In `public/start.js`.
+    #[wasm_bindgen(js_namespace = swingtie)]
+    fn rests(least: f64) -> js_sys::Promise;
+}
+
+/// Waits until the hand rests: nothing was touched for half a second, which is longer than from one quick tap
+/// to the next. What takes longer than a tap may wait, and nobody waits for, is done then.
+pub async fn hand_rests() {
+    let _: Result<JsValue, JsValue> = JsFuture::from(rests(500.0)).await;
 }
 
 /// Waits until the browser has drawn what is on the page now, or for a moment where nothing is drawn.

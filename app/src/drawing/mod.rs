@@ -94,6 +94,8 @@ pub struct HeightLabel {
     pub above: bool,
 }
 
+/// A drawing of so many points takes longer to draw anew than a tap may.
+const MANY: usize = 150;
 /// How much nearer one press brings the plan.
 const STEP: f64 = 1.5;
 
@@ -181,11 +183,30 @@ impl Sheet {
         if width < 1.0 {
             return;
         }
-        self.view.set(match self.close.get_untracked().or(plan.bounds) {
+        let view = match self.close.get_untracked().or(plan.bounds) {
             Some(bounds) if plan.points.len() > 1 => {
                 View::fit(self.offered.with_untracked(|places| view::around(bounds, places)), width, height)
             }
             _ => View::blank(width, height),
+        };
+        if plan.points.len() < MANY || !view.is_near(self.view.get_untracked()) {
+            self.rest();
+            self.view.set(view);
+        } else if view != self.view.get_untracked() {
+            self.slide(view);
+        }
+    }
+
+    /// The slip opened or closed: a large drawing follows as a picture, and is drawn anew once the hand rests.
+    fn slide(self, view: View) {
+        let follows = self.follows.get_untracked();
+        self.glide(view);
+        self.follows.set(follows);
+        leptos::task::spawn_local(async move {
+            crate::device::hand_rests().await;
+            if self.moving.try_get_untracked() == Some(true) {
+                self.rest();
+            }
         });
     }
 
@@ -231,6 +252,7 @@ impl Sheet {
     fn zoom(self, factor: f64) {
         let (width, height) = self.size.get_untracked();
         self.follows.set(false);
+        self.rest();
         self.view.update(|view| *view = view.zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
     }
 

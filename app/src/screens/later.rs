@@ -7,6 +7,7 @@ use super::{
     questions, settings, sheet,
 };
 use crate::capture::{Panel, fetch_ahead, fetch_step, later_hows, later_row, later_slip, next_tape};
+use crate::device;
 use crate::markup::live;
 use crate::routes::Tab;
 use crate::state::{Kept, Received};
@@ -33,12 +34,16 @@ enum Part {
 
 /// What is known of that part. Copied freely.
 #[derive(Clone, Copy)]
-pub struct Later(RwSignal<Part>);
+pub struct Later {
+    part: RwSignal<Part>,
+    /// Whether misreads are looked for.
+    searches: RwSignal<bool>,
+}
 
 impl Later {
     /// Provides it as context and has the part fetched.
     pub fn provide() {
-        let later = Self(RwSignal::new(Part::Coming));
+        let later = Self { part: RwSignal::new(Part::Coming), searches: RwSignal::new(false) };
         provide_context(later);
         later.fetch();
     }
@@ -52,7 +57,14 @@ impl Later {
     /// Whether it has come. Tracked.
     #[must_use]
     pub fn is_here(self) -> bool {
-        self.0.get() == Part::Here
+        self.part.get() == Part::Here
+    }
+
+    /// Whether it has come, and the hand has rested since: from then on readings that contradict each other are looked for.
+    /// Tracked.
+    #[must_use]
+    pub fn may_search(self) -> bool {
+        self.searches.get()
     }
 
     /// What a function of it makes, at once; none before it is here. Tracked.
@@ -66,12 +78,12 @@ impl Later {
     /// Whether it could not be fetched. Tracked.
     #[must_use]
     pub fn is_missing(self) -> bool {
-        self.0.get() == Part::Missing
+        self.part.get() == Part::Missing
     }
 
     /// Has it fetched, once more where it could not be.
     pub fn fetch(self) {
-        self.0.set(Part::Coming);
+        self.part.set(Part::Coming);
         leptos::task::spawn_local(async move {
             // Each function that is to answer at once is made ready by itself.
             let words = fetch_doubts().await.and(fetch_said().await).and(fetch_step().await);
@@ -82,7 +94,14 @@ impl Later {
                 .and(fetch_settle().await)
                 .and(fetch_ahead().await);
             let fetched = fetch().await.and(words);
-            self.0.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
+            // The first screen first; then what is to be seen of this part, and what takes long when nobody is kept waiting.
+            device::shown().await;
+            self.part.set(if fetched.is_ok() { Part::Here } else { Part::Missing });
+            if fetched.is_ok() {
+                device::shown().await;
+                device::hand_rests().await;
+                self.searches.set(true);
+            }
         });
     }
 }
@@ -126,10 +145,10 @@ pub enum Wanted {
 pub fn part(wanted: Wanted) -> AnyView {
     let later = Later::here();
     // Opening a tab is a try of its own.
-    if later.0.get_untracked() == Part::Missing {
+    if later.part.get_untracked() == Part::Missing {
         later.fetch();
     }
-    let part = move || match later.0.get() {
+    let part = move || match later.part.get() {
         Part::Coming => opening(),
         Part::Here => made(wanted.clone()),
         Part::Missing => markup! {

@@ -10,7 +10,6 @@ use crate::state::{Home, OpenSite, Opening};
 use crate::store::{SiteId, StoreError};
 use crate::words::{self, Standing};
 use leptos::prelude::*;
-use std::time::Duration;
 use swingtie_core::book::Objection;
 
 type Loaded = Option<Result<Option<Opening>, StoreError>>;
@@ -98,8 +97,8 @@ fn tell_oddities(site: OpenSite, damaged: usize) {
     }
 }
 
-/// So long after the last entry it is counted what is to settle.
-const QUIET: Duration = Duration::from_millis(400);
+/// So long after the last entry it is counted what is to settle (milliseconds).
+const QUIET: i32 = 400;
 
 /// Where the survey stands; opens the before-you-leave list.
 #[component]
@@ -119,7 +118,9 @@ fn Strip() -> impl IntoView {
         let _ = later.is_here();
         turn.update_value(|turn| *turn += 1);
         let (mine, owner) = (turn.get_value(), owner.clone());
-        let look = move || {
+        let look = async move {
+            device::sleep(QUIET).await;
+            device::hand_rests().await;
             // Something else came in, or the site is closed.
             if turn.try_get_value() != Some(mine) {
                 return;
@@ -134,7 +135,7 @@ fn Strip() -> impl IntoView {
                 urgent.set(count);
             }
         };
-        set_timeout(look, QUIET);
+        leptos::task::spawn_local(look);
     });
     // Red is for what contradicts; what is merely not taped yet is said calmly.
     let wrong = memo(move || site.adjustment.with(|a| a.findings.iter().any(words::is_wrong)));

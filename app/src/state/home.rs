@@ -163,8 +163,8 @@ async fn card(id: SiteId, book: Book) -> SiteCard {
     if fold.record.slopes_by_heights() {
         fold.record.heights = super::heights(&fold.record).await.unwrap_or_default();
     }
-    let whole = super::adjusted(&fold.record).await;
-    let standing = Standing::of(&fold.record, &whole.unwrap_or_else(|_| adjust_unsuspecting(&fold.record)));
+    let whole = super::adjusted(&fold.record, None).await.ok().flatten();
+    let standing = Standing::of(&fold.record, &whole.unwrap_or_else(|| adjust_unsuspecting(&fold.record)));
     let last_ms = book.entries().map(|entry| entry.at_ms).max().unwrap_or(0);
     let site = fold.record.site.clone();
     SiteCard { id, site, standing, last_ms, kept: Kept { book: Shared::new(book), fold: Shared::new(fold) } }

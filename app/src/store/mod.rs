@@ -7,6 +7,7 @@ mod schema;
 
 use indexed_db_futures::KeyRange;
 use indexed_db_futures::database::Database;
+use indexed_db_futures::internals::SystemRepr;
 use indexed_db_futures::prelude::*;
 use indexed_db_futures::transaction::{
     Transaction, TransactionDurability, TransactionMode, TransactionOptions,
@@ -17,8 +18,16 @@ use std::fmt;
 use std::rc::Rc;
 use swingtie_core::book::{Book, Entry, LineError};
 use swingtie_core::record::PhotoId;
-use wasm_bindgen::{JsCast, JsValue};
-use web_sys::Blob;
+use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, IdbDatabase};
+
+#[wasm_bindgen]
+extern "C" {
+    /// In `public/start.js`: the library's own listener brings channels and a macro's code into the first load.
+    #[wasm_bindgen(js_namespace = swingtie)]
+    fn taken(connection: &IdbDatabase) -> js_sys::Promise;
+}
 
 /// Names a site on this device and in what it hands out.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -153,12 +162,10 @@ impl Store {
     /// cleared it: what is being written is finished, and nothing more is read or written. Returns whether it was the
     /// newer version.
     pub async fn until_taken(&self) -> bool {
-        // Without word of it the other window waits until this one is closed.
-        let Ok(mut changes) = self.0.db.version_changes() else { return std::future::pending().await };
-        let change = changes.recv().await;
+        let newer = JsFuture::from(taken(self.0.db.as_sys())).await;
         self.0.access.set(Access::None);
         self.0.db.clone().close();
-        change.is_some_and(|change| change.new_version().is_some())
+        newer.is_ok_and(|newer| newer.is_truthy())
     }
 
     /// Every site on this device.

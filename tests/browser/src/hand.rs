@@ -86,12 +86,12 @@ impl<'a> Hand<'a> {
         Ok(())
     }
 
-    /// Taps a point on the drawing, and takes a breath.
+    /// Taps a point on the drawing that a finger reaches, another with each turn, and takes a breath.
     ///
     /// # Errors
     /// When it does not come about in time.
-    pub async fn tap_point(&mut self, label: &str) -> Outcome {
-        self.touch(&format!("watch.point({})", json!(label))).await?;
+    pub async fn tap_point(&mut self, turn: usize) -> Outcome {
+        self.touch(&format!("watch.point({turn})")).await?;
         sleep(PACE).await;
         Ok(())
     }

@@ -22,7 +22,8 @@
   addEventListener("pointerup", (event) => (watch.pressed = event.timeStamp), { capture: true });
 
   const fits = (name) => (one) => {
-    const own = (one.getAttribute("aria-label") ?? one.textContent).trim();
+    const said = [...one.childNodes].filter((part) => part.ariaHidden !== "true").map((part) => part.textContent);
+    const own = (one.getAttribute("aria-label") ?? said.join("")).trim();
     return own === name || own.startsWith(name + ", ");
   };
   const spot = (one) => {
@@ -42,7 +43,18 @@
   const shown = (selector) => [...document.querySelectorAll(selector)].filter((one) => one.getClientRects().length);
   watch.named = (name) => spot(shown("button, a, summary").find(fits(name)));
   watch.selected = (selector) => spot(shown(selector)[0]);
-  watch.point = (label) => spot(shown(".point").find((one) => one.getAttribute("aria-label").startsWith(`Point ${label},`)));
+  // A point of the drawing that a finger reaches, other ones in turn.
+  watch.point = (turn) => {
+    const within = document.querySelector(".drawing")?.getBoundingClientRect();
+    const reached = [];
+    for (const one of shown(".point")) {
+      const box = one.querySelector(".halo").getBoundingClientRect();
+      const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+      const inside = x > within.left && x < within.right && y > within.top && y < within.bottom;
+      if (inside && one.contains(document.elementFromPoint(x, y))) reached.push([x, y]);
+    }
+    return reached[(turn * 7) % reached.length] ?? null;
+  };
   watch.focus = (name) => {
     const field = document.querySelector(`input[aria-label="${name}"]`);
     field?.focus();
@@ -127,12 +139,21 @@
   // When the first screen is there: the points of a plan, or the cards of the list.
   watch.first = null;
   const look = new MutationObserver(() => {
-    if (watch.first !== null || !document.querySelector(".points .point, .cards .card")) return;
+    if (!document.querySelector(".points .point, .cards .card")) return;
     look.disconnect();
-    watch.first = 0;
     painted().then((at) => (watch.first = at));
   });
   addEventListener("DOMContentLoaded", () => look.observe(document.body, { subtree: true, childList: true }));
+
+  // The program's own memory.
+  for (const name of ["instantiate", "instantiateStreaming"]) {
+    const usual = WebAssembly[name];
+    WebAssembly[name] = async (...given) => {
+      const made = await usual.apply(WebAssembly, given);
+      watch.memory ??= (made.instance ?? made).exports.memory;
+      return made;
+    };
+  }
 
   globalThis.watch = watch;
 })();

@@ -186,7 +186,7 @@ pub async fn taps() -> Outcome {
         tell("measuring", hand).await?;
         for turn in 0..6 {
             hand.tap("zoom in").await?;
-            hand.tap_point(&format!("P{}", 40 + turn)).await?;
+            hand.tap_point(turn).await?;
             hand.tap_first(".slip-head button, .choice button, .slip button").await?;
             hand.tap("show all").await?;
             hand.tap("tapes").await?;
@@ -273,14 +273,7 @@ pub async fn long() -> Outcome {
 async fn held(hand: &Hand<'_>) -> Outcome<[f64; 4]> {
     hand.phone.ask("HeapProfiler.collectGarbage", json!({})).await?;
     let heap = hand.phone.ask("Runtime.getHeapUsage", json!({})).await?["usedSize"].as_f64();
-    let memories = json!({ "expression": "WebAssembly.Memory.prototype" });
-    let prototype = hand.phone.ask("Runtime.evaluate", memories).await?["result"]["objectId"].clone();
-    let found = hand.phone.ask("Runtime.queryObjects", json!({ "prototypeObjectId": prototype })).await?;
-    let sum = json!({
-        "objectId": found["objects"]["objectId"], "returnByValue": true,
-        "functionDeclaration": "function() { return this.reduce((sum, one) => sum + one.buffer.byteLength, 0); }",
-    });
-    let program = hand.phone.ask("Runtime.callFunctionOn", sum).await?["result"]["value"].as_f64();
+    let program = hand.phone.evaluate("watch.memory.buffer.byteLength").await?.as_f64();
     let counted = hand.phone.ask("Memory.getDOMCounters", json!({})).await?;
     Ok([heap, program, counted["nodes"].as_f64(), counted["jsEventListeners"].as_f64()]
         .map(Option::unwrap_or_default))
@@ -294,6 +287,8 @@ pub async fn visit() -> Outcome {
     let scratch = Scratch::new("speed-visit")?;
     Phone::with("speed-visit", Size::Phone, Scheme::Light, async |phone| {
         let mut hand = Hand::on(phone).await?;
+        // Only a page that loads under its eyes tells it the program's memory.
+        phone.reload().await?;
         large.photos = pictures(&hand, 100).await?;
         let text = large.book().to_json_lines();
         let lines: Vec<&str> = text.lines().collect();
