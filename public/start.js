@@ -20,6 +20,22 @@
   dark.onchange = look;
   look();
 
+  // The language: the one that was chosen here, else the first of the browser's that there is.
+  const languages = { en: "", es: "./WORDS_ES" };
+  let language;
+  try {
+    language = localStorage.getItem("language");
+  } catch {
+    // As above.
+  }
+  const read = [language ?? [], navigator.languages].flat();
+  const tag = read.find((tag) => tag.slice(0, 2) in languages) ?? "en";
+  language = tag.slice(0, 2);
+  document.documentElement.lang = language;
+  // A table that does not come leaves the program in English.
+  const words = !languages[language] ? "" : fetch(languages[language])
+    .then((answer) => (answer.ok ? answer.text() : ""), () => "");
+
   // A site's file that comes in otherwise than by the file field: dropped, opened with the installed app, or shared
   // with it, when the service worker has put it aside.
   const handed = (take) => {
@@ -66,6 +82,8 @@
   // What it asks of this page: the text of one of this site's own files, what makes pictures small, and when.
   globalThis.swingtie = {
     look,
+    // The sign before decimals, as those write it who read this language where this browser is used.
+    decimal: (1.5).toLocaleString(navigator.languages.find((other) => other.slice(0, 2) === language) ?? tag)[1],
     script: (url) => scripts.createScriptURL(url),
     offline: () => navigator.serviceWorker.register(scripts.createScriptURL(new URL(offline, document.baseURI).href)),
     text: async (path) => {
@@ -109,7 +127,11 @@
   const line = () => document.getElementById("start");
   const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));
   import("./PROGRAM")
-    .then((program) => drawn.then(() => program.default({ module_or_path: new URL("./FIRST", document.baseURI) })))
+    .then(async (program) => {
+      await drawn;
+      swingtie.words = await words;
+      return program.default({ module_or_path: new URL("./FIRST", document.baseURI) });
+    })
     .then(
       () => {
         line().remove();

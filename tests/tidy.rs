@@ -24,9 +24,9 @@ const TOP: [&str; 16] = [
 const TOP_FOLDERS: [&str; 2] = ["public", "tests"];
 
 /// The modules of core in the order data flows. A module may import the ones before it.
-const ORDER: [&str; 15] = [
-    "units", "chance", "record", "slips", "book", "network", "levels", "plan", "place", "checks", "compare",
-    "sheet", "exchange", "report", "package",
+const ORDER: [&str; 16] = [
+    "language", "units", "chance", "record", "slips", "book", "network", "levels", "plan", "place", "checks",
+    "compare", "sheet", "exchange", "report", "package",
 ];
 
 /// Neighbours in the order that may not import each other all the same: heights and positions meet

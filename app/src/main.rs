@@ -4,6 +4,8 @@
 //! Nothing is computed here that belongs to the survey, and nothing imports this crate.
 
 #[macro_use]
+extern crate swingtie_derive;
+#[macro_use]
 extern crate swingtie_markup;
 
 mod capture;
@@ -22,6 +24,7 @@ mod words;
 
 fn main() {
     console_error_panic_hook::set_once();
+    device::language::adopt();
     words::round_lengths(device::prefs::ROUNDED.is_on());
     leptos::mount::mount_to_body(screens::Shell);
 }

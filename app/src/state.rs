@@ -40,7 +40,7 @@ use wasm_split_helpers::{SplitLoaderError, wasm_split};
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SaveError {
     /// The statement cannot be written down, for instance because a number is not finite.
-    #[error("this cannot be written in the book: {0}")]
+    #[error("{}", say!("this cannot be written in the book: {}", _0.to_string()))]
     Unwritable(String),
     /// The device refused to keep it.
     #[error(transparent)]

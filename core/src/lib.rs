@@ -13,6 +13,14 @@
 //! numbers are handed out. It never panics on user data: bad input is an error value with a
 //! sentence a beginner understands, doubtful surveys are findings beside a usable result.
 
+#[macro_use]
+extern crate swingtie_derive;
+
+// What `say!` writes finds this crate by its name, here too.
+extern crate self as swingtie_core;
+
+pub mod language;
+
 pub mod units;
 
 mod chance;

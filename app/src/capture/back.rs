@@ -21,38 +21,38 @@ pub fn read_back(draft: &Draft, record: &Record) -> String {
     let (first, second, target) = (name(Slot::First), name(Slot::Second), name(Slot::Target));
     let side = draft.side.map_or("—", words::side);
     let chosen = |slot| draft.chosen(slot).map_or("—", words::choice);
-    let sloped = draft.slope.map(|_| format!(", {}", words::slope(draft.slope))).unwrap_or_default();
+    let sloped = draft.slope.map(|_| say!(", {}", words::slope(draft.slope))).unwrap_or_default();
     match draft.kind {
         Kind::Tie => {
-            let side = if draft.ask_side { format!(" · {side}") } else { String::new() };
+            let side = if draft.ask_side { say!(" · {side}") } else { String::new() };
             let reached = words::reached(draft.taped_to);
-            format!("{target} from {first} · {}{reached}{sloped}{side}", number(Slot::Length))
+            say!("{target} from {first} · {}{reached}{sloped}{side}", number(Slot::Length))
         }
         Kind::Run => {
             let elsewhere = words::zero(draft.zero_unknown);
-            format!("{first} → {second} · {target} at {}{elsewhere}{sloped}", number(Slot::Length))
+            say!("{first} → {second} · {target} at {}{elsewhere}{sloped}", number(Slot::Length))
         }
-        Kind::Offsets => format!(
+        Kind::Offsets => say!(
             "{target} · {} along, {} {side} · {first} → {second}",
             number(Slot::Station),
             number(Slot::Length)
         ),
-        Kind::Ordinates => format!(
+        Kind::Ordinates => say!(
             "{target} · {} along, {} {side} · {first} → {second}",
             next_station(draft, record).unwrap_or_else(|| "—".into()),
             number(Slot::Length)
         ),
         Kind::Walk => {
             let from = walked_from(draft, record).map_or(first, |corner| record.label(corner));
-            let turn = draft.turn.map(|turn| format!("{} · ", words::turn(turn))).unwrap_or_default();
-            format!("{turn}{from} to {target} · {}", number(Slot::Length))
+            let turn = draft.turn.map(|turn| say!("{} · ", words::turn(turn))).unwrap_or_default();
+            say!("{turn}{from} to {target} · {}", number(Slot::Length))
         }
-        Kind::Square => format!("square at {first}, to {second} and {}", name(Slot::Third)),
+        Kind::Square => say!("square at {first}, to {second} and {}", name(Slot::Third)),
         Kind::InLine => {
             let labels: Vec<&str> = draft.many.iter().map(|id| record.label(id)).collect();
-            format!("{} in line", labels.join(", "))
+            say!("{} in line", labels.join(", "))
         }
-        Kind::SideOnly => format!("{target} {side} of {first} → {second}"),
+        Kind::SideOnly => say!("{target} {side} of {first} → {second}"),
         Kind::Angle => all::angle([first, second, target], &number(Slot::Angle), chosen(Slot::Rotation)),
         Kind::Bearing => {
             all::bearing([first, target], &number(Slot::Angle), draft.north.map_or("—", all::north_of))
@@ -84,18 +84,18 @@ pub fn spoken_back(draft: &Draft, slot: Slot, record: &Record) -> String {
     let number = typed.spoken();
     let name = |slot| draft.point(slot).map_or("—", |meant| meant.label(record));
     match (draft.kind, slot) {
-        (_, Slot::Interval) => format!("every {number}"),
-        (_, Slot::Rise) => format!("one end higher by {number}"),
-        (_, Slot::Incline) => format!("the tape lay at {number}"),
-        (Kind::Angle, _) => format!("from {} to {}: {number}", name(Slot::Second), name(Slot::Target)),
-        (Kind::Arc, _) => format!("it bows out {number}"),
-        (Kind::Girth, _) => format!("round {}: {number}", name(Slot::Target)),
+        (_, Slot::Interval) => say!("every {number}"),
+        (_, Slot::Rise) => say!("one end higher by {number}"),
+        (_, Slot::Incline) => say!("the tape lay at {number}"),
+        (Kind::Angle, _) => say!("from {} to {}: {number}", name(Slot::Second), name(Slot::Target)),
+        (Kind::Arc, _) => say!("it bows out {number}"),
+        (Kind::Girth, _) => say!("round {}: {number}", name(Slot::Target)),
         (Kind::Tie | Kind::Bearing, _) => {
-            format!("{} from {}: {number}", name(Slot::Target), name(Slot::First))
+            say!("{} from {}: {number}", name(Slot::Target), name(Slot::First))
         }
-        (Kind::Walk, _) => format!("to {}: {number}", name(Slot::Target)),
-        (_, Slot::Station) => format!("{}: {number} along", name(Slot::Target)),
-        (Kind::Offsets | Kind::Ordinates, _) => format!("{}: {number} out", name(Slot::Target)),
-        _ => format!("{} at {number}", name(Slot::Target)),
+        (Kind::Walk, _) => say!("to {}: {number}", name(Slot::Target)),
+        (_, Slot::Station) => say!("{}: {number} along", name(Slot::Target)),
+        (Kind::Offsets | Kind::Ordinates, _) => say!("{}: {number} out", name(Slot::Target)),
+        _ => say!("{} at {number}", name(Slot::Target)),
     }
 }

@@ -5,6 +5,7 @@ use super::expect::{ASKED_FROM, PETTY};
 use super::steps::on_this_tape;
 use crate::keypad::Typed;
 use crate::words::capture as words;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Measurement, PointId, Reading, Record, UnitSystem};
 use swingtie_core::units::{Length, LengthStyle, format_length};
 
@@ -120,7 +121,7 @@ pub fn overall(run: &Measurement, record: &Record) -> Option<String> {
             let off = (end.reading.value - other.value).abs();
             words::overall(&other.text, &words::length(off, record.site.units))
         }
-        None => words::OVERALL_ALONE.to_owned(),
+        None => tr(words::OVERALL_ALONE).to_owned(),
     })
 }
 

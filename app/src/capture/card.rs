@@ -9,6 +9,7 @@ use crate::routes::{Route, Router, Tab};
 use crate::screens::{Drafts, PhotosHere, PointSelect, exact, open_entry};
 use crate::words::{self as all, Contradiction, NO_RELATIVE, capture as words, relative_told, would_show};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::levels::heights;
 use swingtie_core::network::{Adjustment, PointState, relative};
 use swingtie_core::plan::PlacedPoint;
@@ -53,8 +54,8 @@ pub fn CardSlip(id: PointId) -> impl IntoView {
         <SlipHead title=derived(move || all::book::point(&label.get())) />
         {live(told)}
         <div class="pair">
-            <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || format!("Tape from {}", label.get())}</button>
-            <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || format!("Tape to {}", label.get())}</button>
+            <button type="button" on:click=move |_| capture.tape(Slot::First, from.clone())>{move || say!("Tape from {}", label.get())}</button>
+            <button type="button" class="main" on:click=move |_| capture.tape(Slot::Target, to.clone())>{move || say!("Tape to {}", label.get())}</button>
         </div>
         <ul class="readings" tabindex="0">{move || readings_of(capture, &readings, &fold.get().record)}</ul>
         {live(belongs)}
@@ -88,7 +89,7 @@ fn known_well(
     let figures = (point.state != PointState::Loose).then(|| {
         let (x, y) = (words::length(point.at.x, units), words::length(point.at.y, units));
         let ellipse = point.ellipse.filter(|_| known).map(|e| {
-            format!(
+            say!(
                 "95 % ellipse {} by {}, the longer axis {:.0}° counter-clockwise from x; from the assumed \
                  standard deviations, against the origin",
                 words::length(e.semi_major, units),
@@ -101,7 +102,7 @@ fn known_well(
             .flatten()
             .map(|shows| markup! { <p>{shows}</p> });
         exact(markup! {
-            <p>{format!("x {x}, y {y} in the plan's frame")}</p>
+            <p>{say!("x {x}, y {y} in the plan's frame")}</p>
             {ellipse.map(|text| markup! { <p>{text}</p> })}
             {shows}
             <Apart from=point.id.clone() />
@@ -136,7 +137,7 @@ fn Apart(from: PointId) -> impl IntoView {
         let to = picked.get()?;
         let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
         let relative = relative(&fold.record, &adjustment, &from, &to);
-        let told = relative.map_or_else(|| NO_RELATIVE.to_owned(), |r| relative_told(&r, site.units()));
+        let told = relative.map_or_else(|| tr(NO_RELATIVE).to_owned(), |r| relative_told(&r, site.units()));
         Some(markup! { <p role="status">{told}</p> })
     };
     markup! { <PointSelect label="How far from" picked=picked /> {live(told)} }

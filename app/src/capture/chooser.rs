@@ -45,10 +45,10 @@ pub fn Chooser(
         fold.record.by_label(&written.get()).map(|p| (p.id.clone(), p.label.clone()))
     };
     let name = move || match known() {
-        Some((_, label)) => format!("Use {label}"),
-        None if chosen.fresh.is_none() => "Use".to_owned(),
-        None if written.get().trim().is_empty() => format!("New point {}", capture.next_label()),
-        None => format!("New point {}", tidy(&written.get())),
+        Some((_, label)) => say!("Use {label}"),
+        None if chosen.fresh.is_none() => say!("Use"),
+        None if written.get().trim().is_empty() => say!("New point {}", capture.next_label()),
+        None => say!("New point {}", tidy(&written.get())),
     };
     let go = move || {
         let text = tidy(&written.get_untracked());
@@ -60,7 +60,7 @@ pub fn Chooser(
             }
             fresh.run(());
         } else {
-            capture.trouble.set(Some(format!("There is no point {text} yet.")));
+            capture.trouble.set(Some(say!("There is no point {text} yet.")));
             return;
         }
         written.set(String::new());
@@ -132,7 +132,7 @@ pub fn Letters() -> impl IntoView {
             prop:value=move || capture.kind.get().key>
             {CATALOGUE
                 .iter()
-                .map(|k| markup! { <option value=k.key>{format!("{} {}", k.prefix, k.name)}</option> })
+                .map(|k| markup! { <option value=k.key>{say!("{} {}", k.prefix, k.name)}</option> })
                 .collect_view()}
         </select>
     }

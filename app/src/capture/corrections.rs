@@ -101,7 +101,7 @@ pub fn told(hand: InHand, metric: bool) -> String {
     let long = if metric { Length::from_metres(read) } else { Length::from_feet(read) };
     let counts = how.corrected(long);
     let counts = if metric { counts.metres() } else { counts.feet() };
-    words::counts_as(&format!("{read} {unit}"), &format!("{} {unit}", fixed(counts, 4)))
+    words::counts_as(&format!("{read} {unit}"), &say!("{} {unit}", fixed(counts, 4)))
 }
 
 /// How it is said in the book: corrections only of tapes, and only those that mean something for it.

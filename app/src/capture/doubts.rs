@@ -24,8 +24,8 @@ pub fn DoubtsSlip() -> impl IntoView {
         }
     });
     let title = derived(move || match found.with(|doubts| doubts.found.len()) {
-        1 => "A reading does not agree".to_owned(),
-        n => format!("{n} readings do not agree"),
+        1 => say!("A reading does not agree"),
+        n => say!("{n} readings do not agree"),
     });
     markup! {
         <SlipHead title=title />

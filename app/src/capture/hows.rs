@@ -8,6 +8,7 @@ use crate::markup::{effect, live, shown};
 use crate::screens::TextField;
 use crate::words::capture as words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{AngleHow, AngleInstrument, Instrument, Target, UnitSystem};
 
 /// What lengths are taken with, in the order offered.
@@ -34,7 +35,7 @@ impl Capture {
         let (kind, lay) = self.draft.with(|draft| (draft.kind, draft.slope));
         if kind.sighted() {
             let name = words::sight(self.hand.with(|hand| hand.sight.instrument));
-            return Some((name.to_owned(), name.to_owned()));
+            return Some((tr(name).to_owned(), tr(name).to_owned()));
         }
         let how = self.hand.get().how;
         kind.taped().then(|| (words::how_short(&how), words::how(&how, lay)))

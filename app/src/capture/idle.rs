@@ -14,6 +14,7 @@ use leptos::html;
 use leptos::prelude::*;
 use std::borrow::Cow;
 use swingtie_core::book::{Book, Entry};
+use swingtie_core::language::tr;
 use swingtie_core::network::SideQuestion;
 use swingtie_core::record::{Leg, Measurement, PointId, Record, Side, SideOf, Statement, kind};
 use swingtie_core::units::sort_by;
@@ -31,7 +32,7 @@ fn Last() -> impl IntoView {
     let last = move || {
         let fold = capture.site.fold.get();
         last_said(capture.site, &fold.record)
-            .map_or_else(|| "nothing measured yet".to_owned(), |last| format!("last: {last}"))
+            .map_or_else(|| say!("nothing measured yet"), |last| say!("last: {last}"))
     };
     markup! { <p class="last" role="status">{live(last)}</p> }
 }
@@ -72,8 +73,8 @@ fn said(entry: &Entry, book: &Book, record: &Record) -> Option<String> {
         },
         Statement::Feature(feature) if !feature.name.is_empty() => feature.name.clone(),
         Statement::Feature(feature) => kind(&feature.kind).map_or("thing", |k| k.name).to_owned(),
-        Statement::Mark(mark) => format!("{} mark", words::mark(mark.colour).0),
-        Statement::Point(point) => format!("point {}", point.label),
+        Statement::Mark(mark) => say!("{} mark", words::mark(mark.colour).0),
+        Statement::Point(point) => say!("point {}", point.label),
         Statement::Strike { .. }
         | Statement::Keep { .. }
         | Statement::Problem(_)
@@ -192,7 +193,7 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
     let (from, to) = (question.assumed.from.clone(), question.assumed.to.clone());
     let answer = |side: Side| {
         let name =
-            format!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
+            say!("{}, walking from {} to {}", words::side(side), record.label(&from), record.label(&to));
         let (point, side) = (question.point.clone(), SideOf { from: from.clone(), to: to.clone(), side });
         markup! { <button type="button" on:click=move |_| capture.answer(point.clone(), side.clone())>{name}</button> }
     };
@@ -205,7 +206,7 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
     let turned = right.x < left.x;
     markup! {
         <div class="asked" role="group" aria-label="open side">
-            <p>{format!("Which side does {} stand on?", record.label(&question.point))}</p>
+            <p>{say!("Which side does {} stand on?", record.label(&question.point))}</p>
             <div class="pair" class:turned=turned>{answer(Side::Left)}{answer(Side::Right)}</div>
         </div>
     }
@@ -226,7 +227,7 @@ pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     markup! {
         <header class="slip-head">
             <button type="button" class="small" on:click=move |_| capture.back()>"Back"</button>
-            <div class="slip-title"><h2 tabindex="-1" node_ref=heading>{move || title.get()}</h2><Last /></div>
+            <div class="slip-title"><h2 tabindex="-1" node_ref=heading>{move || tr(&title.get()).to_owned()}</h2><Last /></div>
             <Undo />
         </header>
     }

@@ -17,7 +17,7 @@ pub fn KindsSlip() -> impl IntoView {
     let button = move |kind: Kind| {
         let (name, hint) = (words::kind(kind), words::kind_hint(kind));
         markup! {
-            <button type="button" class="kind" aria-label=format!("{name}, {hint}") on:click=move |_| capture.start(kind)>
+            <button type="button" class="kind" aria-label=say!("{name}, {hint}") on:click=move |_| capture.start(kind)>
                 <strong>{name}</strong>" "
                 <span>{hint}</span>
             </button>
@@ -28,7 +28,7 @@ pub fn KindsSlip() -> impl IntoView {
         kinds.iter().copied().map(button).collect_view()
     };
     markup! {
-        <SlipHead title="Measure".to_owned() />
+        <SlipHead title=say!("Measure") />
         <div class="kinds">{live(kinds)}</div>
         <div class="pair">
             <button type="button" on:click=move |_| more.update(|more| *more = !*more)>

@@ -14,6 +14,7 @@ use crate::screens::later::{self, Wanted};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Record, Side, UnitSystem};
 
 /// A measurement under way.
@@ -35,7 +36,7 @@ pub fn MeasureSlip() -> impl IntoView {
                 <button type="button" class="small how" aria-expanded=move || hows.get().to_string()
                     aria-label=move || {
                         let (short, long) = capture.how_told().unwrap_or_default();
-                        format!("{short}, how: {long}")
+                        say!("{short}, how: {long}")
                     }
                     on:click=move |_| hows.update(|h| *h = !*h)>
                     {move || capture.how_told().unwrap_or_default().0}
@@ -75,7 +76,7 @@ fn Slots() -> impl IntoView {
             capture.draft.update(|draft| draft.focus = slot);
         };
         markup! {
-            <button type="button" class="slot" aria-pressed=on.to_string() aria-label=format!("{name}: {value}") on:click=focus>
+            <button type="button" class="slot" aria-pressed=on.to_string() aria-label=say!("{name}: {value}") on:click=focus>
                 <span>{name}</span>" "<strong>{value.clone()}</strong>
             </button>
         }
@@ -105,14 +106,14 @@ fn Slots() -> impl IntoView {
 fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
     let none = || "—".to_owned();
     match slot {
-        Slot::Side => draft.side.map_or_else(none, |side| words::side(side).to_owned()),
+        Slot::Side => draft.side.map_or_else(none, |side| tr(words::side(side)).to_owned()),
         slot if !slot.choices().is_empty() => {
-            draft.chosen(slot).map_or_else(none, |choice| words::choice(choice).to_owned())
+            draft.chosen(slot).map_or_else(none, |choice| tr(words::choice(choice)).to_owned())
         }
         Slot::Many if draft.many.is_empty() => none(),
         Slot::Many => draft.many.iter().map(|id| record.label(id)).collect::<Vec<_>>().join(" "),
         slot if slot.takes_point() => match draft.point(slot) {
-            Some(Meant::New { label, .. }) => format!("{label} new"),
+            Some(Meant::New { label, .. }) => say!("{label} new"),
             Some(known) => known.label(record).to_owned(),
             None => none(),
         },
@@ -174,7 +175,7 @@ fn Number() -> impl IntoView {
             let skip = move |_| capture.draft.update(|draft| draft.ordinate += 1);
             markup! {
                 <div class="ordinate">
-                    <span>{format!("at {at} along the string")}</span>
+                    <span>{say!("at {at} along the string")}</span>
                     <button type="button" class="small" on:click=skip>"Skip this one"</button>
                 </div>
             }
@@ -231,7 +232,7 @@ fn Points(focus: Slot) -> impl IntoView {
             let label = capture.site.fold.get().record.label(&id).to_owned();
             markup! {
                 <button type="button" class="wide" on:click=move |_| capture.put(Meant::Known(id.clone()))>
-                    {format!("Back at the start, {label}")}
+                    {say!("Back at the start, {label}")}
                 </button>
             }
         })
@@ -251,7 +252,7 @@ fn Sides() -> impl IntoView {
     let button = move |side: Side| {
         let name = move || {
             let ([from, to], _) = capture.side_line();
-            format!("{}, walking from {from} to {to}", words::side(side))
+            say!("{}, walking from {from} to {to}", words::side(side))
         };
         let on = move || capture.draft.with(|draft| draft.side == Some(side)).to_string();
         let class = if side == Side::Left { "side side-left" } else { "side side-right" };
@@ -308,7 +309,7 @@ fn Expected() -> impl IntoView {
                     <p>{why}</p>
                     <div class="pair">
                         <button type="button" class="main" on:click=again>"Type again"</button>
-                        <button type="button" on:click=move |_| capture.save(true)>{format!("Keep {typed}")}</button>
+                        <button type="button" on:click=move |_| capture.save(true)>{say!("Keep {typed}")}</button>
                     </div>
                 </div>
             }

@@ -56,11 +56,11 @@ pub fn following(record: &Record, label: &str) -> String {
 pub fn objection(record: &Record, label: &str) -> Option<String> {
     let label = label.trim();
     if label.is_empty() {
-        Some("Give the point a short label, such as H1.".to_owned())
+        Some(say!("Give the point a short label, such as H1."))
     } else if label.chars().count() > 8 {
-        Some("Keep the label short: eight signs at most.".to_owned())
+        Some(say!("Keep the label short: eight signs at most."))
     } else if record.by_label(label).is_some() {
-        Some(format!("There is a point {label} already."))
+        Some(say!("There is a point {label} already."))
     } else {
         None
     }

@@ -53,7 +53,7 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
     let say = |say: String| Next { say, tape: false, key: None };
     let key = |say: &str, key| Next { say: say.to_owned(), tape: false, key: Some(key) };
     if record.points.is_empty() {
-        return say("Start with a rough sketch: walk once round and tap where the corners are.".to_owned());
+        return say(say!("Start with a rough sketch: walk once round and tap where the corners are."));
     }
     if record.measurements.is_empty() {
         return key("Next: walk round the house and tape each wall.", Key::Walk);
@@ -82,9 +82,9 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
     let walked = record.measurements.iter().any(|m| matches!(m.what, Measurement::Walk { .. }));
     let hanging = loose.iter().chain(&bare).filter(|label| of_house(label)).count();
     if let Some(label) = apart {
-        say(format!("Next: the tapes to {label} do not meet. Take them again."))
+        say(say!("Next: the tapes to {label} do not meet. Take them again."))
     } else if !disputed.is_empty() {
-        tape(format!("Next: readings at {} contradict each other. Tape one again.", few(&disputed)))
+        tape(say!("Next: readings at {} contradict each other. Tape one again.", few(&disputed)))
     } else if hanging > 1 && !walked && house_undrawn(record) {
         // Nobody tapes through the rooms.
         key("Next: walk round the house and tape each wall.", Key::Walk)
@@ -92,12 +92,12 @@ pub fn next(record: &Record, adjustment: &Adjustment) -> Next {
         // What lies across the house cannot be taped: it is drawn before anything is advised.
         key("Next: draw the house, so that no tape is advised through it.", Key::House)
     } else if !loose.is_empty() {
-        tape(format!("Next: one more tape to {}.", few(&loose)))
+        tape(say!("Next: one more tape to {}.", few(&loose)))
     } else if !bare.is_empty() {
-        tape(format!("Next: tape to {}; only sketched so far.", few(&bare)))
+        tape(say!("Next: tape to {}; only sketched so far.", few(&bare)))
     } else if !fixed.is_empty() {
         let them = if fixed.len() == 1 { "it" } else { "them" };
-        tape(format!("Next: a further tape to {} would check {them}.", few(&fixed)))
+        tape(say!("Next: a further tape to {} would check {them}.", few(&fixed)))
     } else {
         say(round(record))
     }
@@ -108,9 +108,9 @@ fn round(record: &Record) -> String {
     let there = |key: &str| record.features.iter().any(|f| f.what.kind == key);
     let not_yet: Vec<&str> = ROUND.iter().filter(|(key, _)| !there(key)).map(|(_, name)| *name).collect();
     if not_yet.is_empty() {
-        "Every point is checked.".to_owned()
+        say!("Every point is checked.")
     } else {
-        format!("Every point is checked. Not on the plan yet, if there are any: {}.", not_yet.join(", "))
+        say!("Every point is checked. Not on the plan yet, if there are any: {}.", not_yet.join(", "))
     }
 }
 
@@ -119,9 +119,9 @@ fn few(labels: &[&str]) -> String {
     match labels {
         [] => String::new(),
         [one] => (*one).to_owned(),
-        [one, two] => format!("{one} and {two}"),
-        [one, two, three] => format!("{one}, {two} and {three}"),
-        [one, two, rest @ ..] => format!("{one}, {two} and {} more", rest.len()),
+        [one, two] => say!("{one} and {two}"),
+        [one, two, three] => say!("{one}, {two} and {three}"),
+        [one, two, rest @ ..] => say!("{one}, {two} and {} more", rest.len()),
     }
 }
 

@@ -5,6 +5,7 @@ use super::rewrite::measured;
 use super::state::Capture;
 use crate::words::capture as words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::EntryId;
 
 /// A button for each reading, row or wall of this entry.
@@ -21,7 +22,7 @@ pub fn PartsSlip(entry: EntryId) -> impl IntoView {
         markup! { <button type="button" class="wide" on:click=open>{said}</button> }
     };
     markup! {
-        <SlipHead title=words::CORRECT_PART.to_owned() />
+        <SlipHead title=tr(words::CORRECT_PART).to_owned() />
         <p class="ask">{words::WHICH_PART}</p>
         <div class="chips tall">{said.unwrap_or_default().into_iter().enumerate().map(button).collect_view()}</div>
     }

@@ -8,6 +8,7 @@ use super::steps::{Step, all_kinds, first_anchor, steps};
 use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{PointId, Side};
 
 /// Where the tape goes next.
@@ -71,7 +72,7 @@ impl Capture {
         match step {
             Step::Other => self.others.set(true),
             Step::Fresh if self.draft.with_untracked(Draft::has_number) => {
-                self.trouble.set(Some(words::SAVE_FIRST.to_owned()));
+                self.trouble.set(Some(tr(words::SAVE_FIRST).to_owned()));
             }
             Step::Fresh => self.draft.set(Draft::new(Kind::Run)),
             Step::Side(side) => {
@@ -129,7 +130,7 @@ impl Capture {
         if saves {
             self.after_saving(move || self.go_onward(onward));
         } else if self.draft.with_untracked(Draft::has_number) {
-            self.trouble.set(Some(words::SAVE_FIRST.to_owned()));
+            self.trouble.set(Some(tr(words::SAVE_FIRST).to_owned()));
         } else {
             self.go_onward(onward);
         }

@@ -4,6 +4,7 @@ use super::draft::{Draft, InHand, Kind, Meant, Slot};
 use super::rewrite::{measured, put_in};
 use crate::keypad::Doubt;
 use crate::words::capture as words;
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     Leg, Measurement, OffsetRow, Point, PointId, Reading, Record, RunReading, SideOf, Statement,
 };
@@ -73,11 +74,11 @@ pub fn say(
         return Err(words::lines_meet(shared.label(record)));
     }
     if draft.same_twice() {
-        return Err(words::SAME_TWICE.to_owned());
+        return Err(tr(words::SAME_TWICE).to_owned());
     }
     let nothing = draft.reading(Slot::Length).is_some_and(|reading| reading.value <= Length::ZERO);
     if nothing && matches!(draft.kind, Kind::Tie | Kind::Arc | Kind::Girth) {
-        return Err(words::ZERO_TIE.to_owned());
+        return Err(tr(words::ZERO_TIE).to_owned());
     }
     let mut naming = Naming { statements: Vec::new(), fresh };
     let slots = [Slot::First, Slot::Second, Slot::Third, Slot::Fourth, Slot::Target];
@@ -94,7 +95,7 @@ pub fn say(
         None => measurement,
     };
     if too_steep(&now) {
-        return Err(words::TOO_STEEP.to_owned());
+        return Err(tr(words::TOO_STEEP).to_owned());
     }
     let now = Statement::Measure(now);
     statements.push(match was {

@@ -87,7 +87,7 @@ fn WhichOne() -> impl IntoView {
             let fold = capture.site.fold.get();
             let button = |id: PointId| {
                 let label = fold.record.label(&id).to_owned();
-                let name = format!("This one: {label}");
+                let name = say!("This one: {label}");
                 let pick = move |_| capture.tapped(Some(id.clone()), PlanPoint::default());
                 markup! { <button type="button" class="chip" aria-label=name on:click=pick>{label}</button> }
             };

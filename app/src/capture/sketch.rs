@@ -14,9 +14,9 @@ pub fn SketchSlip() -> impl IntoView {
     let ask = move || match capture.taken.get() {
         Some(id) => {
             let fold = capture.site.fold.get();
-            format!("{} is in your hand: tap where it should be.", fold.record.label(&id))
+            say!("{} is in your hand: tap where it should be.", fold.record.label(&id))
         }
-        None => "Tap roughly where it is. It need not be right: the tape decides.".to_owned(),
+        None => say!("Tap roughly where it is. It need not be right: the tape decides."),
     };
     markup! {
         <LastLine />

@@ -89,8 +89,8 @@ impl Thing {
         let least = least_points(kind.geometry);
         if self.points.len() < least {
             return Err(match least {
-                1 => "Tap the point it stands on.".to_owned(),
-                n => format!("Tap at least {n} points, in order."),
+                1 => say!("Tap the point it stands on."),
+                n => say!("Tap at least {n} points, in order."),
             });
         }
         let feature = Feature {
@@ -161,7 +161,7 @@ impl Mark {
     pub fn statement(&self) -> Result<Statement, String> {
         let colour = self.colour.ok_or("Pick the colour you see first.")?;
         if self.points.is_empty() {
-            return Err("Tap the points along the mark.".to_owned());
+            return Err(say!("Tap the points along the mark."));
         }
         let mark = UtilityMark {
             colour,

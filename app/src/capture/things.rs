@@ -10,6 +10,7 @@ use crate::screens::{Answers, Asked, AskedMore, asked_rows, more, put};
 use crate::state::{SaveError, new_point_id};
 use crate::words::{asked as said, capture as words};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     EntryId, Fate, Form, Geometry, Kind, MARK_FORM, MarkColour, PointId, Row, asked, groups, usually_told,
 };
@@ -67,8 +68,8 @@ pub fn ThingSlip() -> impl IntoView {
     let capture = Capture::here();
     let kind = memo(move || capture.thing.with(|thing| thing.kind.map(|k| k.key)));
     live(move || match kind.get().and_then(swingtie_core::record::kind) {
-        None => markup! { <SlipHead title="What is it?".to_owned() /> <Catalogue /> },
-        Some(kind) => markup! { <SlipHead title=kind.name.to_owned() /> <ThingBody kind=kind /> },
+        None => markup! { <SlipHead title=say!("What is it?") /> <Catalogue /> },
+        Some(kind) => markup! { <SlipHead title=tr(kind.name).to_owned() /> <ThingBody kind=kind /> },
     })
 }
 
@@ -175,8 +176,8 @@ fn Through(#[prop(into)] count: Signal<usize>, least: usize) -> impl IntoView {
         points.iter().map(|id| fold.record.label(id).to_owned()).collect::<Vec<_>>().join(" → ")
     };
     let ask = move || match (count.get(), least) {
-        (0, 1) => "Tap the point it stands on.".to_owned(),
-        (0, n) => format!("Tap its points in order, at least {n}."),
+        (0, 1) => say!("Tap the point it stands on."),
+        (0, n) => say!("Tap its points in order, at least {n}."),
         _ => labels(),
     };
     markup! { <p class="read-back">{live(ask)}</p> }
@@ -228,7 +229,7 @@ pub fn MarkSlip() -> impl IntoView {
     let chosen = memo(move || capture.mark.with(|m| m.colour));
     live(move || match chosen.get() {
         None => markup! {
-            <SlipHead title="Which colour do you see?".to_owned() />
+            <SlipHead title=say!("Which colour do you see?") />
             <div class="colours">
                 {COLOURS.into_iter().map(|c| markup! { <ColourButton colour=c /> }).collect_view()}
             </div>
@@ -244,7 +245,7 @@ fn ColourButton(colour: MarkColour) -> impl IntoView {
     let capture = Capture::here();
     let (name, usual, letter) = words::mark(colour);
     markup! {
-        <button type="button" class="colour" aria-label=format!("{name}, {usual}")
+        <button type="button" class="colour" aria-label=say!("{name}, {usual}")
             on:click=move |_| capture.mark.update(|m| m.colour = Some(colour))>
             <i class=format!("swatch mark-{name}") data-face=letter></i>
             <span><strong>{name}</strong>" "{usual}</span>
@@ -266,7 +267,7 @@ fn MarkBody(colour: MarkColour) -> impl IntoView {
         put: Callback::new(move |(key, answer)| capture.mark.update(|m| put(&mut m.attributes, key, answer))),
     };
     markup! {
-        <SlipHead title=format!("{name} mark, usually {usual}") />
+        <SlipHead title=say!("{name} mark, usually {usual}") />
         {shown(move || open.get().is_none(), move || markup! {
             <Through count=move || capture.mark.with(|m| m.points.len()) least=2 />
             <Chooser chosen=chosen pressed=derived(move || capture.mark.with(|m| m.points.clone())) />

@@ -3,6 +3,7 @@
 pub mod able;
 mod clock;
 mod files;
+pub mod language;
 mod photo;
 mod position;
 pub mod prefs;

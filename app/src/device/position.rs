@@ -41,7 +41,7 @@ const BEST_METRES: f64 = 3.0;
 /// # Errors
 /// The browser's words when it tells nothing: not allowed, no signal, no receiver.
 pub async fn average_position() -> Result<Averaged, String> {
-    let geolocation = window().navigator().geolocation().map_err(|_| String::from("this device has none"))?;
+    let geolocation = window().navigator().geolocation().map_err(|_| say!("this device has none"))?;
     let told = Rc::new(RefCell::new(Vec::new()));
     let refused = Rc::new(RefCell::new(None));
     let (told_in, refused_in) = (Rc::clone(&told), Rc::clone(&refused));
@@ -68,7 +68,7 @@ pub async fn average_position() -> Result<Averaged, String> {
     sleep(LISTEN_MS).await;
     geolocation.clear_watch(watch);
     let refusal = refused.borrow_mut().take();
-    average(&told.borrow()).ok_or_else(|| refusal.unwrap_or_else(|| String::from("no position came in time")))
+    average(&told.borrow()).ok_or_else(|| refusal.unwrap_or_else(|| say!("no position came in time")))
 }
 
 /// The mean, each reading weighted by its accuracy. Fit for places a few hundred metres apart and

@@ -167,7 +167,7 @@ async fn drawn(url: &str, width: u32, height: u32) -> Result<Blob, JsValue> {
         // Told of the blob, or of null where there is no room for one.
         let _ = canvas.to_blob(&done);
     });
-    JsFuture::from(blob).await?.dyn_into().map_err(|_| "too many pixels for this browser".into())
+    JsFuture::from(blob).await?.dyn_into().map_err(|_| say!("too many pixels for this browser").into())
 }
 
 /// Prints pages, each an SVG text on paper of its own size: width and height in millimetres.

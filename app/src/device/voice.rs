@@ -47,7 +47,7 @@ fn utter(words: &str) -> Result<(), JsValue> {
     let voice = get(&window(), "speechSynthesis")?;
     let utterance: js_sys::Function = get(&window(), "SpeechSynthesisUtterance")?.dyn_into()?;
     let said = js_sys::Reflect::construct(&utterance, &js_sys::Array::of1(&words.into()))?;
-    js_sys::Reflect::set(&said, &"lang".into(), &"en-US".into())?;
+    js_sys::Reflect::set(&said, &"lang".into(), &super::language::spoken().into())?;
     method("cancel")?.call0(&voice)?;
     method("speak")?.call1(&voice, &said)?;
     Ok(())

@@ -31,7 +31,7 @@ pub fn Furniture(sheet: Sheet, plan: Memo<Shared<Plan>>) -> impl IntoView {
                 swingtie_core::record::NorthKind::Magnetic => "mag N",
             };
             markup! {
-                <div class="north" aria-label=format!("north, {kind}")>
+                <div class="north" aria-label=say!("north, {kind}")>
                     <svg viewBox="-12 -16 24 32" style=format!("transform:rotate({turn:.1}deg)")>
                         <path d="M0 -14 L6 12 L0 7 Z" class="north-dark" />
                         <path d="M0 -14 L-6 12 L0 7 Z" class="north-light" />

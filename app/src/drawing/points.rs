@@ -10,6 +10,7 @@ use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
 use std::hash::{Hash, Hasher};
+use swingtie_core::language::Written;
 use swingtie_core::network::{Freedom, PointState};
 use swingtie_core::plan::{PlacedPoint, Plan};
 use swingtie_core::record::PointId;
@@ -174,7 +175,7 @@ impl Sign {
         let in_question = asked.contains(&p.id);
         let waits = p.state == PointState::Disputed && !asked.is_empty() && !in_question;
         let state = if waits { words::WAITING } else { words::state(p.state) };
-        let name = format!("Point {}, {state}", p.label);
+        let name = say!("Point {}, {state}", Written(&p.label));
         Self { id: p.id.clone(), at: at(p.at), name, state: p.state, in_question, waits }
     }
 }

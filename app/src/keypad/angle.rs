@@ -18,7 +18,7 @@ pub fn text(parts: Parts) -> String {
 /// As people say it: "84 degrees 30".
 pub fn spoken(parts: Parts) -> String {
     let degrees = parts.feet.unwrap_or(parts.pending);
-    format!("{degrees} degrees {}", parts.inches.unwrap_or_default()).trim_end().to_owned()
+    say!("{degrees} degrees {}", parts.inches.unwrap_or_default()).trim_end().to_owned()
 }
 
 /// What it means, on a pad of this sort.

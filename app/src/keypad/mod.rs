@@ -12,6 +12,7 @@ use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::UnitSystem;
 use wasm_bindgen::JsCast;
 
@@ -97,7 +98,7 @@ pub fn Keypad(
             UnitSystem::Metres => ("m", UnitSystem::FeetInches),
         };
         markup! {
-            <button type="button" class="pad-units" data-face=face aria-label=format!("units: {}", words::units(units))
+            <button type="button" class="pad-units" data-face=face aria-label=say!("units: {}", words::units(units))
                 on:click=move |_| on_units.run(other)></button>
         }
     };
@@ -169,7 +170,7 @@ fn Trouble(
                 markup! {
                     <p class="pad-doubt" role="alert">
                         "Twelve inches make a foot. "
-                        <button type="button" on:click=move |_| on_typed.run((*better).clone())>{format!("Take {text}")}</button>
+                        <button type="button" on:click=move |_| on_typed.run((*better).clone())>{say!("Take {text}")}</button>
                     </p>
                 }
             }
@@ -192,7 +193,7 @@ fn KeyCap(
     press: Callback<Key>,
 ) -> impl IntoView {
     markup! {
-        <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") data-face=face aria-label=name
+        <button type="button" class=format!("key {class}") style=format!("grid-area:{area}") data-face=face aria-label=tr(&name).to_owned()
             on:click=move |_| press.run(key)></button>
     }
 }

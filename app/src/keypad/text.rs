@@ -30,7 +30,7 @@ pub fn feet_inches(parts: &Parts) -> String {
     if let Some(feet) = &parts.feet {
         // `12.54'` is written with its unit spelled out: a mark after decimals is easily misread.
         if feet.contains('.') && parts.inches.is_none() && parts.sixteenths.is_none() {
-            return format!("{feet} ft");
+            return say!("{feet} ft");
         }
         text = format!("{feet}'");
     }
@@ -86,15 +86,15 @@ pub fn spoken_feet(parts: &Parts) -> String {
         words.push(format!("{feet} {}", if feet == "1" { "foot" } else { "feet" }));
     }
     let fraction = parts.sixteenths.map(|n| match n {
-        4 => "a quarter".to_owned(),
-        8 => "a half".to_owned(),
+        4 => say!("a quarter"),
+        8 => say!("a half"),
         n => fraction_name(n).to_owned(),
     });
     match (&parts.inches, fraction) {
-        (Some(inches), Some(fraction)) => words.push(format!("{inches} and {fraction}")),
+        (Some(inches), Some(fraction)) => words.push(say!("{inches} and {fraction}")),
         (Some(inches), None) => words.push(inches.clone()),
         (None, Some(fraction)) => {
-            words.push(if words.is_empty() { fraction } else { format!("and {fraction}") });
+            words.push(if words.is_empty() { fraction } else { say!("and {fraction}") });
         }
         (None, None) => {}
     }

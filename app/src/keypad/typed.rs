@@ -389,14 +389,14 @@ impl Typed {
         let words = match (self.pad, parts.unit) {
             (Pad::Length(UnitSystem::FeetInches), _) => spoken_feet(&parts),
             (Pad::Length(UnitSystem::DecimalFeet), _) => {
-                format!("{} feet", parts.feet.as_deref().unwrap_or(&parts.pending))
+                say!("{} feet", parts.feet.as_deref().unwrap_or(&parts.pending))
             }
             (Pad::Turn | Pad::Slope, _) => angle::spoken(parts),
-            (_, Some(Key::Centimetres)) => format!("{} centimetres", parts.pending),
-            (_, Some(Key::Millimetres)) => format!("{} millimetres", parts.pending),
-            _ => format!("{} metres", parts.pending),
+            (_, Some(Key::Centimetres)) => say!("{} centimetres", parts.pending),
+            (_, Some(Key::Millimetres)) => say!("{} millimetres", parts.pending),
+            _ => say!("{} metres", parts.pending),
         };
-        if self.negative { format!("minus {words}") } else { words }
+        if self.negative { say!("minus {words}") } else { words }
     }
 }
 

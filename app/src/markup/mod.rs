@@ -12,10 +12,17 @@ use leptos::prelude::*;
 use std::any::Any;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex};
+use swingtie_core::language::tr;
 
 /// Any view in the one type. What is of that type already, as a component's view is, is not boxed again.
-pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
-    let mut view = Some(view.into_render());
+pub fn any<V: IntoRender<Output: RenderHtml + 'static> + 'static>(view: V) -> AnyView {
+    let mut view = Some(view);
+    let text: &mut dyn Any = &mut view;
+    if let Some(text) = text.downcast_mut::<Option<&'static str>>() {
+        // The program's own words; what somebody wrote comes as a String.
+        return text.map_or_else(|| ().into_any(), |text| tr(text).into_any());
+    }
+    let mut view = view.map(IntoRender::into_render);
     let same: &mut dyn Any = &mut view;
     if let Some(same) = same.downcast_mut::<Option<AnyView>>()
         && let Some(same) = same.take()
@@ -33,7 +40,7 @@ pub fn any(view: impl IntoRender<Output: RenderHtml + 'static>) -> AnyView {
 }
 
 /// A part that changes with what it reads.
-pub fn live<V: IntoRender<Output: RenderHtml + 'static>>(
+pub fn live<V: IntoRender<Output: RenderHtml + 'static> + 'static>(
     mut part: impl FnMut() -> V + Send + 'static,
 ) -> Live {
     Arc::new(Mutex::new(move || any(part())))

@@ -13,9 +13,14 @@ use leptos::tachys::view::any_view::AnyViewState;
 use leptos::tachys::view::{Mountable, Position, PositionState};
 use send_wrapper::SendWrapper;
 use std::borrow::Cow;
+use swingtie_core::language::tr;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, Event};
+
+/// Attributes that are read by people.
+const READ: [&str; 6] =
+    ["aria-label", "aria-description", "aria-roledescription", "placeholder", "title", "alt"];
 
 const SVG: &str = "http://www.w3.org/2000/svg";
 
@@ -151,7 +156,7 @@ impl Tag {
 
     /// One more child.
     #[must_use]
-    pub fn child(mut self, child: impl IntoRender<Output: RenderHtml + 'static>) -> Self {
+    pub fn child(mut self, child: impl IntoRender<Output: RenderHtml + 'static> + 'static) -> Self {
         self.parts.children.push(super::any(child));
         self
     }
@@ -222,6 +227,8 @@ impl<T: Say, F: FnMut() -> T + 'static> Value<Followed> for F {
 fn put(node: &Element, name: &str, said: Said) {
     // Refused only for a malformed name, and those here are literals.
     let _ = match said {
+        // The program's own words; what somebody wrote comes as a String.
+        Some(Cow::Borrowed(own)) if READ.contains(&name) => node.set_attribute(name, tr(own)),
         Some(said) => node.set_attribute(name, &said),
         None => node.remove_attribute(name),
     };

@@ -14,7 +14,7 @@ pub type Doing<T> = Pin<Box<dyn Future<Output = T>>>;
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Ended {
     /// The user thought better of it.
-    #[error("stopped")]
+    #[error("{}", say!("stopped"))]
     Stopped,
     /// It could not be, for the reason said.
     #[error("{0}")]

@@ -19,6 +19,7 @@ use std::pin::pin;
 use std::task::{Context, Poll, Waker};
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::checks::{Line, Mend, Weight, lines_on};
+use swingtie_core::language::tr;
 use swingtie_core::network::{Adjustment, Advice};
 use swingtie_core::plan::Plan;
 use swingtie_core::record::Record;
@@ -186,7 +187,7 @@ pub fn at_once<T>(made: impl Future<Output = Result<T, SplitLoaderError>>) -> Op
 /// What an entry says, as the book writes it; before that part is here only that it is written. Tracked.
 pub fn sentence(entry: &Entry, book: &Book, record: &Record) -> String {
     let said = Later::here().ask(|| said(entry, book, record));
-    said.unwrap_or_else(|| words::WRITTEN.to_owned())
+    said.unwrap_or_else(|| tr(words::WRITTEN).to_owned())
 }
 
 #[wasm_split(screens, fallible, preload(fetch_said))]

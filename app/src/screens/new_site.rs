@@ -6,6 +6,7 @@ use crate::routes::{Route, Router, Tab};
 use crate::state::{Home, saving};
 use crate::words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Site, UnitSystem};
 
 /// The ways lengths are written, in the order offered.
@@ -13,7 +14,7 @@ pub const UNITS: [UnitSystem; 3] = [UnitSystem::FeetInches, UnitSystem::DecimalF
 
 /// Names for the units' chips.
 pub fn unit_options() -> Vec<(UnitSystem, String)> {
-    UNITS.map(|units| (units, words::units_name(units).to_owned())).to_vec()
+    UNITS.map(|units| (units, tr(words::units_name(units)).to_owned())).to_vec()
 }
 
 /// The form for a new site.
@@ -27,7 +28,7 @@ pub fn NewSiteScreen() -> impl IntoView {
         event.prevent_default();
         let called = name.get_untracked().trim().to_owned();
         if called.is_empty() {
-            wrong.set(Some(words::NAME_MISSING.to_owned()));
+            wrong.set(Some(tr(words::NAME_MISSING).to_owned()));
             return;
         }
         let site = Site {

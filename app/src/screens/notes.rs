@@ -13,6 +13,7 @@ use crate::store::SiteId;
 use crate::words::{self, Names, asked as said};
 use leptos::html;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{At, EntryId, Note, PointId, Recorded, Statement, TOPICS, Topic, kind, topic_of};
 use swingtie_core::units::PlanPoint;
 
@@ -132,7 +133,7 @@ fn NoteForm(draft: Draft) -> impl IntoView {
             }),
         }
     };
-    let topics = TOPICS.iter().map(|topic| (topic.key, topic.name.to_owned())).collect();
+    let topics = TOPICS.iter().map(|topic| (topic.key, tr(topic.name).to_owned())).collect();
     let choose = move |key: &'static str| {
         draft.topic.set(Some(key));
         if draft.when.with_untracked(String::is_empty) {

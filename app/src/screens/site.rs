@@ -11,6 +11,7 @@ use crate::store::{SiteId, StoreError};
 use crate::words::{self, Standing};
 use leptos::prelude::*;
 use swingtie_core::book::Objection;
+use swingtie_core::language::tr;
 
 type Loaded = Option<Result<Option<Opening>, StoreError>>;
 
@@ -104,7 +105,7 @@ const QUIET: i32 = 400;
 #[component]
 fn Strip() -> impl IntoView {
     let (site, id) = (OpenSite::here(), OpenSite::here().id());
-    let name = move || site.fold.with(|fold| words::site_title(&fold.record.site).to_owned());
+    let name = move || site.fold.with(|fold| tr(words::site_title(&fold.record.site)).to_owned());
     let standing = memo(move || Standing::of(&site.fold.get().record, &site.adjustment.get()));
     let (capture, later) = (Capture::here(), later::Later::here());
     // It looks at everything, which takes as long as the adjustment: not while the screen still answers what was saved.

@@ -11,6 +11,7 @@ use crate::store::{SiteId, StoreError};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::book::Book;
+use swingtie_core::language::tr;
 
 type Listed = Option<Result<Vec<SiteCard>, StoreError>>;
 
@@ -107,7 +108,7 @@ fn Cards(cards: Vec<SiteCard>, changed: Callback<()>) -> impl IntoView {
 #[component]
 fn Card(card: SiteCard, changed: Callback<()>) -> impl IntoView {
     let href = Route::Site(card.id.clone(), Tab::Plan).to_hash();
-    let name = words::site_title(&card.site).to_owned();
+    let name = tr(words::site_title(&card.site)).to_owned();
     let under = [card.site.date.clone(), card.site.client.clone()];
     let under: Vec<String> = under.into_iter().filter(|text| !text.is_empty()).collect();
     markup! {
@@ -158,7 +159,7 @@ fn Remove(id: SiteId, name: String, kept: Kept, changed: Callback<()>) -> impl I
     };
     markup! {
         <details class="card-more" on:toggle=move |_| asking.set(false)>
-            <summary aria-label=format!("More about {name}")>"⋯"</summary>
+            <summary aria-label=say!("More about {name}")>"⋯"</summary>
             {live(remove)}
         </details>
     }

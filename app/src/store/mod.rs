@@ -53,22 +53,20 @@ impl fmt::Display for SiteId {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum StoreError {
     /// No storage at all: a private window, or storage blocked.
-    #[error("this browser does not let the page keep anything ({0})")]
+    #[error("{}", say!("this browser does not let the page keep anything ({})", _0.to_string()))]
     Closed(String),
     /// A newer version of the app has changed the storage, or this window had to give it up.
-    #[error("this window can no longer use the storage; load the page again")]
+    #[error("{}", say!("this window can no longer use the storage; load the page again"))]
     Newer,
     /// The device is full.
-    #[error("the device has no room left for it; remove a site that was sent, or files of other apps")]
+    #[error("{}", say!("the device has no room left for it; remove a site that was sent, or files of other apps"))]
     Full,
     /// The browser gave the write up: none of it is stored. The usual reason is a full device.
-    #[error(
-        "the browser gave it up, as it does when the device has no room left for it; remove a site that was sent, or files of \
-         other apps"
-    )]
+    #[error("{}", say!("the browser gave it up, as it does when the device has no room left for it; remove a site that was sent, or files of \
+         other apps"))]
     GivenUp,
     /// Anything else, in the browser's words.
-    #[error("the browser's storage said: {0}")]
+    #[error("{}", say!("the browser's storage said: {}", _0.to_string()))]
     Other(String),
 }
 

@@ -13,20 +13,20 @@ pub fn advice_tape(advice: &Advice, record: &Record) -> String {
         AdviceKind::Tie => "",
         AdviceKind::Diagonal => " across",
         AdviceKind::Again => {
-            return format!(
+            return say!(
                 "Tape {from} to {to} once more, from the other end: about {}.",
                 about(advice, record)
             );
         }
     };
-    format!("Tape from {from}{across} to {to}, about {}.", about(advice, record))
+    say!("Tape from {from}{across} to {to}, about {}.", about(advice, record))
 }
 
 /// A length nobody has taped yet, to the foot or to the decimetre.
 fn about(advice: &Advice, record: &Record) -> String {
     match record.site.units {
-        UnitSystem::Metres => format!("{:.1} m", advice.length.metres()),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("{:.0} ft", advice.length.feet()),
+        UnitSystem::Metres => say!("{:.1} m", advice.length.metres()),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{:.0} ft", advice.length.feet()),
     }
 }
 
@@ -38,11 +38,11 @@ pub const LONGEST_TAPE: &str = "Longest tape";
 pub fn tape_lengths(units: UnitSystem) -> Vec<(Length, String)> {
     match units {
         UnitSystem::Metres => [5.0, 8.0, 10.0, 15.0, 20.0, 30.0, 50.0, 60.0, 100.0]
-            .map(|long| (Length::from_metres(long), format!("{long} m")))
+            .map(|long| (Length::from_metres(long), say!("{long} m")))
             .to_vec(),
         UnitSystem::FeetInches | UnitSystem::DecimalFeet => {
             [16.0, 25.0, 30.0, 50.0, 100.0, 150.0, 200.0, 300.0]
-                .map(|long| (Length::from_feet(long), format!("{long} ft")))
+                .map(|long| (Length::from_feet(long), say!("{long} ft")))
                 .to_vec()
         }
     }
@@ -56,17 +56,16 @@ pub fn advice_does(advice: &Advice, record: &Record) -> String {
     };
     let to = record.label(&advice.to);
     match advice.purpose {
-        Purpose::Tell => "It tells which reading is wrong.".to_owned(),
+        Purpose::Tell => say!("It tells which reading is wrong."),
         Purpose::Fix => match turned(PointState::Fixed).iter().chain(&turned(PointState::Checked)).count() {
-            0 => format!("{to} is then less free."),
-            _ => format!(
-                "It places {}.",
-                named(&turned(PointState::Fixed), &turned(PointState::Checked), record)
-            ),
+            0 => say!("{to} is then less free."),
+            _ => {
+                say!("It places {}.", named(&turned(PointState::Fixed), &turned(PointState::Checked), record))
+            }
         },
         Purpose::Check => match turned(PointState::Checked).as_slice() {
-            [] => format!("{to} is then surer, though not yet checked."),
-            checked => format!("It checks {}.", named(checked, &[], record)),
+            [] => say!("{to} is then surer, though not yet checked."),
+            checked => say!("It checks {}.", named(checked, &[], record)),
         },
     }
 }
@@ -76,7 +75,7 @@ fn named(some: &[&PointId], more: &[&PointId], record: &Record) -> String {
     let all: Vec<String> = some.iter().chain(more).map(|p| record.label(p).to_owned()).collect();
     match all.as_slice() {
         [one, two, three, rest @ ..] if !rest.is_empty() => {
-            format!("{one}, {two}, {three} and {} more", rest.len())
+            say!("{one}, {two}, {three} and {} more", rest.len())
         }
         few => list(few),
     }

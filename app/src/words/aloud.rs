@@ -1,5 +1,7 @@
 //! What is read back aloud: figure by figure, because fifteen and fifty sound alike over a yard.
 
+use swingtie_core::language::tr;
+
 const FIGURES: [&str; 10] = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
 
 /// The words with each figure said by itself: `T1 from H3: 15 feet 7` as "T one from H three: one five
@@ -13,8 +15,9 @@ pub fn aloud(words: &str) -> String {
         let figure = sign.to_digit(10).and_then(|digit| FIGURES.get(digit as usize));
         let between = before.is_ascii_digit() && rest.peek().is_some_and(char::is_ascii_digit);
         let word = match (figure, sign) {
-            (Some(figure), _) => Some(*figure),
-            (None, '.') if between => Some("point"),
+            (Some(figure), _) => Some(tr(figure)),
+            (None, '.') if between => Some(tr("point")),
+            (None, ',') if between => Some(tr("comma")),
             _ => None,
         };
         // Figures stand apart from what is before and behind them.

@@ -39,7 +39,7 @@ fn volume(amount: Amount<Volume>, units: UnitSystem) -> String {
         _ => ("cu yd", Volume::cubic_yards),
     };
     let value = fixed(of(amount.value), 2);
-    format!("{value} {unit}{}", off(amount.sd, |sd| format!("{} {unit}", fixed(2.0 * of(sd), 2))))
+    say!("{value} {unit}{}", off(amount.sd, |sd| say!("{} {unit}", fixed(2.0 * of(sd), 2))))
 }
 
 /// What fills an area, by what was typed: depth, waste and floor. None before there is a depth.
@@ -52,9 +52,8 @@ pub fn fill(rim: Amount<Area>, typed: &Attributes, units: UnitSystem) -> Option<
     };
     let (waste, floor) = (share(&WASTE), share(&FLOOR).unwrap_or(1.0));
     let amount = volume(pit_of(rim, floor, depth.value, waste.unwrap_or(0.0)), units);
-    let waste =
-        waste.map_or_else(String::new, |waste| format!(", {} % waste in it", fixed(waste * 100.0, 0)));
-    Some(format!("{amount} at {} deep{waste}", depth.text))
+    let waste = waste.map_or_else(String::new, |waste| say!(", {} % waste in it", fixed(waste * 100.0, 0)));
+    Some(say!("{amount} at {} deep{waste}", depth.text))
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ pub const COLOUR_SOURCE: &str =
     "Colours by the APWA Uniform Color Code, as one-call centres publish it. Other countries use others.";
 /// A value that is kept though it is unusual.
 pub fn keep(value: &str) -> String {
-    format!("Keep {value}")
+    say!("Keep {value}")
 }
 /// A value is typed anew.
 pub const TYPE_AGAIN: &str = "Type again";
@@ -42,7 +42,7 @@ pub fn value(said: Option<&Attribute>) -> String {
 pub fn girth_is(said: Option<&Attribute>, units: UnitSystem) -> Option<String> {
     match said {
         Some(Attribute::Length(girth)) => {
-            Some(format!("{} through", super::length(diameter_of(girth.value), units)))
+            Some(say!("{} through", super::length(diameter_of(girth.value), units)))
         }
         _ => None,
     }
@@ -57,11 +57,11 @@ pub fn unusual(row: &Row, value: &str, units: UnitSystem) -> String {
             rounded_up(most, units),
         ),
         Sort::Count { least, most } => (least.to_string(), most.to_string()),
-        Sort::Percent { most } => ("0".to_owned(), format!("{most} %")),
-        Sort::Degrees { most } => ("0".to_owned(), format!("{most}°")),
-        _ => return format!("{value}? That is unusual here."),
+        Sort::Percent { most } => ("0".to_owned(), say!("{most} %")),
+        Sort::Degrees { most } => ("0".to_owned(), say!("{most}°")),
+        _ => return say!("{value}? That is unusual here."),
     };
-    format!("{value}? Mostly it is between {least} and {most}.")
+    say!("{value}? Mostly it is between {least} and {most}.")
 }
 
 // Problems.
@@ -83,12 +83,12 @@ pub const EDIT_PROBLEM: &str = "Edit a problem";
 
 /// The name of an edit button.
 pub fn edit_named(name: &str) -> String {
-    format!("Edit {name}")
+    say!("Edit {name}")
 }
 
 /// What to do next about a problem: a hint, no judgment.
 pub fn what_next(next: &str) -> String {
-    format!("Next: {next}")
+    say!("Next: {next}")
 }
 
 // Things.

@@ -6,10 +6,10 @@ pub const ASK_ABOUT: &str = "Ask about it";
 
 /// An entry by its number.
 pub fn entry(number: usize) -> String {
-    format!("Entry {number}")
+    say!("Entry {number}")
 }
 
 /// A point by its label.
 pub fn point(label: &str) -> String {
-    format!("Point {label}")
+    say!("Point {label}")
 }

@@ -23,7 +23,7 @@ pub const MISSING: &str = "Something is still missing.";
 pub const SAME_TWICE: &str = "The same point stands there twice. Change one of them.";
 /// Two lines called parallel share a point.
 pub fn lines_meet(label: &str) -> String {
-    format!(
+    say!(
         "Both lines go through {label}, so they would be one line: say that with In line. Or change {label}."
     )
 }
@@ -43,12 +43,12 @@ pub const MARK_CAUTION: &str = "Marks are approximate, expire, and leave out pri
 
 /// Why Save is not possible yet.
 pub fn still_needed(kind: Kind, slot_: Slot) -> String {
-    format!("Still needed: {}.", slot(kind, slot_))
+    say!("Still needed: {}.", slot(kind, slot_))
 }
 
 /// A bare number where feet and inches are typed.
 pub fn which_unit(number: &str) -> String {
-    format!("{number} feet or {number} inches? Tap ft or in.")
+    say!("{number} feet or {number} inches? Tap ft or in.")
 }
 
 /// A side.
@@ -104,49 +104,49 @@ pub const POINTS: &str = "points; arrow keys go from one to the next";
 pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
     match (point.state, &point.freedom) {
         (PointState::Loose, Some(Freedom::Unmeasured)) => {
-            "Only sketched: no tape has touched it yet.".to_owned()
+            say!("Only sketched: no tape has touched it yet.")
         }
-        (PointState::Loose, Some(Freedom::OnCircle { centre, .. })) => format!(
+        (PointState::Loose, Some(Freedom::OnCircle { centre, .. })) => say!(
             "Loose: it can stand anywhere on a circle about {}. One more tape places it.",
             record.label(centre)
         ),
         (PointState::Loose, Some(Freedom::Along { .. })) => {
-            "Loose: it can still slide one way. One more tape across places it.".to_owned()
+            say!("Loose: it can still slide one way. One more tape across places it.")
         }
         (PointState::Loose, Some(Freedom::WithOthers { others })) => {
             let others: Vec<&str> = others.iter().map(|id| record.label(id)).collect();
-            format!("Loose: it hangs on {}, loose too.", others.join(", "))
+            say!("Loose: it hangs on {}, loose too.", others.join(", "))
         }
-        (PointState::Loose, None) => "Loose: its place is not determined yet.".to_owned(),
-        (PointState::Fixed, _) => format!(
+        (PointState::Loose, None) => say!("Loose: its place is not determined yet."),
+        (PointState::Fixed, _) => say!(
             "Not checked yet: a misread could leave it {} off and not show. The next tapes advised check it.",
             a_foot(record)
         ),
         (PointState::Checked, _) => {
             let moved = a_foot(record);
-            format!("Checked: a misread that moved it by {moved} would have shown.")
+            say!("Checked: a misread that moved it by {moved} would have shown.")
         }
         (PointState::Disputed, _) => {
-            "In doubt: a reading you kept does not agree with the others and pulls it aside.".to_owned()
+            say!("In doubt: a reading you kept does not agree with the others and pulls it aside.")
         }
     }
 }
 
 /// "within 2 inches": the larger half axis of the 95 % ellipse, rounded up to what people say.
 pub fn within(semi_major: Length, units: UnitSystem) -> String {
-    format!("within {}", rounded_up(semi_major, units))
+    say!("within {}", rounded_up(semi_major, units))
 }
 
 /// "2 inches": a small length, rounded up to what people say.
 pub fn rounded_up(small: Length, units: UnitSystem) -> String {
     let rounded = |value: f64, step: f64| (value / step).ceil() * step;
     match units {
-        UnitSystem::Metres => format!("{} cm", rounded(small.metres() * 100.0, 1.0).max(1.0)),
-        UnitSystem::DecimalFeet => format!("{:.1} ft", rounded(small.feet(), 0.1).max(0.1)),
-        UnitSystem::FeetInches if small.inches() <= 0.5 => "half an inch".to_owned(),
-        UnitSystem::FeetInches if small.inches() <= 1.0 => "an inch".to_owned(),
-        UnitSystem::FeetInches if small.feet() <= 2.0 => format!("{} inches", small.inches().ceil()),
-        UnitSystem::FeetInches => format!("{} feet", small.feet().ceil()),
+        UnitSystem::Metres => say!("{} cm", rounded(small.metres() * 100.0, 1.0).max(1.0)),
+        UnitSystem::DecimalFeet => say!("{:.1} ft", rounded(small.feet(), 0.1).max(0.1)),
+        UnitSystem::FeetInches if small.inches() <= 0.5 => say!("half an inch"),
+        UnitSystem::FeetInches if small.inches() <= 1.0 => say!("an inch"),
+        UnitSystem::FeetInches if small.feet() <= 2.0 => say!("{} inches", small.inches().ceil()),
+        UnitSystem::FeetInches => say!("{} feet", small.feet().ceil()),
     }
 }
 
@@ -157,31 +157,31 @@ pub fn measurement(measurement: &Measurement, record: &Record) -> String {
     match measurement {
         Measurement::Tie { from, to, reading, taped_to, how, .. } => {
             let (reached, sloped) = (reached(*taped_to), sloped(how));
-            format!("{} from {} · {}{reached}{sloped}", name(to), name(from), reading.text)
+            say!("{} from {} · {}{reached}{sloped}", name(to), name(from), reading.text)
         }
         Measurement::Run { zero: at, toward, zero_unknown, how, .. } => {
             let read = parts(measurement, record).join(", ");
             let (elsewhere, sloped) = (zero(*zero_unknown), sloped(how));
-            format!("{} → {} · {read}{elsewhere}{sloped}", name(at), name(toward))
+            say!("{} → {} · {read}{elsewhere}{sloped}", name(at), name(toward))
         }
         Measurement::Offsets { from, to, .. } => {
-            format!("{} · {} → {}", parts(measurement, record).join("; "), name(from), name(to))
+            say!("{} · {} → {}", parts(measurement, record).join("; "), name(from), name(to))
         }
         Measurement::Walk { start, legs, .. } => {
             let mut line = name(start);
             for leg in legs {
-                let turn = leg.turn.map(|t| format!("{} ", turn(t))).unwrap_or_default();
+                let turn = leg.turn.map(|t| say!("{} ", turn(t))).unwrap_or_default();
                 let length = leg.length.as_ref().map_or("not taped", |r| r.text.as_str());
-                line.push_str(&format!(" · {turn}to {} {length}", name(&leg.to)));
+                line.push_str(&say!(" · {turn}to {} {length}", name(&leg.to)));
             }
             line
         }
         Measurement::Square { at, from, to } => {
-            format!("square at {}, to {} and {}", name(at), name(from), name(to))
+            say!("square at {}, to {} and {}", name(at), name(from), name(to))
         }
-        Measurement::InLine { points } => format!("{} in line", list(points)),
+        Measurement::InLine { points } => say!("{} in line", list(points)),
         Measurement::SideIs { point, side: s } => {
-            format!("{} {} of {} → {}", name(point), side(s.side), name(&s.from), name(&s.to))
+            say!("{} {} of {} → {}", name(point), side(s.side), name(&s.from), name(&s.to))
         }
         other => super::turned(other, &name),
     }
@@ -192,21 +192,21 @@ pub fn parts(measured: &Measurement, record: &Record) -> Vec<String> {
     let name = |id: &PointId| record.label(id).to_owned();
     match measured {
         Measurement::Run { readings, .. } => {
-            readings.iter().map(|r| format!("{} at {}", name(&r.point), r.reading.text)).collect()
+            readings.iter().map(|r| say!("{} at {}", name(&r.point), r.reading.text)).collect()
         }
         Measurement::Offsets { rows, .. } => {
             let row = |row: &OffsetRow| {
                 let (station, offset) = (&row.station.text, &row.offset.text);
-                format!("{} · {station} along, {offset} {}", name(&row.point), side(row.side))
+                say!("{} · {station} along, {offset} {}", name(&row.point), side(row.side))
             };
             rows.iter().map(row).collect()
         }
         Measurement::Walk { start, legs, .. } => {
             let starts = std::iter::once(start).chain(legs.iter().map(|leg| &leg.to));
             let wall = |(from, leg): (&PointId, &Leg)| {
-                let turned = leg.turn.map(|t| format!("{} · ", turn(t))).unwrap_or_default();
+                let turned = leg.turn.map(|t| say!("{} · ", turn(t))).unwrap_or_default();
                 let length = leg.length.as_ref().map_or("—", |reading| reading.text.as_str());
-                format!("{turned}{} to {} · {length}", name(from), name(&leg.to))
+                say!("{turned}{} to {} · {length}", name(from), name(&leg.to))
             };
             starts.zip(legs).map(wall).collect()
         }
@@ -227,10 +227,10 @@ pub fn newest(measured: &Measurement, record: &Record) -> String {
     if let Some(closing) = Closing::of(measured) {
         let off = length(closing.off, record.site.units);
         let how = if closing.is_gross() { "misses its start by" } else { "closes within" };
-        words = format!("{words} · {how} {off}");
+        words = say!("{words} · {how} {off}");
     }
     if let Some(overall) = overall_of(measured, record) {
-        words = format!("{words} · {overall}");
+        words = say!("{words} · {overall}");
     }
     words
 }
@@ -249,7 +249,7 @@ pub const fn taken_back(first: &Statement, back: bool) -> &'static str {
 
 /// The same line was taped again.
 pub fn and_again(value: &str) -> String {
-    format!("and {value}")
+    say!("and {value}")
 }
 
 /// Whether a measurement speaks of this point.

@@ -29,7 +29,7 @@ pub const TURNED: &str = "The line that the plan is drawn along is another now, 
 /// The start of a day, as a choice.
 #[must_use]
 pub fn since_morning(day: &str) -> String {
-    format!("Since the morning of {day}")
+    say!("Since the morning of {day}")
 }
 
 /// A line of a section.
@@ -56,7 +56,7 @@ impl Section {
     /// The heading with how many lines there are.
     #[must_use]
     pub fn heading(&self) -> String {
-        format!("{} ({})", self.title, self.lines.len())
+        say!("{} ({})", self.title, self.lines.len())
     }
 }
 
@@ -76,8 +76,8 @@ pub fn written(changes: &Changes) -> String {
     let struck = changes.entries.iter().filter(|told| told.struck).count();
     let words = count(changes.entries.len(), "new entry", "new entries");
     match struck {
-        0 => format!("{words} since then."),
-        struck => format!("{words} since then, {struck} of them struck again."),
+        0 => say!("{words} since then."),
+        struck => say!("{words} since then, {struck} of them struck again."),
     }
 }
 
@@ -125,12 +125,12 @@ fn points(changes: &Changes, beside: &Beside<'_>) -> Vec<Section> {
     };
     let states = points.states.iter().map(|one| {
         let (before, now) = (capture::state(one.before), capture::state(one.now));
-        shown(&one.point, format!("{}: {before} → {now}", names.of(&one.point)))
+        shown(&one.point, say!("{}: {before} → {now}", names.of(&one.point)))
     });
     let renamed = points.renamed.iter().map(|one| {
         let (before, now) =
             (with_note(&one.before.label, &one.before.note), with_note(&one.now.label, &one.now.note));
-        shown(&one.now.id, format!("{before} → {now}"))
+        shown(&one.now.id, say!("{before} → {now}"))
     });
     let gone = points.gone.iter().map(|point| plain(with_note(&point.label, &point.note)));
     vec![
@@ -148,23 +148,23 @@ fn points(changes: &Changes, beside: &Beside<'_>) -> Vec<Section> {
 pub fn moved(moved: &Move, label: &str, units: UnitSystem) -> String {
     let (by, accuracy) = (length(moved.by, units), length(moved.accuracy, units));
     let how = if moved.is_beyond() { "more than" } else { "within" };
-    format!("{label} moved {by}, {how} its ± of {accuracy}")
+    say!("{label} moved {by}, {how} its ± of {accuracy}")
 }
 
 fn with_note(label: &str, note: &str) -> String {
-    if note.is_empty() { label.to_owned() } else { format!("{label}, {note}") }
+    if note.is_empty() { label.to_owned() } else { say!("{label}, {note}") }
 }
 
 fn said_words(said: &Difference, beside: &Beside<'_>) -> String {
     let words = |one: &Statement| answered(one, beside).unwrap_or_else(|| statement(one, beside.names));
     match &said.became {
         Became::New(now) => words(now),
-        Became::Struck(before) => format!("Struck: {}", words(before)),
-        Became::BroughtBack(now) => format!("Brought back: {}", words(now)),
+        Became::Struck(before) => say!("Struck: {}", words(before)),
+        Became::BroughtBack(now) => say!("Brought back: {}", words(now)),
         Became::Corrected { before, now } => {
-            format!("Corrected: {} → {}", words(before.as_ref()), words(now))
+            say!("Corrected: {} → {}", words(before.as_ref()), words(now))
         }
-        Became::Missing(before) => format!("Not in this book: {}", words(before)),
+        Became::Missing(before) => say!("Not in this book: {}", words(before)),
     }
 }
 
@@ -188,8 +188,8 @@ fn answered(said: &Statement, beside: &Beside<'_>) -> Option<String> {
     if !note.text.is_empty() {
         by.push(note.text);
     }
-    let by = if by.is_empty() { String::new() } else { format!(" — {}", list(&by)) };
-    Some(format!("Answered: {asked}{by}"))
+    let by = if by.is_empty() { String::new() } else { say!(" — {}", list(&by)) };
+    Some(say!("Answered: {asked}{by}"))
 }
 
 fn kept(changes: &Changes, beside: &Beside<'_>) -> Vec<String> {
@@ -202,15 +202,15 @@ fn kept(changes: &Changes, beside: &Beside<'_>) -> Vec<String> {
         told.push(&kept.entry);
         let said = statement(&Statement::Measure(said.what.clone()), beside.names);
         let how = if kept.is_kept { "Looked at again and kept" } else { "No longer kept" };
-        words.push(format!("{how}: {said}"));
+        words.push(say!("{how}: {said}"));
     }
     words
 }
 
 fn site_words(change: &SiteChange, names: &Names) -> String {
     let said = |title: &str, said: Option<Statement>| match said {
-        Some(said) => format!("{title}: {}", statement(&said, names)),
-        None => format!("{title}: taken back"),
+        Some(said) => say!("{title}: {}", statement(&said, names)),
+        None => say!("{title}: taken back"),
     };
     match change {
         SiteChange::Words { what, before, now } => {
@@ -240,22 +240,19 @@ pub fn in_short(changes: &Changes) -> String {
     let (new, found) = (changes.points.new.len(), changes.points.found().count());
     let mut all = Vec::new();
     if moved > 0 {
-        all.push(format!("{} (→)", count(moved, "point moved", "points moved")));
+        all.push(say!("{} (→)", count(moved, "point moved", "points moved")));
     }
     if new > 0 {
         let [one, more] = if moved > 0 { ["new one", "new ones"] } else { ["new point", "new points"] };
-        all.push(format!("{} (◌)", count(new, one, more)));
+        all.push(say!("{} (◌)", count(new, one, more)));
     }
     if found > 0 {
-        all.push(format!(
-            "{} (◌)",
-            count(found, "loose one found its place", "loose ones found their places")
-        ));
+        all.push(say!("{} (◌)", count(found, "loose one found its place", "loose ones found their places")));
     }
     if all.is_empty() {
-        return format!("{CHANGES}: no point moved, none is new");
+        return say!("{CHANGES}: no point moved, none is new");
     }
-    format!("{CHANGES}: {}", all.join(", "))
+    say!("{CHANGES}: {}", all.join(", "))
 }
 
 /// How the two plans were laid on each other, where that must be said.

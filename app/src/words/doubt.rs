@@ -69,7 +69,7 @@ impl Contradiction {
             };
             match groups.iter_mut().find(repeat) {
                 Some(group) => {
-                    group.reads = format!("{} and {}", group.reads, one.value);
+                    group.reads = say!("{} and {}", group.reads, one.value);
                     group.readings.push(one.clone());
                 }
                 None => groups.push(Together { reads: one.reads.clone(), readings: vec![one.clone()] }),
@@ -114,13 +114,13 @@ pub fn contradictions(record: &Record, adjustment: &Adjustment) -> Vec<Contradic
         let others = rivals.iter().map(|r| say(&r.entry, r.part, r.standardised, &r.doubt));
         let readings: Vec<Doubted> = std::iter::once(first).chain(others).collect();
         let told = match readings.len() {
-            1 => "It alone does not fit.".to_owned(),
-            2 => "These two contradict each other. One more tape tells which is wrong.".to_owned(),
-            n => format!("One of these {n} is wrong. One more tape tells which."),
+            1 => say!("It alone does not fit."),
+            2 => say!("These two contradict each other. One more tape tells which is wrong."),
+            n => say!("One of these {n} is wrong. One more tape tells which."),
         };
         let told = match kept_beside(record, &readings) {
             Some(kept) => {
-                format!("You kept {kept}. Then one of these is wrong; or the kept one is after all.")
+                say!("You kept {kept}. Then one of these is wrong; or the kept one is after all.")
             }
             None => told,
         };
@@ -137,7 +137,7 @@ pub fn contradictions(record: &Record, adjustment: &Adjustment) -> Vec<Contradic
         match found.iter_mut().find(repeat) {
             Some(old) => {
                 old.readings.extend(new.readings);
-                old.told = "Neither fits the others.".to_owned();
+                old.told = say!("Neither fits the others.");
             }
             None => found.push(new),
         }
@@ -164,17 +164,17 @@ pub fn questioned(adjustment: &Adjustment) -> Vec<&PointId> {
 pub fn waits(point: &PointId, record: &Record, found: &[Contradiction]) -> Option<String> {
     let asked = |c: &&Contradiction| c.likeliest().is_some_and(|first| first.points.contains(point));
     if let Some(first) = found.iter().find(asked).and_then(Contradiction::likeliest) {
-        return Some(format!("In question: {}. {}.", first.reads, first.others));
+        return Some(say!("In question: {}. {}.", first.reads, first.others));
     }
     let rival = |c: &&Contradiction| c.readings.iter().any(|r| r.points.contains(point));
     let first = found.iter().find(rival).or(found.first())?.likeliest()?;
     let name = match &first.pair {
-        Some([a, b]) => format!("{}–{}, {}", record.label(a), record.label(b), first.value),
+        Some([a, b]) => say!("{}–{}, {}", record.label(a), record.label(b), first.value),
         None => first.reads.clone(),
     };
     Some(match found.iter().find(rival) {
-        Some(_) => format!("Waits for {name}: if that is right, a reading of this point is wrong."),
-        None => format!("Waits for {name}: once that is settled, this point stands right again."),
+        Some(_) => say!("Waits for {name}: if that is right, a reading of this point is wrong."),
+        None => say!("Waits for {name}: once that is settled, this point stands right again."),
     })
 }
 
@@ -195,21 +195,21 @@ fn contradictions_short(found: &[Contradiction]) -> Option<String> {
         1 if all.len() > 1 && first.pair.is_some() && all.iter().all(|r| r.pair == first.pair) => {
             let both = found.first()?.together().into_iter().next()?.reads;
             let others = if all.len() == 2 { "They contradict each other." } else { "One is wrong." };
-            format!("{both}. {others}")
+            say!("{both}. {others}")
         }
         1 if all.len() == 2 => {
             let two: Vec<String> = all.iter().map(|r| r.reads.clone()).collect();
-            format!("These contradict each other: {}", list(&two))
+            say!("These contradict each other: {}", list(&two))
         }
         1 => {
             let one_of = match all.len() {
                 1 => String::new(),
-                n => format!("One of {n} readings is wrong, perhaps this: "),
+                n => say!("One of {n} readings is wrong, perhaps this: "),
             };
             let why = first.why.as_deref().unwrap_or_default();
-            format!("{one_of}{}. {}. {why}", first.reads, first.others).trim_end().to_owned()
+            say!("{one_of}{}. {}. {why}", first.reads, first.others).trim_end().to_owned()
         }
-        n => format!("{} do not agree with the others", count(n, "reading", "readings")),
+        n => say!("{} do not agree with the others", count(n, "reading", "readings")),
     })
 }
 
@@ -242,12 +242,12 @@ fn doubted(
         why: cause.map(|cause| happened(&cause.slip, record)),
         correction: cause.filter(|c| !c.corrections.is_empty()).map(|cause| {
             let words = match &cause.reading {
-                Some(reading) => format!("Correct to {}", reading.text),
-                None => "Correct it so".to_owned(),
+                Some(reading) => say!("Correct to {}", reading.text),
+                None => say!("Correct it so"),
             };
             (words, cause.corrections.clone())
         }),
-        figures: format!(
+        figures: say!(
             "Standardised difference {}. The others' value has a standard deviation of {}.",
             fixed(standardised, 1),
             quantity(doubt.expected_sd, units)
@@ -262,17 +262,17 @@ fn reads(role: ReadingRole, points: &[PointId], value: &str, record: &Record) ->
     let all = || list(&names.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>());
     match (role, names.as_slice()) {
         (ReadingRole::Tie | ReadingRole::Wall | ReadingRole::Bearing, [from, to, ..]) => {
-            format!("{to} from {from} reads {value}")
+            say!("{to} from {from} reads {value}")
         }
-        (ReadingRole::Run, [zero, .., at]) => format!("{at} on the tape from {zero} reads {value}"),
-        (ReadingRole::Station, [from, to, at]) => format!("{at} along {from} to {to} reads {value}"),
-        (ReadingRole::Offset, [from, to, at]) => format!("{at} out from {from} to {to} reads {value}"),
-        (ReadingRole::Square, [.., corner]) => format!("{corner} is said to be square"),
-        (ReadingRole::OnRun | ReadingRole::InLine, [.., at]) => format!("{at} is said to stand on the line"),
-        (ReadingRole::Angle, _) => format!("The angle at {} reads {value}", all()),
-        (ReadingRole::Parallel, [a, b, c, d]) => format!("{a}–{b} is said to be parallel to {c}–{d}"),
-        (ReadingRole::SameLength, [a, b, c, d]) => format!("{a}–{b} is said to be as long as {c}–{d}"),
-        _ => format!("{} reads {value}", all()),
+        (ReadingRole::Run, [zero, .., at]) => say!("{at} on the tape from {zero} reads {value}"),
+        (ReadingRole::Station, [from, to, at]) => say!("{at} along {from} to {to} reads {value}"),
+        (ReadingRole::Offset, [from, to, at]) => say!("{at} out from {from} to {to} reads {value}"),
+        (ReadingRole::Square, [.., corner]) => say!("{corner} is said to be square"),
+        (ReadingRole::OnRun | ReadingRole::InLine, [.., at]) => say!("{at} is said to stand on the line"),
+        (ReadingRole::Angle, _) => say!("The angle at {} reads {value}", all()),
+        (ReadingRole::Parallel, [a, b, c, d]) => say!("{a}–{b} is said to be parallel to {c}–{d}"),
+        (ReadingRole::SameLength, [a, b, c, d]) => say!("{a}–{b} is said to be as long as {c}–{d}"),
+        _ => say!("{} reads {value}", all()),
     }
 }
 
@@ -280,9 +280,9 @@ fn reads(role: ReadingRole, points: &[PointId], value: &str, record: &Record) ->
 fn others(doubt: &Doubt, alone: bool, expected: &str) -> String {
     match (doubt.role, doubt.expected) {
         (ReadingRole::OnRun | ReadingRole::InLine | ReadingRole::SameLength, Quantity::Length(_))
-        | (ReadingRole::Parallel, _) => format!("The others say {expected} off"),
-        _ if alone => format!("The others say {expected}"),
-        _ => format!("Without it they say {expected}"),
+        | (ReadingRole::Parallel, _) => say!("The others say {expected} off"),
+        _ if alone => say!("The others say {expected}"),
+        _ => say!("Without it they say {expected}"),
     }
 }
 
@@ -290,25 +290,25 @@ fn others(doubt: &Doubt, alone: bool, expected: &str) -> String {
 #[must_use]
 pub fn happened(slip: &Slip, record: &Record) -> String {
     match slip {
-        Slip::LookAlike { written, meant } => format!("A {written} for a {meant}?"),
-        Slip::Transposed => "Two figures in each other's place?".to_owned(),
-        Slip::OneFoot => "One foot off?".to_owned(),
-        Slip::TenFeet => "Ten feet off?".to_owned(),
-        Slip::OneMetre => "One metre off?".to_owned(),
-        Slip::OneInch => "One inch off?".to_owned(),
-        Slip::TenCentimetres => "Ten centimetres off?".to_owned(),
-        Slip::InchesAsTenths => "Inches written as tenths of a foot?".to_owned(),
-        Slip::TenthsAsInches => "Tenths of a foot written as inches?".to_owned(),
-        Slip::OtherEnd => "Read from the other end?".to_owned(),
-        Slip::OtherCorner => "The whole tape laid from the other end?".to_owned(),
-        Slip::OtherSide => "Left and right swapped?".to_owned(),
+        Slip::LookAlike { written, meant } => say!("A {written} for a {meant}?"),
+        Slip::Transposed => say!("Two figures in each other's place?"),
+        Slip::OneFoot => say!("One foot off?"),
+        Slip::TenFeet => say!("Ten feet off?"),
+        Slip::OneMetre => say!("One metre off?"),
+        Slip::OneInch => say!("One inch off?"),
+        Slip::TenCentimetres => say!("Ten centimetres off?"),
+        Slip::InchesAsTenths => say!("Inches written as tenths of a foot?"),
+        Slip::TenthsAsInches => say!("Tenths of a foot written as inches?"),
+        Slip::OtherEnd => say!("Read from the other end?"),
+        Slip::OtherCorner => say!("The whole tape laid from the other end?"),
+        Slip::OtherSide => say!("Left and right swapped?"),
         Slip::Swapped { entry, .. } => match record.measurements.iter().find(|m| m.entry == *entry) {
-            Some(other) => format!("Swapped with {}?", measurement(&other.what, record)),
-            None => "Swapped with another reading?".to_owned(),
+            Some(other) => say!("Swapped with {}?", measurement(&other.what, record)),
+            None => say!("Swapped with another reading?"),
         },
-        Slip::OtherPoint { point } => format!("Taped to {} instead?", record.label(point)),
+        Slip::OtherPoint { point } => say!("Taped to {} instead?", record.label(point)),
         Slip::Zero { off } => {
-            format!("The tape's zero {} off, a hook or a ring?", super::length(off.abs(), record.site.units))
+            say!("The tape's zero {} off, a hook or a ring?", super::length(off.abs(), record.site.units))
         }
     }
 }
@@ -326,7 +326,7 @@ pub fn would_show(point: &PointId, record: &Record, adjustment: &Adjustment) -> 
     sort_by(&mut sizes, |a, b| a.metres().total_cmp(&b.metres()));
     let (least, most) = (*sizes.first()?, *sizes.last()?);
     let say = |size| super::capture::rounded_up(size, record.site.units);
-    Some(format!(
+    Some(say!(
         "Of its readings, the best checked would show a misread of {}, the weakest of {}.",
         say(least),
         say(most)

@@ -42,21 +42,21 @@ pub const ONE_PLACE: &str = "Both points are at the same place on the map.";
 
 /// Another point than the anchor's was entered in its form; `second` is the second known point that would go.
 pub fn other_point(first: &str, new: &str, second: Option<&str>) -> String {
-    let asked = format!("{first} already has its place on the map. Nothing is saved yet: what of {new}?");
+    let asked = say!("{first} already has its place on the map. Nothing is saved yet: what of {new}?");
     match second {
-        Some(second) => format!("{asked} As the second point it takes the place of {second}."),
+        Some(second) => say!("{asked} As the second point it takes the place of {second}."),
         None => asked,
     }
 }
 
 /// The new point takes the place of the old one.
 pub fn replace_point(first: &str) -> String {
-    format!("Replace {first}")
+    say!("Replace {first}")
 }
 
 /// Both points are kept.
 pub fn keep_point(first: &str, new: &str) -> String {
-    format!("Keep {first}, make {new} the second point")
+    say!("Keep {first}, make {new} the second point")
 }
 
 // North.
@@ -93,45 +93,45 @@ pub const BAD_TIME: &str = "Say the day and the minute, such as 15:20, or take t
 
 /// Where an averaged position comes from.
 pub fn averaged(readings: usize) -> String {
-    format!("phone, average of {}", super::count(readings, "reading", "readings"))
+    say!("phone, average of {}", super::count(readings, "reading", "readings"))
 }
 
 /// Where a position comes from.
 pub fn source_line(source: &str) -> String {
-    format!("Source: {source}")
+    say!("Source: {source}")
 }
 
 /// How good a place is, as it stands in its field: to a tenth, with its unit.
 pub fn accuracy(reach: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metres => format!("{} m", fixed(reach.metres(), 1)),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("{} ft", fixed(reach.feet(), 1)),
+        UnitSystem::Metres => say!("{} m", fixed(reach.metres(), 1)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{} ft", fixed(reach.feet(), 1)),
     }
 }
 
 /// The phone told no position.
 pub fn no_position(why: &str) -> String {
-    format!("The phone did not tell its position: {why}. Type latitude and longitude instead.")
+    say!("The phone did not tell its position: {why}. Type latitude and longitude instead.")
 }
 
 /// Where a true bearing comes from that was read off a compass.
 pub fn compass_source(magnetic: f64, east: f64) -> String {
-    format!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
+    say!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
 }
 
 /// What 95 of 100 bearings are within.
 fn reach(sd: Angle) -> String {
-    format!("±{}° (95 of 100)", fixed((SURE * sd.degrees()).max(0.1), 1))
+    say!("±{}° (95 of 100)", fixed((SURE * sd.degrees()).max(0.1), 1))
 }
 
 /// Where a true bearing comes from that a shadow gave; `when` is a moment with its zone.
 pub fn shadow_source(when: &str, sun: Angle) -> String {
-    format!("sun's shadow, {when}, sun bore {}", format_bearing(sun, 1))
+    say!("sun's shadow, {when}, sun bore {}", format_bearing(sun, 1))
 }
 
 /// What a shadow tells: where the sun stood, and which way the line goes.
 pub fn shadow_told(sun: Angle, height: Angle, line: Angle, sd: Angle) -> String {
-    format!(
+    say!(
         "The sun bears {} and stands {}° high; so the line bears {}, {}.",
         format_bearing(sun, 1),
         fixed(height.degrees(), 0),
@@ -142,13 +142,13 @@ pub fn shadow_told(sun: Angle, height: Angle, line: Angle, sd: Angle) -> String 
 
 /// A moment as it was typed, with the phone's zone: `9 May 2026 15:20 (UTC-7)`.
 pub fn moment(day: &str, time: &str, minutes_east: i32) -> String {
-    format!("{} {} ({})", day_said(day), time.trim(), zone(minutes_east))
+    say!("{} {} ({})", day_said(day), time.trim(), zone(minutes_east))
 }
 
 /// What counts where the declination is left empty.
 pub fn declination_by_model(east: Angle, sd: Angle, day: &str) -> String {
     let way = if east.radians() < 0.0 { "west" } else { "east" };
-    format!(
+    say!(
         "Left empty: {}° {way} ± {}° by the World Magnetic Model for {}. A hand compass itself is good to about ±2° at \
          best.",
         fixed(east.degrees().abs(), 1),
@@ -159,14 +159,14 @@ pub fn declination_by_model(east: Angle, sd: Angle, day: &str) -> String {
 
 /// What the model would need to say the declination, or why it cannot.
 pub fn no_declination(why: &str) -> String {
-    format!("Left empty: not known yet. {why}")
+    say!("Left empty: not known yet. {why}")
 }
 
 /// The phone's zone is far from the place's longitude, in degrees east.
 pub fn zone_far_off(minutes_east: i32, longitude: f64) -> String {
     let hours = fixed(longitude / 15.0, 0);
     let sign = if hours.starts_with('-') { "" } else { "+" };
-    format!(
+    say!(
         "By its longitude this place would keep about UTC{sign}{hours}, but this phone's zone is {}. Is the time zone \
          right?",
         zone(minutes_east)
@@ -175,39 +175,39 @@ pub fn zone_far_off(minutes_east: i32, longitude: f64) -> String {
 
 /// Times are the phone's: which zone that is.
 pub fn phone_zone(minutes_east: i32) -> String {
-    format!("By this phone's time zone: {}.", zone(minutes_east))
+    say!("By this phone's time zone: {}.", zone(minutes_east))
 }
 
 /// `UTC-7`, `UTC+5:30`.
 fn zone(minutes_east: i32) -> String {
     let (sign, size) = (if minutes_east < 0 { '-' } else { '+' }, minutes_east.abs());
     match (size / 60, size % 60) {
-        (0, 0) => "UTC".to_owned(),
-        (hours, 0) => format!("UTC{sign}{hours}"),
-        (hours, minutes) => format!("UTC{sign}{hours}:{minutes:02}"),
+        (0, 0) => say!("UTC"),
+        (hours, 0) => say!("UTC{sign}{hours}"),
+        (hours, minutes) => say!("UTC{sign}{hours}:{minutes:02}"),
     }
 }
 
 /// A length between places that are not known to the inch.
 fn roughly(length: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metres => format!("About {} m", fixed(length.metres(), 0)),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("About {} ft", fixed(length.feet(), 0)),
+        UnitSystem::Metres => say!("About {} m", fixed(length.metres(), 0)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("About {} ft", fixed(length.feet(), 0)),
     }
 }
 
 /// Saved, and what follows from it.
 pub fn saved_and(told: &[String]) -> String {
-    format!("{}. {}", super::SAVED, told.join(" "))
+    say!("{}. {}", super::SAVED, told.join(" "))
 }
 
 /// How far apart two known points are, on the map and in the plan; `rough` where the places are not known to the inch.
 pub fn apart(on_earth: Length, rough: bool, in_plan: Option<Length>, units: UnitSystem) -> String {
     let far = if rough { roughly(on_earth, units) } else { super::length(on_earth, units) };
-    let map = format!("{far} apart on the map");
+    let map = say!("{far} apart on the map");
     match in_plan {
-        Some(plan) => format!("{map}, {} in the plan.", super::length(plan, units)),
-        None => format!("{map}."),
+        Some(plan) => say!("{map}, {} in the plan.", super::length(plan, units)),
+        None => say!("{map}."),
     }
 }
 
@@ -219,15 +219,14 @@ pub fn north_of_two(
     said: bool,
     units: UnitSystem,
 ) -> String {
-    let found =
-        format!("From the first to the second it bears {}, {}", format_bearing(bearing, 1), reach(sd));
+    let found = say!("From the first to the second it bears {}, {}", format_bearing(bearing, 1), reach(sd));
     match need {
-        Some(need) => format!(
+        Some(need) => say!(
             "{found}: no better than a compass. North is taken from points {} apart, or better known.",
             super::length(need, units)
         ),
-        None if said => format!("{found}. The true north that was said counts for more."),
-        None => format!("{found}: north is taken from it."),
+        None if said => say!("{found}. The true north that was said counts for more."),
+        None => say!("{found}: north is taken from it."),
     }
 }
 

@@ -16,21 +16,21 @@ pub fn sentence(entry: &Entry, book: &Book, names: &Names) -> String {
         Said::Known(Statement::Strike { entry: target, .. }) => struck(target, book, names),
         Said::Known(said @ Statement::Keep { entry: target, .. }) => {
             match book.get(target).and_then(Entry::statement) {
-                Some(kept) => format!("Looked at again and kept: {}", brief(kept, names)),
+                Some(kept) => say!("Looked at again and kept: {}", brief(kept, names)),
                 None => statement(said, names),
             }
         }
-        Said::Known(Statement::Correct { now, .. }) => format!("Corrected to: {}", statement(now, names)),
+        Said::Known(Statement::Correct { now, .. }) => say!("Corrected to: {}", statement(now, names)),
         Said::Known(said) => statement(said, names),
-        Said::Unknown { say, .. } => format!("Kept, but not understood by this version ({say})"),
+        Said::Unknown { say, .. } => say!("Kept, but not understood by this version ({say})"),
     }
 }
 
 /// What a strike says, in few words: what it strikes stands in the book in full.
 fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
     let (first, back) = book.struck_first(target);
-    let Some(first) = first else { return "Struck an entry that is not in this book".to_owned() };
-    let Some(said) = first.statement() else { return format!("Struck: {}", sentence(first, book, names)) };
+    let Some(first) = first else { return say!("Struck an entry that is not in this book") };
+    let Some(said) = first.statement() else { return say!("Struck: {}", sentence(first, book, names)) };
     let what = match said {
         Statement::Correct { now, .. } => brief(now, names),
         Statement::Keep { entry, .. } => {
@@ -42,29 +42,29 @@ fn struck(target: &EntryId, book: &Book, names: &Names) -> String {
     if let Some(first) = words.get_mut(..1) {
         first.make_ascii_uppercase();
     }
-    format!("{words}: {what}")
+    say!("{words}: {what}")
 }
 
 /// A statement in few words, for where it is only named.
 fn brief(said: &Statement, names: &Names) -> String {
     match said {
         Statement::Measure(Measurement::Tie { from, to, reading, .. }) => {
-            format!("{} from {}: {}", names.of(to), names.of(from), reading.text)
+            say!("{} from {}: {}", names.of(to), names.of(from), reading.text)
         }
         Statement::Measure(Measurement::Run { zero, toward, .. }) => {
-            format!("tape from {} toward {}", names.of(zero), names.of(toward))
+            say!("tape from {} toward {}", names.of(zero), names.of(toward))
         }
         Statement::Measure(Measurement::Offsets { from, to, .. }) => {
-            format!("baseline {} to {}", names.of(from), names.of(to))
+            say!("baseline {} to {}", names.of(from), names.of(to))
         }
-        Statement::Measure(Measurement::Walk { start, .. }) => format!("walls from {}", names.of(start)),
-        Statement::Point(point) => format!("Point {}", point.label),
+        Statement::Measure(Measurement::Walk { start, .. }) => say!("walls from {}", names.of(start)),
+        Statement::Point(point) => say!("Point {}", point.label),
         Statement::Feature(feature) => {
             let kind = kind(&feature.kind).map_or(feature.kind.as_str(), |kind| kind.name);
-            format!("{kind} {}", feature.name).trim_end().to_owned()
+            say!("{kind} {}", feature.name).trim_end().to_owned()
         }
-        Statement::Problem(problem) => format!("Problem: {}", problem_name(&problem.kind)),
-        Statement::Mark(mark) => format!("{} mark", colour_name(mark.colour)),
+        Statement::Problem(problem) => say!("Problem: {}", problem_name(&problem.kind)),
+        Statement::Mark(mark) => say!("{} mark", colour_name(mark.colour)),
         other => statement(other, names),
     }
 }
@@ -74,42 +74,42 @@ fn brief(said: &Statement, names: &Names) -> String {
 pub fn statement(said: &Statement, names: &Names) -> String {
     match said {
         Statement::Site(site) => {
-            format!("Site {}, {}", site.name, super::units_name(site.units).to_ascii_lowercase())
+            say!("Site {}, {}", site.name, super::units_name(site.units).to_ascii_lowercase())
         }
-        Statement::Point(point) => with_note(format!("Point {}", point.label), &point.note),
-        Statement::Sketch { point, .. } => format!("{} placed on the sketch", names.of(point)),
+        Statement::Point(point) => with_note(say!("Point {}", point.label), &point.note),
+        Statement::Sketch { point, .. } => say!("{} placed on the sketch", names.of(point)),
         Statement::Measure(measurement) => measured(measurement, names),
         Statement::Feature(feature) => feature_words(feature, names),
         Statement::Problem(problem) => problem_words(problem, names),
         Statement::Mark(mark) => mark_words(mark, names),
         Statement::Note(note) => note_words(&note.read(), names),
-        Statement::Photo(photo) => with_note(format!("Photo, {}", at(&photo.at, names)), &photo.note),
+        Statement::Photo(photo) => with_note(say!("Photo, {}", at(&photo.at, names)), &photo.note),
         Statement::Level(level) => level_words(level, names),
-        Statement::BenchMark(mark) => format!(
+        Statement::BenchMark(mark) => say!(
             "Heights count from {}: {} ({})",
             names.of(&mark.point),
             super::levels::height(mark.height, names.units()),
             mark.source
         ),
-        Statement::Author { name } if name.is_empty() => "Wants no name here any more".to_owned(),
-        Statement::Author { name } => format!("Wants to be called {name}"),
-        Statement::Anchor(anchor) | Statement::SecondAnchor(anchor) => format!(
+        Statement::Author { name } if name.is_empty() => say!("Wants no name here any more"),
+        Statement::Author { name } => say!("Wants to be called {name}"),
+        Statement::Anchor(anchor) | Statement::SecondAnchor(anchor) => say!(
             "{} stands at {}, {} ({})",
             names.of(&anchor.point),
             fixed(anchor.latitude, 6),
             fixed(anchor.longitude, 6),
             anchor.source
         ),
-        Statement::North(north) => format!(
+        Statement::North(north) => say!(
             "From {} to {} bears {} from {} north",
             names.of(&north.from),
             names.of(&north.to),
             format_bearing(north.bearing, 1),
             north_name(north.kind)
         ),
-        Statement::Strike { .. } => "Struck an entry".to_owned(),
-        Statement::Correct { now, .. } => format!("Corrected to: {}", statement(now, names)),
-        Statement::Keep { .. } => "Kept a reading as it was written".to_owned(),
+        Statement::Strike { .. } => say!("Struck an entry"),
+        Statement::Correct { now, .. } => say!("Corrected to: {}", statement(now, names)),
+        Statement::Keep { .. } => say!("Kept a reading as it was written"),
     }
 }
 
@@ -117,44 +117,44 @@ fn level_words(level: &LevelReading, names: &Names) -> String {
     let (point, read) = (names.of(&level.point), &level.reading.text);
     let side = if level.overhead { "above" } else { "below" };
     let begins = if level.setup.is_none() { ", level set up anew" } else { "" };
-    format!("{point}: {read} {side} the level line{begins}")
+    say!("{point}: {read} {side} the level line{begins}")
 }
 
 fn measured(measurement: &Measurement, names: &Names) -> String {
     match measurement {
         Measurement::Tie { from, to, reading, side, taped_to, how } => {
-            let side = side.as_ref().map(|side| format!(", {}", side_words(side, names))).unwrap_or_default();
+            let side = side.as_ref().map(|side| say!(", {}", side_words(side, names))).unwrap_or_default();
             let (reached, sloped) = (super::reached(*taped_to), super::sloped(how));
-            format!("{} from {}: {}{reached}{sloped}{side}", names.of(to), names.of(from), reading.text)
+            say!("{} from {}: {}{reached}{sloped}{side}", names.of(to), names.of(from), reading.text)
         }
         Measurement::Run { zero, toward, readings, zero_unknown, how } => {
             let (elsewhere, sloped) = (super::zero(*zero_unknown), super::sloped(how));
             let read: Vec<_> =
-                readings.iter().map(|r| format!("{} at {}", names.of(&r.point), r.reading.text)).collect();
+                readings.iter().map(|r| say!("{} at {}", names.of(&r.point), r.reading.text)).collect();
             let read = read.join(", ");
-            format!("Tape from {} toward {}: {read}{elsewhere}{sloped}", names.of(zero), names.of(toward))
+            say!("Tape from {} toward {}: {read}{elsewhere}{sloped}", names.of(zero), names.of(toward))
         }
         Measurement::Offsets { from, to, rows, .. } => {
             let rows: Vec<_> = rows.iter().map(|row| offset(row, names)).collect();
-            format!("Baseline {} to {}: {}", names.of(from), names.of(to), rows.join("; "))
+            say!("Baseline {} to {}: {}", names.of(from), names.of(to), rows.join("; "))
         }
         Measurement::Walk { start, legs, .. } => {
             let legs: Vec<_> = legs.iter().map(|leg| walked(leg, names)).collect();
-            format!("Walls from {}: {}", names.of(start), legs.join(", "))
+            say!("Walls from {}: {}", names.of(start), legs.join(", "))
         }
         Measurement::Square { at, from, to } => {
-            format!("Corner {} is square, between {} and {}", names.of(at), names.of(from), names.of(to))
+            say!("Corner {} is square, between {} and {}", names.of(at), names.of(from), names.of(to))
         }
-        Measurement::InLine { points } => format!("{} stand in line", list(&names.all(points))),
+        Measurement::InLine { points } => say!("{} stand in line", list(&names.all(points))),
         Measurement::SideIs { point, side } => {
-            format!("{} is on the {}", names.of(point), side_words(side, names))
+            say!("{} is on the {}", names.of(point), side_words(side, names))
         }
         other => super::turned(other, &|id| names.of(id).to_owned()),
     }
 }
 
 fn offset(row: &OffsetRow, names: &Names) -> String {
-    format!(
+    say!(
         "{} at {}, {} to the {}",
         names.of(&row.point),
         row.station.text,
@@ -173,13 +173,13 @@ fn walked(leg: &Leg, names: &Names) -> String {
         Some(Turn::Straight) => "straight on ",
     };
     match &leg.length {
-        Some(length) => format!("{turn}{} to {}", length.text, names.of(&leg.to)),
-        None => format!("{turn}to {}", names.of(&leg.to)),
+        Some(length) => say!("{turn}{} to {}", length.text, names.of(&leg.to)),
+        None => say!("{turn}to {}", names.of(&leg.to)),
     }
 }
 
 fn side_words(side: &SideOf, names: &Names) -> String {
-    format!("{} of the line {} to {}", side_name(side.side), names.of(&side.from), names.of(&side.to))
+    say!("{} of the line {} to {}", side_name(side.side), names.of(&side.from), names.of(&side.to))
 }
 
 pub(super) fn side_name(side: Side) -> &'static str {
@@ -198,9 +198,9 @@ fn north_name(kind: NorthKind) -> &'static str {
 
 fn feature_words(feature: &Feature, names: &Names) -> String {
     let kind = kind(&feature.kind).map_or(feature.kind.as_str(), |kind| kind.name);
-    let mut words = format!("{kind} {}", list(&names.all(&feature.points)));
+    let mut words = say!("{kind} {}", list(&names.all(&feature.points)));
     if !feature.name.is_empty() {
-        words = format!("{words}, {}", feature.name);
+        words = say!("{words}, {}", feature.name);
     }
     words.push_str(&known(&feature.attributes, names.units()));
     if feature.told {
@@ -218,7 +218,7 @@ pub fn known(attributes: &Attributes, units: UnitSystem) -> String {
             Attribute::Length(reading) => super::length(reading.value, units),
             Attribute::Text(text) => text.clone(),
         };
-        words.push_str(&format!(", {} {value}", key.replace('_', " ")));
+        words.push_str(&say!(", {} {value}", key.replace('_', " ")));
     }
     words
 }
@@ -227,13 +227,13 @@ fn problem_words(problem: &Problem, names: &Names) -> String {
     let severity = severity_name(problem.severity).to_ascii_lowercase();
     let what = problem_name(&problem.kind);
     let (at, known) = (at(&problem.at, names), known(&problem.attributes, names.units()));
-    with_note(format!("Problem: {what}, {severity}, {at}{known}"), &problem.note)
+    with_note(say!("Problem: {what}, {severity}, {at}{known}"), &problem.note)
 }
 
 fn mark_words(mark: &UtilityMark, names: &Names) -> String {
-    let mut words = format!("{} mark at {}", colour_name(mark.colour), list(&names.all(&mark.points)));
+    let mut words = say!("{} mark at {}", colour_name(mark.colour), list(&names.all(&mark.points)));
     if !mark.letters.is_empty() {
-        words = format!("{words}, letters {}", mark.letters);
+        words = say!("{words}, letters {}", mark.letters);
     }
     words.push_str(&known(&mark.attributes, names.units()));
     if mark.told {
@@ -250,23 +250,23 @@ fn note_words(note: &Note, names: &Names) -> String {
     let topic = if note.settles.is_empty() { topic } else { "Left as it is" };
     let at = match &note.at {
         At::Site => String::new(),
-        place => format!(", {}", at(place, names)),
+        place => say!(", {}", at(place, names)),
     };
-    let when = if note.when.is_empty() { String::new() } else { format!(", {}", note.when) };
-    with_note(format!("{topic}{at}{when}"), &note.text)
+    let when = if note.when.is_empty() { String::new() } else { say!(", {}", note.when) };
+    with_note(say!("{topic}{at}{when}"), &note.text)
 }
 
 /// Where something belongs.
 pub(super) fn at(at: &At, names: &Names) -> String {
     match at {
-        At::Points(points) if !points.is_empty() => format!("at {}", list(&names.all(points))),
-        At::Near(_) => "at a place tapped on the plan".to_owned(),
-        At::Points(_) | At::Site => "whole site".to_owned(),
+        At::Points(points) if !points.is_empty() => say!("at {}", list(&names.all(points))),
+        At::Near(_) => say!("at a place tapped on the plan"),
+        At::Points(_) | At::Site => say!("whole site"),
     }
 }
 
 fn with_note(words: String, note: &str) -> String {
-    if note.is_empty() { words } else { format!("{words}: {note}") }
+    if note.is_empty() { words } else { say!("{words}: {note}") }
 }
 
 /// How lengths are written, by name.

@@ -16,7 +16,7 @@ pub fn survey_figures(record: &Record, adjustment: &Adjustment) -> Vec<(&'static
     if let (Some(factor), Some([low, high])) = (adjustment.variance_factor, adjustment.variance_interval) {
         lines.push(("Variance factor", fixed(factor, 2)));
         let one = if (low..=high).contains(&1.0) { "1 lies between" } else { "1 lies outside" };
-        lines.push(("Its bounds, 95 %", format!("{} to {}: {one}", fixed(low, 2), fixed(high, 2))));
+        lines.push(("Its bounds, 95 %", say!("{} to {}: {one}", fixed(low, 2), fixed(high, 2))));
     }
     if adjustment.redundancy > 0 {
         lines.push((
@@ -25,7 +25,7 @@ pub fn survey_figures(record: &Record, adjustment: &Adjustment) -> Vec<(&'static
         ));
     }
     if let Some((origin, x)) = &adjustment.held {
-        lines.push(("Origin; x runs to", format!("{}; {}", record.label(origin), record.label(x))));
+        lines.push(("Origin; x runs to", say!("{}; {}", record.label(origin), record.label(x))));
     }
     lines
 }
@@ -49,7 +49,7 @@ pub const NO_RELATIVE: &str = "That cannot be told: one of the two is loose, or 
 /// How far apart two points are, and how well that is known.
 #[must_use]
 pub fn relative_told(relative: &Relative, units: UnitSystem) -> String {
-    format!(
+    say!(
         "{} apart, known {} (95 % ellipse of one against the other {} by {}).",
         length(relative.distance, units),
         within(relative.ellipse.semi_major, units),

@@ -261,9 +261,9 @@ pub const fn slope(slope: Option<Lay>) -> &'static str {
 
 /// How a length is taken, in one line.
 pub fn how(how: &How, lay: Option<Lay>) -> String {
-    let mut words = format!("{}, {}", instrument(how.instrument), target(how.target));
+    let mut words = say!("{}, {}", instrument(how.instrument), target(how.target));
     if lay.is_some() {
-        words = format!("{words}, {}", slope(lay));
+        words = say!("{words}, {}", slope(lay));
     }
     if corrected(how) {
         words.push_str(", corrected");
@@ -275,7 +275,7 @@ pub fn how(how: &How, lay: Option<Lay>) -> String {
 pub fn how_short(how: &How) -> String {
     let soft = if how.target == Target::Soft { ", soft" } else { "" };
     let mark = if corrected(how) { ", corrected" } else { "" };
-    format!("{}{soft}{mark}", instrument_short(how.instrument))
+    say!("{}{soft}{mark}", instrument_short(how.instrument))
 }
 
 /// What of a round thing was taped to, where it is not its middle.
@@ -331,12 +331,12 @@ pub const fn tape_field(number: usize, metric: bool) -> &'static str {
 
 /// A figure that is none, or far beyond what tapes have.
 pub fn cannot_be(name: &str) -> String {
-    format!("{name}: this cannot be. It is left out.")
+    say!("{name}: this cannot be. It is left out.")
 }
 
 /// What the corrections make of a reading.
 pub fn counts_as(read: &str, counts: &str) -> String {
-    format!("{read} read counts as {counts}.")
+    say!("{read} read counts as {counts}.")
 }
 
 /// What the plan expects in place of a length typed, and a slip that would explain it.
@@ -354,9 +354,9 @@ pub fn angle_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
         Quantity::Angle(within) => within.degrees().ceil(),
         Quantity::Length(_) => 0.0,
     };
-    plan_expects(&super::quantity(doubt.expected, units), &format!("within {within:.0}°"), doubt.slip)
+    plan_expects(&super::quantity(doubt.expected, units), &say!("within {within:.0}°"), doubt.slip)
 }
 
 fn plan_expects(expected: &str, within: &str, slip: Option<&str>) -> String {
-    format!("The plan expects {expected}, {within}. {}", slip.unwrap_or_default()).trim_end().to_owned()
+    say!("The plan expects {expected}, {within}. {}", slip.unwrap_or_default()).trim_end().to_owned()
 }

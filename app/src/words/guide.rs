@@ -20,49 +20,46 @@ pub const GUIDE_STEPS: &str = "Steps";
 /// How many of the house's walls are read.
 #[must_use]
 pub fn walls_read(read: usize, all: usize) -> String {
-    format!("So far: {read} of {all} walls read.")
+    say!("So far: {read} of {all} walls read.")
 }
 
 /// How many of them have something on them, or a reason why not.
 #[must_use]
 pub fn walls_run(bare: usize, all: usize) -> String {
-    format!("So far: something on {} of {all} walls.", all.saturating_sub(bare))
+    say!("So far: something on {} of {all} walls.", all.saturating_sub(bare))
 }
 
 /// How many points are placed.
 #[must_use]
 pub fn points_placed(loose: usize, all: usize) -> String {
-    format!("So far: {} of {all} points placed.", all.saturating_sub(loose))
+    say!("So far: {} of {all} points placed.", all.saturating_sub(loose))
 }
 
 /// How many points no spare reading checks.
 #[must_use]
 pub fn points_unchecked(unchecked: usize, all: usize) -> String {
-    format!("So far: nothing checks {unchecked} of {all} points.")
+    say!("So far: nothing checks {unchecked} of {all} points.")
 }
 
 /// How many things were read and not recorded.
 #[must_use]
 pub fn things_unmade(unmade: usize) -> String {
     match unmade {
-        1 => "One thing is measured and not recorded yet: see Before you leave.".to_owned(),
-        _ => format!("{unmade} things are measured and not recorded yet: see Before you leave."),
+        1 => say!("One thing is measured and not recorded yet: see Before you leave."),
+        _ => say!("{unmade} things are measured and not recorded yet: see Before you leave."),
     }
 }
 
 /// How many sides no photo shows.
 #[must_use]
 pub fn sides_unseen(unseen: usize) -> String {
-    format!(
-        "So far: no photo of {}.",
-        if unseen == 1 { "one side".to_owned() } else { format!("{unseen} sides") }
-    )
+    say!("So far: no photo of {}.", if unseen == 1 { say!("one side") } else { say!("{unseen} sides") })
 }
 
 /// Which step of how many.
 #[must_use]
 pub fn step_of(number: usize, all: usize) -> String {
-    format!("Step {number} of {all}")
+    say!("Step {number} of {all}")
 }
 
 /// How far a step is, in the list of steps.

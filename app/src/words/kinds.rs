@@ -1,11 +1,12 @@
 //! Kinds of problems and the colours of utility marks.
 
+use swingtie_core::language::tr;
 use swingtie_core::record::{MarkColour, Severity, trouble};
 
 /// A problem kind's name; for an unknown key the key in plain letters.
 #[must_use]
 pub fn problem_name(key: &str) -> String {
-    trouble(key).map_or_else(|| key.replace('_', " "), |known| known.name.to_owned())
+    trouble(key).map_or_else(|| key.replace('_', " "), |known| tr(known.name).to_owned())
 }
 
 /// Severities in the order offered.

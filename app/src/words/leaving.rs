@@ -59,19 +59,19 @@ pub const fn weight_name(weight: Weight) -> &'static str {
 /// The folded part with what is left as it is.
 #[must_use]
 pub fn left(number: usize) -> String {
-    format!("Left as it is: {number}")
+    say!("Left as it is: {number}")
 }
 
 /// Why a line is left.
 #[must_use]
 pub fn because(why: &str) -> String {
-    if why.is_empty() { "No reason given.".to_owned() } else { format!("Reason: {why}") }
+    if why.is_empty() { say!("No reason given.") } else { say!("Reason: {why}") }
 }
 
 /// The name of a line's button for a screen reader.
 #[must_use]
 pub fn named(button: &str, line: &str) -> String {
-    format!("{button}: {line}")
+    say!("{button}: {line}")
 }
 
 /// The button that leads to where a line is mended.
@@ -99,9 +99,9 @@ pub const fn mend_name(mend: &Mend) -> &'static str {
 #[must_use]
 pub fn contradiction(found: &Contradiction) -> Option<(String, String)> {
     let first = found.likeliest()?;
-    let what = format!("{}. {}", first.reads, first.others);
+    let what = say!("{}. {}", first.reads, first.others);
     let how = match &first.why {
-        Some(why) => format!("{why} {}", found.told),
+        Some(why) => say!("{why} {}", found.told),
         None => found.told.clone(),
     };
     Some((what, how))

@@ -106,21 +106,21 @@ pub const ALL_WITH: [LevelWith; 4] =
 /// Writes a reading as it was meant.
 #[must_use]
 pub fn correct_to(text: &str) -> String {
-    format!("Correct to {text}")
+    say!("Correct to {text}")
 }
 
 /// Corrects a reading.
 #[must_use]
 pub fn correct_named(name: &str) -> String {
-    format!("Correct: {name}")
+    say!("Correct: {name}")
 }
 
 /// A height: decimals of a foot, as levels are booked, or metres.
 #[must_use]
 pub fn height(height: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("{} ft", half_up(height.feet(), 2)),
-        UnitSystem::Metres => format!("{} m", half_up(height.metres(), 3)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{} ft", half_up(height.feet(), 2)),
+        UnitSystem::Metres => say!("{} m", half_up(height.metres(), 3)),
     }
 }
 
@@ -130,13 +130,13 @@ pub fn height_told(height_: &Height, units: UnitSystem) -> String {
     let above = height(height_.above, units);
     let most = height_.sd * SURE;
     if height_.in_doubt {
-        format!("{above}, in doubt")
+        say!("{above}, in doubt")
     } else if most.metres() > 0.0 {
         let most = match units {
             UnitSystem::FeetInches | UnitSystem::DecimalFeet => half_up(most.feet(), 2),
             UnitSystem::Metres => half_up(most.metres(), 3),
         };
-        format!("{above} ± {most}")
+        say!("{above} ± {most}")
     } else {
         // What heights count from has none.
         above
@@ -154,26 +154,26 @@ fn small(by: Length, units: UnitSystem) -> String {
 /// A height on a point's card.
 #[must_use]
 pub fn card(height: &Height, units: UnitSystem) -> String {
-    format!("Height {}", height_told(height, units))
+    say!("Height {}", height_told(height, units))
 }
 
 /// How much lower or higher than what heights count from.
 #[must_use]
 pub fn against(by: Length, label: &str, units: UnitSystem) -> String {
     let side = if by.metres() < 0.0 { "below" } else { "above" };
-    format!("{} {side} {label}", small(by.abs(), units))
+    say!("{} {side} {label}", small(by.abs(), units))
 }
 
 /// A point on its key.
 #[must_use]
 pub fn on(label: &str) -> String {
-    format!("on {label}")
+    say!("on {label}")
 }
 
 /// The point in its slot.
 #[must_use]
 pub fn on_point(label: &str) -> String {
-    format!("on: {label}")
+    say!("on: {label}")
 }
 
 /// How the rod is held.
@@ -185,7 +185,7 @@ pub const fn rod(overhead: bool) -> &'static str {
 /// The switch.
 #[must_use]
 pub fn rod_named(overhead: bool) -> String {
-    format!("rod: {}", rod(overhead))
+    say!("rod: {}", rod(overhead))
 }
 
 /// What the rod stands on.
@@ -200,20 +200,20 @@ pub const fn stands(stood: Stood) -> &'static str {
 /// The switch.
 #[must_use]
 pub fn stands_named(stood: Stood) -> String {
-    format!("stands: {}", stands(stood))
+    say!("stands: {}", stands(stood))
 }
 
 /// What heights count from.
 #[must_use]
 pub fn counted_from(label: &str, above: Length, source: &str, units: UnitSystem) -> String {
-    let source = if source.is_empty() { String::new() } else { format!(", {source}") };
-    format!("{label}, {}{source}", height(above, units))
+    let source = if source.is_empty() { String::new() } else { say!(", {source}") };
+    say!("{label}, {}{source}", height(above, units))
 }
 
 /// The height that others count from is assumed.
 #[must_use]
 pub fn nobody_said(label: &str) -> String {
-    format!("Nobody said how high anything is. {label} counts as 100 until you say otherwise.")
+    say!("Nobody said how high anything is. {label} counts as 100 until you say otherwise.")
 }
 
 /// What the user should know.
@@ -223,14 +223,14 @@ pub fn finding(finding: &LevelFinding, record: &Record) -> String {
     let label = |id: &PointId| record.label(id).to_owned();
     match finding {
         LevelFinding::DatumAssumed { point } => nobody_said(record.label(point)),
-        LevelFinding::MixedUnits { rods, tapes } => format!(
+        LevelFinding::MixedUnits { rods, tapes } => say!(
             "Rods are read in {}, tapes in {}. 5.6 ft is 5' 7 1/4\", not 5' 6\": keep them apart when you type.",
             super::capture::units(*rods),
             super::capture::units(*tapes)
         ),
         LevelFinding::Apart { points } => {
             let labels: Vec<String> = points.iter().map(label).collect();
-            format!(
+            say!(
                 "{} were levelled, but nothing joins them to the rest: they have no height. From one set-up read one \
                  of them and a point that has a height.",
                 list(&labels)
@@ -244,19 +244,19 @@ pub fn finding(finding: &LevelFinding, record: &Record) -> String {
                 && point_of(rival) == Some(point)
             {
                 let apart = small((*observed - *expected).abs(), units);
-                return format!(
+                return say!(
                     "Two readings of {} differ by {apart}: one of them is wrong. Read it a third time.",
                     label(point)
                 );
             }
-            let told = format!("{} reads {read}; the others make it {meant}.", label(point));
+            let told = say!("{} reads {read}; the others make it {meant}.", label(point));
             let or = match rivals.len() {
                 0 => String::new(),
-                1 => " Or another reading is wrong: it fits as badly.".to_owned(),
-                n => format!(" Or one of {n} other readings is wrong: all of them fit as badly."),
+                1 => say!(" Or another reading is wrong: it fits as badly."),
+                n => say!(" Or one of {n} other readings is wrong: all of them fit as badly."),
             };
-            let why = causes.first().map(|cause| format!(" {}", super::happened(&cause.slip, record)));
-            format!("{told}{}{or}", why.unwrap_or_default())
+            let why = causes.first().map(|cause| say!(" {}", super::happened(&cause.slip, record)));
+            say!("{told}{}{or}", why.unwrap_or_default())
         }
     }
 }

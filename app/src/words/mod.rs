@@ -80,7 +80,7 @@ pub fn length(length: Length, units: UnitSystem) -> String {
 /// `1 point`, `3 points`.
 #[must_use]
 pub fn count(number: usize, one: &str, many: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { many })
+    say!("{number} {}", if number == 1 { one } else { many })
 }
 
 /// `a`, `a and b`, `a, b and c`.
@@ -89,7 +89,7 @@ pub fn list(items: &[String]) -> String {
     match items {
         [] => String::new(),
         [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        [most @ .., last] => say!("{} and {last}", most.join(", ")),
     }
 }
 

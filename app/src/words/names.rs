@@ -2,6 +2,7 @@
 
 use litemap::LiteMap;
 use swingtie_core::book::Book;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Geometry, PointId, Record, Statement, UnitSystem, kind};
 
 /// The label of every point the book ever spoke of, and the units in which lengths are told.
@@ -53,18 +54,18 @@ pub fn described(record: &Record, point: &PointId) -> String {
         let known = kind(&thing.kind);
         let kind_name = known.map_or(thing.kind.as_str(), |kind| kind.name);
         let name = thing.name.trim();
-        let called = if name.is_empty() { kind_name.to_owned() } else { format!("{kind_name}, {name}") };
+        let called = if name.is_empty() { tr(kind_name).to_owned() } else { say!("{kind_name}, {name}") };
         match known.map(|kind| kind.geometry) {
-            _ if !own.is_empty() => format!("{own} ({called})"),
-            _ if thing.kind == "tree" => format!("{}, trunk", if name.is_empty() { kind_name } else { name }),
-            Some(Geometry::Area) => format!("corner of {called}"),
-            Some(Geometry::Line | Geometry::Curve) => format!("on {called}"),
+            _ if !own.is_empty() => say!("{own} ({called})"),
+            _ if thing.kind == "tree" => say!("{}, trunk", if name.is_empty() { kind_name } else { name }),
+            Some(Geometry::Area) => say!("corner of {called}"),
+            Some(Geometry::Line | Geometry::Curve) => say!("on {called}"),
             _ => called,
         }
     });
     match told.unwrap_or_else(|| own.to_owned()) {
         nothing if nothing.is_empty() => label.to_owned(),
-        told => format!("{label} · {told}"),
+        told => say!("{label} · {told}"),
     }
 }
 

@@ -30,7 +30,7 @@ pub const NOTE_TEXT_MISSING: &str = "Write a word or two.";
 /// A button that draws it in place of writing it.
 #[must_use]
 pub fn draw_instead(kind: &str) -> String {
-    format!("Or draw it on the plan: {kind}")
+    say!("Or draw it on the plan: {kind}")
 }
 
 /// When and where, in one line.
@@ -43,6 +43,6 @@ pub fn note_line(note: &Note, names: &Names) -> String {
     match (note.when.is_empty(), at.is_empty()) {
         (true, _) => at,
         (false, true) => note.when.clone(),
-        (false, false) => format!("{}, {at}", note.when),
+        (false, false) => say!("{}, {at}", note.when),
     }
 }

@@ -1,6 +1,7 @@
 //! What is said where a site is sent and where one comes in.
 
 use super::count;
+use swingtie_core::language::tr;
 use swingtie_core::record::{AuthorId, Record};
 
 pub const SEND: &str = "Send everything";
@@ -40,11 +41,11 @@ pub const SENT_LINK: &str = "Send everything to the designer";
 #[must_use]
 pub fn by_whom(record: &Record, author: &AuthorId, me: &AuthorId) -> String {
     match record.called(author) {
-        _ if author == me => super::ON_THIS_DEVICE.to_owned(),
-        None => super::ON_ANOTHER.to_owned(),
+        _ if author == me => tr(super::ON_THIS_DEVICE).to_owned(),
+        None => tr(super::ON_ANOTHER).to_owned(),
         // The same person has two phones, or two persons one name.
-        Some(name) if record.called(me) == Some(name) => format!("by {name} ({})", super::ON_ANOTHER),
-        Some(name) => format!("by {name}"),
+        Some(name) if record.called(me) == Some(name) => say!("by {name} ({})", super::ON_ANOTHER),
+        Some(name) => say!("by {name}"),
     }
 }
 
@@ -54,45 +55,45 @@ pub(super) fn size(bytes: u64) -> String {
     if tenths == 0 {
         return if bytes == 0 { "0 MB" } else { "under 0.1 MB" }.to_owned();
     }
-    if tenths >= 100 { format!("{} MB", tenths / 10) } else { format!("{}.{} MB", tenths / 10, tenths % 10) }
+    if tenths >= 100 { say!("{} MB", tenths / 10) } else { say!("{}.{} MB", tenths / 10, tenths % 10) }
 }
 
 /// All photos, with how many and how large.
 pub fn all_photos(number: usize, bytes: u64) -> String {
-    format!("{ALL}: {number}, {}", size(bytes))
+    say!("{ALL}: {number}, {}", size(bytes))
 }
 
 /// How far something is.
 pub fn done(done: u64, total: u64) -> String {
-    format!("{} of {}", size(done.min(total)), size(total))
+    say!("{} of {}", size(done.min(total)), size(total))
 }
 
 /// The entries of a book that go along, and how many people wrote them.
 pub fn entries_go(entries: usize, authors: usize) -> String {
-    let by = if authors > 1 { format!(", written on {authors} devices") } else { String::new() };
-    format!("Field book: {}{by}", count(entries, "entry", "entries"))
+    let by = if authors > 1 { say!(", written on {authors} devices") } else { String::new() };
+    say!("Field book: {}{by}", count(entries, "entry", "entries"))
 }
 
 /// The photos that go along.
 pub fn photos_go(number: usize, is_small: bool) -> String {
     let photos = count(number, "photo", "photos");
     let small = if is_small { ", small ones only" } else { "" };
-    format!("{photos}{small}, without what the camera wrote into them")
+    say!("{photos}{small}, without what the camera wrote into them")
 }
 
 /// The camera's own files that go along.
 pub fn originals_go(number: usize) -> String {
-    format!("{} as the camera wrote them", count(number, "file", "files"))
+    say!("{} as the camera wrote them", count(number, "file", "files"))
 }
 
 /// Names that go along.
 pub fn names_go(names: &str) -> String {
-    format!("Names: {names}")
+    say!("Names: {names}")
 }
 
 /// The place that goes along.
 pub fn place_goes(latitude: f64, longitude: f64) -> String {
-    format!("Where the site is: {latitude:.5}, {longitude:.5} (latitude, longitude)")
+    say!("Where the site is: {latitude:.5}, {longitude:.5} (latitude, longitude)")
 }
 
 pub const MONEY_GOES: &str = "What was said about money";
@@ -100,45 +101,42 @@ pub const MONEY_GOES: &str = "What was said about money";
 /// When it was sent last and what came since.
 pub fn sent(when: &str, since: usize) -> String {
     if since == 0 {
-        format!(
+        say!(
             "Last sent, saved or taken in {when}; nothing was written since. A file that was only saved is still on this \
              device: send it on."
         )
     } else {
-        format!(
-            "Last sent, saved or taken in {when}; {} since then.",
-            count(since, "new entry", "new entries")
-        )
+        say!("Last sent, saved or taken in {when}; {} since then.", count(since, "new entry", "new entries"))
     }
 }
 
 /// What is on this device only.
 pub fn unsent(entries: usize, is_all: bool) -> String {
     if is_all {
-        "Nothing of this site was sent or saved yet: it is on this device only.".to_owned()
+        say!("Nothing of this site was sent or saved yet: it is on this device only.")
     } else {
-        format!("{} not sent or saved yet.", count(entries, "entry is", "entries are"))
+        say!("{} not sent or saved yet.", count(entries, "entry is", "entries are"))
     }
 }
 
 /// The package lacks pictures.
 pub fn without_pictures(number: usize) -> String {
-    format!("{} not on this device and could not go along.", count(number, "photo is", "photos are"))
+    say!("{} not on this device and could not go along.", count(number, "photo is", "photos are"))
 }
 
 /// It was not made.
 pub fn not_made(why: &str) -> String {
-    format!("The package could not be made ({why}). Nothing was changed.")
+    say!("The package could not be made ({why}). Nothing was changed.")
 }
 
 /// It was not shared.
 pub fn not_shared(why: &str) -> String {
-    format!("Sharing did not work ({why}). Save the package instead.")
+    say!("Sharing did not work ({why}). Save the package instead.")
 }
 
 /// It was saved.
 pub fn saved(name: &str) -> String {
-    format!("{name} was saved.")
+    say!("{name} was saved.")
 }
 
 // Coming in.
@@ -156,12 +154,12 @@ pub const LIGHT: &str = "It holds small photos only; the large ones stayed where
 
 /// The file was not opened.
 pub fn not_opened(name: &str, why: &str) -> String {
-    format!("{name} was not taken in. {why} Nothing was changed.")
+    say!("{name} was not taken in. {why} Nothing was changed.")
 }
 
 /// Who made it and when.
 pub fn made(when: &str, by: &str) -> String {
-    format!("Made {when}, {by}")
+    say!("Made {when}, {by}")
 }
 
 /// What one person brings, and when the first and the last of it was written.
@@ -172,8 +170,8 @@ pub fn brings(entries: usize, first: &str, last: &str, by: &str) -> String {
         Some((_, time)) if day(first) == day(last) => time,
         _ => last,
     };
-    let when = if first == last { first.to_owned() } else { format!("{first} to {last_said}") };
-    format!("{}, written {by}, {when}", count(entries, "new entry", "new entries"))
+    let when = if first == last { first.to_owned() } else { say!("{first} to {last_said}") };
+    say!("{}, written {by}, {when}", count(entries, "new entry", "new entries"))
 }
 
 /// The whole book of a new site.
@@ -183,7 +181,7 @@ pub fn photos_come(number: usize) -> String {
 
 /// Something of the site's details is written otherwise.
 pub fn renamed(what: &str, before: &str, now: &str) -> String {
-    format!("{what}: {} → {}", quoted(before), quoted(now))
+    say!("{what}: {} → {}", quoted(before), quoted(now))
 }
 
 fn quoted(text: &str) -> &str {
@@ -197,14 +195,14 @@ pub fn asks(number: usize) -> String {
 
 /// Questions that are answered by what comes in.
 pub fn answers(number: usize) -> String {
-    format!("{} answered", count(number, "question is", "questions are"))
+    say!("{} answered", count(number, "question is", "questions are"))
 }
 
 /// Photos whose picture was damaged on its way, each by its number and words.
 #[must_use]
 pub fn damaged(photos: &[String]) -> String {
     let are = if photos.len() == 1 { "One photo in it is" } else { "Some photos in it are" };
-    format!(
+    say!(
         "{are} damaged: {}. The field book and all else are sound. Have the package sent once more for what is left \
          out now.",
         super::list(photos)
@@ -216,9 +214,9 @@ pub fn damaged(photos: &[String]) -> String {
 pub fn damaged_photo(number: Option<usize>, note: &str) -> String {
     let note = note.trim();
     match number {
-        None => "one that was struck".to_owned(),
-        Some(number) if note.is_empty() => format!("photo {number}"),
-        Some(number) => format!("photo {number} ({note})"),
+        None => say!("one that was struck"),
+        Some(number) if note.is_empty() => say!("photo {number}"),
+        Some(number) => say!("photo {number} ({note})"),
     }
 }
 
@@ -226,9 +224,9 @@ pub fn damaged_photo(number: Option<usize>, note: &str) -> String {
 #[must_use]
 pub fn copies(when: Option<&str>, since: usize) -> String {
     match (when, since) {
-        (None, _) => "Not sent yet".to_owned(),
-        (Some(when), 0) => format!("Sent or taken in {when}"),
-        (Some(when), since) => format!("Sent or taken in {when}, {} since", count(since, "entry", "entries")),
+        (None, _) => say!("Not sent yet"),
+        (Some(when), 0) => say!("Sent or taken in {when}"),
+        (Some(when), since) => say!("Sent or taken in {when}, {} since", count(since, "entry", "entries")),
     }
 }
 
@@ -236,9 +234,9 @@ pub fn copies(when: Option<&str>, since: usize) -> String {
 #[must_use]
 pub fn would_be_lost(since: usize, is_all: bool) -> String {
     if is_all {
-        "It was never sent or saved: all of it would be gone.".to_owned()
+        say!("It was never sent or saved: all of it would be gone.")
     } else {
-        format!(
+        say!(
             "{} never sent or saved and would be gone.",
             count(since, "entry of it was", "entries of it were")
         )
@@ -250,20 +248,17 @@ pub const TAKE_REST: &str = "Take everything but these";
 
 /// Photos whose picture is missing.
 pub fn lacks(number: usize) -> String {
-    format!(
-        "{} not in it at full size; what was written about them is",
-        count(number, "photo is", "photos are")
-    )
+    say!("{} not in it at full size; what was written about them is", count(number, "photo is", "photos are"))
 }
 
 /// Entries that stood and do not any more.
 pub fn struck(number: usize) -> String {
-    format!("{} here are struck or written anew in it", count(number, "entry", "entries"))
+    say!("{} here are struck or written anew in it", count(number, "entry", "entries"))
 }
 
 /// Entries of one id that differ.
 pub fn clashes(number: usize) -> String {
-    format!(
+    say!(
         "{} in it under the name of one that is here, with other words. One of the files was changed by hand; \
          those here stay.",
         count(number, "entry stands", "entries stand")
@@ -272,9 +267,8 @@ pub fn clashes(number: usize) -> String {
 
 /// It was taken in.
 pub fn taken(entries: usize, photos: usize) -> String {
-    let photos =
-        if photos == 0 { String::new() } else { format!(" and {}", count(photos, "photo", "photos")) };
-    format!("Taken in: {}{photos}.", count(entries, "entry", "entries"))
+    let photos = if photos == 0 { String::new() } else { say!(" and {}", count(photos, "photo", "photos")) };
+    say!("Taken in: {}{photos}.", count(entries, "entry", "entries"))
 }
 
 #[cfg(test)]

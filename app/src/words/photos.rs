@@ -1,6 +1,7 @@
 //! What the screens of photos say.
 
 use super::{Names, count, list, problem_name};
+use swingtie_core::language::tr;
 use swingtie_core::plan::{NorthArrow, looks};
 use swingtie_core::record::{At, EntryId, Facing, Record, kind};
 use swingtie_core::units::Angle;
@@ -69,50 +70,49 @@ pub const NO_COMPASS_HERE: &str =
 
 /// A button's name, with whose photos it means.
 pub fn photos_for(button: &str, whose: &str) -> String {
-    if whose.is_empty() { button.to_owned() } else { format!("{button}: {whose}") }
+    if whose.is_empty() { tr(button).to_owned() } else { say!("{button}: {whose}") }
 }
 
 /// How far a run is.
 pub fn photo_progress(now: usize, all: usize) -> String {
-    format!("Photo {now} of {all}…")
+    say!("Photo {now} of {all}…")
 }
 
 /// Photos wait to be saved with what they show.
 pub fn photos_ready(number: usize) -> String {
-    format!("{} ready", count(number, "photo", "photos"))
+    say!("{} ready", count(number, "photo", "photos"))
 }
 
 /// What became of the photos picked: how many are new, were there already, were left out with why, and
 /// were not looked at because the run was stopped.
 pub fn photos_added(new: usize, there: usize, left_out: &[(String, String)], missing: usize) -> String {
-    let mut said = vec![format!("{} added", count(new, "photo", "photos"))];
+    let mut said = vec![say!("{} added", count(new, "photo", "photos"))];
     if there > 0 {
-        said.push(format!("{} here already", count(there, "was", "were")));
+        said.push(say!("{} here already", count(there, "was", "were")));
     }
     if missing > 0 {
-        said.push(format!("stopped: {} left to add", count(missing, "one is", "are")));
+        said.push(say!("stopped: {} left to add", count(missing, "one is", "are")));
     }
     let mut said = said.join(", ") + ".";
     if !left_out.is_empty() {
-        let named =
-            left_out.iter().take(5).map(|(name, why)| format!("{name} ({})", why.trim_end_matches('.')));
+        let named = left_out.iter().take(5).map(|(name, why)| say!("{name} ({})", why.trim_end_matches('.')));
         let mut named: Vec<String> = named.collect();
         if left_out.len() > named.len() {
-            named.push(format!("{} more", left_out.len() - named.len()));
+            named.push(say!("{} more", left_out.len() - named.len()));
         }
-        said.push_str(&format!(" Left out: {}.", list(&named)));
+        said.push_str(&say!(" Left out: {}.", list(&named)));
     }
     said
 }
 
 /// The part that makes pictures small could not be had.
 pub fn no_studio(why: &str) -> String {
-    format!("Photos cannot be added now. Once you have a signal, try again ({why}).")
+    say!("Photos cannot be added now. Once you have a signal, try again ({why}).")
 }
 
 /// Where the next photos go.
 pub fn photos_belong(pinned: &str) -> String {
-    format!("New photos belong to: {pinned}.")
+    say!("New photos belong to: {pinned}.")
 }
 
 /// Where a photo belongs.
@@ -127,27 +127,27 @@ pub fn thing_named(entry: &EntryId, record: &Record) -> Option<String> {
         let name = kind(&f.kind).map_or(f.kind.as_str(), |kind| kind.name);
         let points: Vec<_> = f.points.iter().take(3).map(|p| record.label(p).to_owned()).collect();
         let more = if f.points.len() > 3 { " …" } else { "" };
-        let called = if f.name.is_empty() { String::new() } else { format!(", {}", f.name) };
-        format!("{name} {}{more}{called}", list(&points))
+        let called = if f.name.is_empty() { String::new() } else { say!(", {}", f.name) };
+        say!("{name} {}{more}{called}", list(&points))
     });
     let problem = (1..).zip(&record.problems).find(|(_, p)| p.entry == *entry);
-    feature.or_else(|| problem.map(|(number, p)| format!("problem {number}: {}", problem_name(&p.what.kind))))
+    feature.or_else(|| problem.map(|(number, p)| say!("problem {number}: {}", problem_name(&p.what.kind))))
 }
 
 /// The heading of a photo.
 pub fn photo_number(number: usize) -> String {
-    format!("Photo {number}")
+    say!("Photo {number}")
 }
 
 /// A photo in the list, for those who do not see it.
 pub fn photo_title(number: usize, caption: &str, pinned: &str) -> String {
-    let caption = if caption.is_empty() { String::new() } else { format!(": {caption}") };
-    format!("Photo {number}{caption}, {pinned}")
+    let caption = if caption.is_empty() { String::new() } else { say!(": {caption}") };
+    say!("Photo {number}{caption}, {pinned}")
 }
 
 /// What stands for a photo where it is not seen.
 pub fn photo_alt(number: usize, caption: &str) -> String {
-    if caption.is_empty() { format!("Photo {number}, not described yet") } else { caption.to_owned() }
+    if caption.is_empty() { say!("Photo {number}, not described yet") } else { caption.to_owned() }
 }
 
 /// A photo's name as a file.
@@ -157,14 +157,14 @@ pub fn photo_file(number: usize) -> String {
 
 /// What is drawn over a photo.
 pub fn marks_told(marks: usize) -> String {
-    format!("Marks on the picture: {marks}")
+    say!("Marks on the picture: {marks}")
 }
 
 /// Which way a photo looks: as said, as drawn (counter-clockwise from the plan's x), and by north.
 pub fn facing(said: Option<Facing>, drawn: Option<Angle>, north: Option<&NorthArrow>) -> String {
     let waits = matches!(said, Some(Facing::Compass(_))) && (drawn.is_none() || north.is_none());
     let later = if waits { " It is drawn once north is known: see Site details." } else { "" };
-    looks(said, drawn, north).map_or_else(|| "Not known.".to_owned(), |looks| format!("It {looks}.{later}"))
+    looks(said, drawn, north).map_or_else(|| say!("Not known."), |looks| say!("It {looks}.{later}"))
 }
 
 #[cfg(test)]

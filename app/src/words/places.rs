@@ -49,7 +49,7 @@ pub const NEWEST_FIRST: &str = "Newest first";
 
 /// Shows rows of the book that are not shown yet, so many.
 pub fn older(left: usize) -> String {
-    format!("Show older entries ({left} more)")
+    say!("Show older entries ({left} more)")
 }
 pub const NOTHING_HERE: &str = "Nothing of this sort.";
 pub const STRIKE: &str = "Strike";
@@ -72,7 +72,7 @@ pub const ROW_TOLD_APART: &str = "Smallest error that could be told from one in 
 /// Where no error is large enough for that.
 #[must_use]
 pub fn looks_like(other: &str) -> String {
-    format!("none: {other} would look the same")
+    say!("none: {other} would look the same")
 }
 pub const ROW_REDUNDANCY: &str = "Checked by others, 0 to 1 (redundancy number)";
 
@@ -116,7 +116,7 @@ pub const TRY_AGAIN: &str = "Try again";
 
 /// The part of the program for sheets and tables could not be opened, or failed.
 pub fn no_office(why: &str) -> String {
-    format!(
+    say!(
         "The part of Swingtie that draws sheets and reads tables could not be used. What you recorded is safe. \
          Once you have a signal, try again ({why})"
     )
@@ -124,45 +124,45 @@ pub fn no_office(why: &str) -> String {
 
 /// The demo yard could not be had.
 pub fn no_demo(why: &str) -> String {
-    format!("The demo yard could not be loaded. Try again when you have a signal ({why}).")
+    say!("The demo yard could not be loaded. Try again when you have a signal ({why}).")
 }
 
 /// Why there is no map layer.
 pub fn no_map(why: &str) -> String {
-    format!("Not yet: {why}. See Site details.")
+    say!("Not yet: {why}. See Site details.")
 }
 
 /// A file went to the downloads.
 pub fn file_saved(name: &str) -> String {
-    format!("{name} is in your downloads")
+    say!("{name} is in your downloads")
 }
 
 /// A file did not.
 pub fn file_not_saved(name: &str, why: &str) -> String {
-    format!("{name} could not be saved: {why}")
+    say!("{name} could not be saved: {why}")
 }
 
 /// How many things must be settled, on the strip.
 pub fn to_settle(number: usize) -> String {
-    format!("{number} to settle")
+    say!("{number} to settle")
 }
 
 /// A file was read but for some of it.
 pub fn partly_read(left_out: &[String]) -> String {
-    format!("Some of the file was left out. {}", first_few(left_out))
+    say!("Some of the file was left out. {}", first_few(left_out))
 }
 
 /// The first of several reasons, and how many more there are.
 pub fn first_few(why: &[String]) -> String {
     let shown: Vec<&str> = why.iter().take(3).map(String::as_str).collect();
     let rest = why.len().saturating_sub(3);
-    let more = if rest > 0 { format!(" And {rest} more.") } else { String::new() };
-    format!("{}.{more}", shown.join(". "))
+    let more = if rest > 0 { say!(" And {rest} more.") } else { String::new() };
+    say!("{}.{more}", shown.join(". "))
 }
 
 /// When and where an entry was written.
 pub fn written(when: &str, place: &str) -> String {
-    format!("Written {when}, {place}")
+    say!("Written {when}, {place}")
 }
 
 /// What else is kept of a site.
@@ -175,7 +175,7 @@ pub const THINGS_WAY: &str = "Things";
 /// How much of something there is.
 #[must_use]
 pub fn how_many(number: usize) -> String {
-    if number == 0 { "none yet".to_owned() } else { number.to_string() }
+    if number == 0 { say!("none yet") } else { number.to_string() }
 }
 
 /// Under the points of a problem.
@@ -188,26 +188,26 @@ pub const STRUCK_ITEM: &str = "Struck. The Book brings it back.";
 
 /// The name of a strike button.
 pub fn strike_named(name: &str) -> String {
-    format!("Strike {name}")
+    say!("Strike {name}")
 }
 
 /// The second line of a problem.
 pub fn problem_line(severity: Severity, at: &At, told: bool, names: &Names) -> String {
     let told = if told { ", told" } else { "" };
-    format!("{}, {}{told}", super::severity_name(severity), super::entries::at(at, names))
+    say!("{}, {}{told}", super::severity_name(severity), super::entries::at(at, names))
 }
 
 /// The name of a mark in the list.
 pub fn mark_title(colour: MarkColour) -> String {
-    format!("{} mark", super::colour_name(colour))
+    say!("{} mark", super::colour_name(colour))
 }
 
 /// The second line of a mark.
 pub fn mark_line(mark: &UtilityMark, names: &Names) -> String {
-    let letters = if mark.letters.is_empty() { String::new() } else { format!(", letters {}", mark.letters) };
+    let letters = if mark.letters.is_empty() { String::new() } else { say!(", letters {}", mark.letters) };
     let told = if mark.told { ", told" } else { "" };
     let at = super::list(&names.all(&mark.points));
-    format!("{}, along {at}{letters}{told}", super::colour_meaning(mark.colour))
+    say!("{}, along {at}{letters}{told}", super::colour_meaning(mark.colour))
 }
 
 /// What a site is called; one without a name, as from a table, is called so too.
@@ -222,5 +222,5 @@ pub fn height(figure: String, in_doubt: bool) -> String {
 
 /// How deep water could stand in a hollow before it runs over, as coarse as levels are read.
 pub fn deep(depth: Length, units: UnitSystem) -> String {
-    format!("up to {}", format_depth(depth, units))
+    say!("up to {}", format_depth(depth, units))
 }

@@ -69,9 +69,9 @@ pub fn asked(asked: &Asked, record: &Record, names: &Names) -> String {
     let note = &asked.question.what;
     let points = asked.points();
     let what = match (asked.wants, points) {
-        (AskFor::Tape, [from, to]) => format!("Tape from {} to {}", names.of(from), names.of(to)),
-        (AskFor::Height, [point]) => format!("How high is {}?", names.of(point)),
-        (AskFor::Photo, _) => format!("A photo of {}", about(asked, record, names)),
+        (AskFor::Tape, [from, to]) => say!("Tape from {} to {}", names.of(from), names.of(to)),
+        (AskFor::Height, [point]) => say!("How high is {}?", names.of(point)),
+        (AskFor::Photo, _) => say!("A photo of {}", about(asked, record, names)),
         _ if asked.of.is_none() && note.at == At::Site => return asked.worded(""),
         _ => return asked.worded(&about(asked, record, names)),
     };
@@ -82,7 +82,7 @@ fn about(asked: &Asked, record: &Record, names: &Names) -> String {
     if let Some(number) =
         asked.of.as_ref().and_then(|of| record.photos.iter().position(|photo| photo.entry == *of))
     {
-        return format!("photo {}", number + 1);
+        return say!("photo {}", number + 1);
     }
     pinned(&asked.question.what.at, asked.of.as_ref(), record, names)
 }
@@ -91,32 +91,32 @@ fn about(asked: &Asked, record: &Record, names: &Names) -> String {
 #[must_use]
 pub fn in_book(note: &Note, names: &Names) -> Option<String> {
     let points = note.at.points();
-    let at = if points.is_empty() { String::new() } else { format!(" {}", names.all(points).join(", ")) };
-    let text = if note.text.is_empty() { String::new() } else { format!(": {}", note.text) };
+    let at = if points.is_empty() { String::new() } else { say!(" {}", names.all(points).join(", ")) };
+    let text = if note.text.is_empty() { String::new() } else { say!(": {}", note.text) };
     if let Some(asks) = &note.asks {
         let what = kind(AskFor::of(&asks.kind)).to_lowercase();
-        return Some(format!("Asked for {what}{at}{text}"));
+        return Some(say!("Asked for {what}{at}{text}"));
     }
-    note.answers.as_ref().map(|_| format!("Answer to a question{text}"))
+    note.answers.as_ref().map(|_| say!("Answer to a question{text}"))
 }
 
 /// How many are open and how many answered.
 #[must_use]
 pub fn standing(open: usize, answered: usize) -> String {
-    format!("{open} open, {answered} answered")
+    say!("{open} open, {answered} answered")
 }
 
 /// What was just answered, and how many are left.
 #[must_use]
 pub fn answered(what: &str, left: usize) -> String {
-    let left = if left == 0 { String::new() } else { format!(" Left: {}.", to_answer(left)) };
-    format!("Answered: {what}{}{left}", if what.ends_with(['?', '.']) { "" } else { "." })
+    let left = if left == 0 { String::new() } else { say!(" Left: {}.", to_answer(left)) };
+    say!("Answered: {what}{}{left}", if what.ends_with(['?', '.']) { "" } else { "." })
 }
 
 /// A height told from the ground, as an answer in words.
 #[must_use]
 pub fn above_ground(length: &str) -> String {
-    format!("{length} above the ground right below, with a tape")
+    say!("{length} above the ground right below, with a tape")
 }
 
 /// What waits in the yard.
@@ -129,22 +129,22 @@ pub fn to_answer(open: usize) -> String {
 #[must_use]
 pub fn ways(open: usize, all: usize) -> String {
     match (open, all) {
-        (0, 0) => "none yet".to_owned(),
-        (0, all) => format!("{all} answered"),
-        (open, _) => format!("{open} open"),
+        (0, 0) => say!("none yet"),
+        (0, all) => say!("{all} answered"),
+        (open, _) => say!("{open} open"),
     }
 }
 
 /// Who asked and when.
 #[must_use]
 pub fn by(when: &str, by: &str) -> String {
-    format!("Asked {when}, {by}")
+    say!("Asked {when}, {by}")
 }
 
 /// Who answered and when.
 #[must_use]
 pub fn answered_by(when: &str, by: &str) -> String {
-    format!("Answered {when}, {by}")
+    say!("Answered {when}, {by}")
 }
 
 /// How many are open, where a site is listed.
@@ -156,5 +156,5 @@ pub fn open_here(open: usize) -> String {
 /// What a button does to one of several questions.
 #[must_use]
 pub fn named(button: &str, question: &str) -> String {
-    format!("{button}: {question}")
+    say!("{button}: {question}")
 }

@@ -7,6 +7,10 @@ use swingtie_core::units::Length;
 pub const SETTINGS: &str = "Settings";
 pub const SETTINGS_KEPT: &str = "Kept on this device, for all sites. Each works at once.";
 
+pub const LANGUAGE: &str = "Language · Idioma";
+pub const LANGUAGE_HINT: &str =
+    "Sheets and reports made here speak it too. What was written stays in the words in which it was written.";
+
 pub const LOOKS: &str = "How it looks";
 pub const THEME: &str = "Light or dark";
 pub const THEMES: [(&str, &str); 4] =
@@ -62,7 +66,7 @@ pub fn closeness_hint(how: &How, units: UnitSystem) -> String {
         UnitSystem::FeetInches | UnitSystem::DecimalFeet => (Length::from_feet(50.0), "inches"),
     };
     let usual = How { sd: None, ..how.clone() }.sd_of(far);
-    format!(
+    say!(
         "In {bare}. Leave it empty to go by what is usual: about {} in {}.",
         length(usual, units),
         length(far, units)
@@ -91,11 +95,11 @@ pub const WHAT_TO_DO: &str = "What to do";
 pub fn room(used: u64, whole: u64) -> String {
     let photos = whole.saturating_sub(used) / USUAL_PHOTO;
     let photos = match photos {
-        0..10 => "hardly a photo".to_owned(),
-        10..1000 => format!("about {} photos", photos / 10 * 10),
-        _ => "more than 1,000 photos".to_owned(),
+        0..10 => say!("hardly a photo"),
+        10..1000 => say!("about {} photos", photos / 10 * 10),
+        _ => say!("more than 1,000 photos"),
     };
-    format!("Swingtie uses {} here; there is room for {photos} more.", super::package::size(used))
+    say!("Swingtie uses {} here; there is room for {photos} more.", super::package::size(used))
 }
 
 /// Bytes of a photo of 2048 pixels in JPEG with its small one: a rich picture of a garden; common practice, no source.

@@ -1,5 +1,7 @@
 //! What the Sheet tab says.
 
+use swingtie_core::language::tr;
+
 pub const CHOICES: &str = "Paper, scale, what is drawn";
 pub const PAPER: &str = "Paper";
 pub const SCALE: &str = "Scale";
@@ -36,29 +38,29 @@ pub const LAYERS: [&str; 13] = [
 
 /// Paper, scales in the sheets' order, and how many sheets there are.
 pub fn facts(paper: &str, size: &str, scales: &[String], sheets: usize) -> String {
-    let sheet = format!("{paper}, {size}. Scale {}", scales.join(", then "));
-    if sheets == 1 { sheet } else { format!("{sheets} sheets. {sheet}") }
+    let sheet = say!("{paper}, {size}. Scale {}", scales.join(", then "));
+    if sheets == 1 { sheet } else { say!("{sheets} sheets. {sheet}") }
 }
 
 /// What opens the sheets after the first.
 pub fn other_sheets(of: usize) -> String {
-    if of == 2 { "Show sheet 2".to_owned() } else { format!("Show sheets 2 to {of}") }
+    if of == 2 { say!("Show sheet 2") } else { say!("Show sheets 2 to {of}") }
 }
 
 /// One of several sheets, as its picture is called.
 pub fn open_sheet(number: usize, of: usize) -> String {
-    if of == 1 { "Open large".to_owned() } else { format!("Open sheet {number} large") }
+    if of == 1 { say!("Open large") } else { say!("Open sheet {number} large") }
 }
 
 /// What the picture of a sheet shows.
 pub fn alt(number: usize, of: usize) -> String {
     let plan = "The base plan as it will be printed";
-    if of == 1 { plan.to_owned() } else { format!("{plan}, sheet {number} of {of}") }
+    if of == 1 { tr(plan).to_owned() } else { say!("{plan}, sheet {number} of {of}") }
 }
 
 /// A paper as one of a list.
 pub fn paper(name: &str, size: &str) -> String {
-    format!("{name}, {size}")
+    say!("{name}, {size}")
 }
 
 pub const SHARE: &str = "Share the plan";
@@ -71,21 +73,17 @@ pub const READY: &str = "The files are ready. Tap once more to share them.";
 
 /// What goes along, in one line.
 pub fn going(names: &[&str]) -> String {
-    if names.is_empty() {
-        "Nothing is chosen".to_owned()
-    } else {
-        format!("Goes along: {}", names.join(", "))
-    }
+    if names.is_empty() { say!("Nothing is chosen") } else { say!("Goes along: {}", names.join(", ")) }
 }
 
 /// A file that could not be made.
 pub fn not_made(title: &str, why: &str) -> String {
-    format!("{title} could not be made ({why}).")
+    say!("{title} could not be made ({why}).")
 }
 
 /// The phone would not share.
 pub fn not_shared(why: &str) -> String {
-    format!("Sharing did not work ({why}). Save the files below instead.")
+    say!("Sharing did not work ({why}). Save the files below instead.")
 }
 
 pub const NAMED_TXT: &str = "This browser shares only kinds of files it knows: the others have .txt after their name. Take it off to use them.";
@@ -108,5 +106,5 @@ pub const FINENESS: &str = "How fine the picture is";
 
 /// Dots to the inch.
 pub fn dots(dots: u32) -> String {
-    format!("{dots} dots to the inch")
+    say!("{dots} dots to the inch")
 }

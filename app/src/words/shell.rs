@@ -32,25 +32,26 @@ pub const NO_SCREENS: &str = "This part of Swingtie could not be fetched. What y
 
 /// Something said was not saved.
 pub fn not_saved(error: &SaveError) -> String {
-    format!("Not saved: {error}. What you entered is still on the screen; try again.")
+    say!("Not saved: {}. What you entered is still on the screen; try again.", error.to_string())
 }
 
 /// The store cannot be used.
 pub fn no_store(error: &StoreError) -> String {
-    format!(
-        "Swingtie keeps everything on this device, and cannot: {error}. \
-         A private window or blocked site data may be the cause. Nothing was lost."
+    say!(
+        "Swingtie keeps everything on this device, and cannot: {}. \
+         A private window or blocked site data may be the cause. Nothing was lost.",
+        error.to_string()
     )
 }
 
 /// A site cannot be opened.
 pub fn cannot_open(error: &StoreError) -> String {
-    format!("The site could not be opened: {error}. It is still on this device; try again.")
+    say!("The site could not be opened: {}. It is still on this device; try again.", error.to_string())
 }
 
 /// Lines of the book that cannot be read.
 pub fn damaged(lines: usize) -> String {
-    format!(
+    say!(
         "{} of this book could not be read. They stay stored and are left out of the plan.",
         super::count(lines, "line", "lines")
     )
@@ -58,7 +59,7 @@ pub fn damaged(lines: usize) -> String {
 
 /// Entries a newer version wrote.
 pub fn not_understood(entries: usize) -> String {
-    format!(
+    say!(
         "{} written by a newer version: kept, but left out of the plan.",
         super::count(entries, "entry was", "entries were")
     )

@@ -51,11 +51,11 @@ impl Standing {
     #[must_use]
     pub fn words(self) -> String {
         if self.points == 0 {
-            return "No points yet".to_owned();
+            return say!("No points yet");
         }
         let mut words = count(self.points, "point", "points");
         if self.doubts > 0 {
-            words = format!("{words}, {} in doubt", count(self.doubts, "reading", "readings"));
+            words = say!("{words}, {} in doubt", count(self.doubts, "reading", "readings"));
         }
         // What a kept reading pulls aside waits for nothing.
         let (waiting, aside) = if self.doubts > 0 { (self.waiting, 0) } else { (0, self.disputed) };
@@ -66,11 +66,11 @@ impl Standing {
             (self.unchecked, NOT_CHECKED),
         ] {
             if number > 0 {
-                words = format!("{words}, {number} {name}");
+                words = say!("{words}, {number} {name}");
             }
         }
         if self.sides > 0 {
-            words = format!("{words}, {}", count(self.sides, "side not said", "sides not said"));
+            words = say!("{words}, {}", count(self.sides, "side not said", "sides not said"));
         } else if self.loose + self.disputed + self.unchecked == 0 {
             words.push_str(", all checked");
         }

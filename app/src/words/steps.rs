@@ -2,6 +2,7 @@
 
 use super::capture::side;
 use crate::capture::steps::Step;
+use swingtie_core::language::tr;
 use swingtie_core::record::Record;
 
 /// What a key of the row shows: large, small below it, and its name for whoever does not see it.
@@ -32,23 +33,23 @@ pub enum Saves {
 /// told. Its name holds what is seen, in the same order.
 pub fn face(step: &Step, record: &Record, saves: Saves, label: &str, line: [&str; 2]) -> Face {
     let (large, small, name) = match step {
-        Step::At(id) => (record.label(id).to_owned(), "end", format!("at {}, end", record.label(id))),
-        Step::New(kind) => (label.to_owned(), kind.name, format!("at {label}, {}", kind.name)),
-        Step::From(id) => (record.label(id).to_owned(), "from", format!("from {}", record.label(id))),
-        Step::To(id) => (record.label(id).to_owned(), "to", format!("to {}", record.label(id))),
-        Step::Next => (label.to_owned(), "next point", format!("next point {label}")),
+        Step::At(id) => (record.label(id).to_owned(), "end", say!("at {}, end", record.label(id))),
+        Step::New(kind) => (label.to_owned(), kind.name, say!("at {label}, {}", kind.name)),
+        Step::From(id) => (record.label(id).to_owned(), "from", say!("from {}", record.label(id))),
+        Step::To(id) => (record.label(id).to_owned(), "to", say!("to {}", record.label(id))),
+        Step::Next => (label.to_owned(), "next point", say!("next point {label}")),
         Step::Side(which) => {
             let [from, to] = line;
-            let name = format!("{}, walking from {from} to {to}", side(*which));
+            let name = say!("{}, walking from {from} to {to}", side(*which));
             return Face {
-                large: side(*which).to_owned(),
-                small: format!("{from} → {to}"),
+                large: tr(side(*which)).to_owned(),
+                small: say!("{from} → {to}"),
                 small_first: false,
-                name: if saves == Saves::Nothing { name } else { format!("{SAVES}{name}") },
+                name: if saves == Saves::Nothing { name } else { say!("{SAVES}{name}") },
             };
         }
-        Step::Fresh => ("↷".to_owned(), "next wall", "next wall".to_owned()),
-        Step::Other => ("…".to_owned(), "another", OTHER.to_owned()),
+        Step::Fresh => ("↷".to_owned(), "next wall", say!("next wall")),
+        Step::Other => ("…".to_owned(), "another", tr(OTHER).to_owned()),
     };
     let small_first = matches!(step, Step::From(_) | Step::To(_) | Step::Next);
     let lead = match (step, saves) {
@@ -56,7 +57,7 @@ pub fn face(step: &Step, record: &Record, saves: Saves, label: &str, line: [&str
         (Step::From(_) | Step::To(_) | Step::Next, _) | (_, Saves::Then) => THEN,
         (_, Saves::Here) => SAVES,
     };
-    Face { large, small: small.to_owned(), small_first, name: format!("{lead}{name}") }
+    Face { large, small: tr(small).to_owned(), small_first, name: say!("{lead}{name}") }
 }
 
 /// A key that saves.
@@ -74,22 +75,22 @@ pub const WHAT_IS_THERE: &str = "What is there?";
 
 /// A reading smaller than the one before on the same tape.
 pub fn reads_less(label: &str, text: &str) -> String {
-    format!("Less than {text} at {label}, the reading before. Along one tape readings grow.")
+    say!("Less than {text} at {label}, the reading before. Along one tape readings grow.")
 }
 
 /// A reading that is the last one again.
 pub fn reads_the_same(label: &str, text: &str) -> String {
-    format!("{text} again, as at {label} before. Was the tape read anew?")
+    say!("{text} again, as at {label} before. Was the tape read anew?")
 }
 
 /// A reading far from one taken before of the same length.
 pub fn reads_otherwise(other: &str) -> String {
-    format!("The same length was read before as {other}.")
+    say!("The same length was read before as {other}.")
 }
 
 /// Whether the end of a run agrees with another reading of the same wall.
 pub fn overall(other: &str, off: &str) -> String {
-    format!("overall; {off} from the {other} read before")
+    say!("overall; {off} from the {other} read before")
 }
 
 /// Nothing to hold the end of a run against.
@@ -97,5 +98,5 @@ pub const OVERALL_ALONE: &str = "overall; nothing checks it yet";
 
 /// The key that takes a number over.
 pub fn again(text: &str) -> String {
-    format!("the same again: {text}")
+    say!("the same again: {text}")
 }

@@ -39,35 +39,35 @@ pub const fn north_of(north: NorthKind) -> &'static str {
 
 /// An angle turned.
 pub fn angle([at, from, to]: [&str; 3], reading: &str, turn: &str) -> String {
-    format!("At {at} from {from} to {to}: {reading} {turn}")
+    say!("At {at} from {from} to {to}: {reading} {turn}")
 }
 
 /// A bearing.
 pub fn bearing([from, to]: [&str; 2], reading: &str, north: &str) -> String {
-    format!("{to} from {from}: {reading} by {north}")
+    say!("{to} from {from}: {reading} by {north}")
 }
 
 /// Two parallel lines.
 pub fn parallel([a, b, c, d]: [&str; 4]) -> String {
-    format!("{a}–{b} is parallel to {c}–{d}")
+    say!("{a}–{b} is parallel to {c}–{d}")
 }
 
 /// Two equal lengths.
 pub fn same_length([a, b, c, d]: [&str; 4]) -> String {
-    format!("{a}–{b} is as long as {c}–{d}")
+    say!("{a}–{b} is as long as {c}–{d}")
 }
 
 /// An arc by its rise.
 pub fn arc([from, to]: [&str; 2], rise: &str, side: &str) -> String {
-    format!("{from} to {to} bows {rise} to the {side}")
+    say!("{from} to {to} bows {rise} to the {side}")
 }
 
 /// An arc through a point.
 pub fn arc_through([from, through, to]: [&str; 3]) -> String {
-    format!("{from} to {to} bows through {through}")
+    say!("{from} to {to} bows through {through}")
 }
 
 /// A girth.
 pub fn girth(point: &str, reading: &str) -> String {
-    format!("Round {point}: {reading}")
+    say!("Round {point}: {reading}")
 }

@@ -146,27 +146,27 @@ fn largest<'a>(readings: impl Iterator<Item = &'a AdjustedReading>) -> Option<Le
 pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static str, String)> {
     Some(match verdict {
         Verdict::NoReading => return None,
-        Verdict::Waiting => ("…", "Waits for more readings".to_owned()),
-        Verdict::Unchecked => ("○", "Not checked by another reading".to_owned()),
-        Verdict::PartlyUnchecked => ("○", "Not all of it is checked by other readings".to_owned()),
+        Verdict::Waiting => ("…", say!("Waits for more readings")),
+        Verdict::Unchecked => ("○", say!("Not checked by another reading")),
+        Verdict::PartlyUnchecked => ("○", say!("Not all of it is checked by other readings")),
         Verdict::Hardly(shows) => {
-            ("○", format!("Hardly checked: only a misread of {} or more would show", length(shows, units)))
+            ("○", say!("Hardly checked: only a misread of {} or more would show", length(shows, units)))
         }
-        Verdict::Agrees(None) => ("✓", "Agrees with the others".to_owned()),
+        Verdict::Agrees(None) => ("✓", say!("Agrees with the others")),
         // Less than half the finest mark of a tape reads as nothing.
         Verdict::Agrees(Some(by)) if length(by, units) == length(Length::ZERO, units) => {
-            ("✓", "Agrees with the others".to_owned())
+            ("✓", say!("Agrees with the others"))
         }
-        Verdict::Agrees(Some(by)) => ("✓", format!("Agrees within {}", length(by, units))),
-        Verdict::Suspect(None) => ("▲", "Does not agree: most likely misread".to_owned()),
+        Verdict::Agrees(Some(by)) => ("✓", say!("Agrees within {}", length(by, units))),
+        Verdict::Suspect(None) => ("▲", say!("Does not agree: most likely misread")),
         Verdict::Suspect(Some(by)) => {
-            ("▲", format!("{} from what the others say: most likely misread", length(by, units)))
+            ("▲", say!("{} from what the others say: most likely misread", length(by, units)))
         }
-        Verdict::Kept => ("▲", "Does not agree; looked at again and kept".to_owned()),
-        Verdict::OneOf(2) => ("▲", "This or the reading it contradicts is wrong".to_owned()),
-        Verdict::OneOf(n) => ("▲", format!("One of {n} readings is wrong, perhaps this")),
-        Verdict::Strained => ("…", "Pulled aside by the reading in doubt".to_owned()),
-        Verdict::Doubtful => ("▲", "Does not agree with the others".to_owned()),
+        Verdict::Kept => ("▲", say!("Does not agree; looked at again and kept")),
+        Verdict::OneOf(2) => ("▲", say!("This or the reading it contradicts is wrong")),
+        Verdict::OneOf(n) => ("▲", say!("One of {n} readings is wrong, perhaps this")),
+        Verdict::Strained => ("…", say!("Pulled aside by the reading in doubt")),
+        Verdict::Doubtful => ("▲", say!("Does not agree with the others")),
     })
 }
 
@@ -194,7 +194,7 @@ pub fn role_name(role: ReadingRole) -> &'static str {
 pub fn quantity(quantity: Quantity, units: UnitSystem) -> String {
     match quantity {
         Quantity::Length(value) => length(value, units),
-        Quantity::Angle(angle) => format!("{}°", fixed(angle.degrees(), 2)),
+        Quantity::Angle(angle) => say!("{}°", fixed(angle.degrees(), 2)),
     }
 }
 

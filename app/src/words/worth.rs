@@ -13,17 +13,17 @@ pub const WORTH_MORE: &str = "Numbers, source, caution";
 /// Behind it stands the rest.
 #[must_use]
 pub fn more_worth(number: usize) -> String {
-    format!("{number} more worth a look")
+    say!("{number} more worth a look")
 }
 
 /// A sentence with its full stop.
 #[must_use]
 pub fn full_stop(sentence: &str) -> String {
-    format!("{sentence}.")
+    say!("{sentence}.")
 }
 
 /// It was answered in the list before leaving.
 #[must_use]
 pub fn left_so(why: &str) -> String {
-    format!("Left as it is. {}", super::because(why))
+    say!("Left as it is. {}", super::because(why))
 }

@@ -1,4 +1,4 @@
-//! `#[derive(Told)]`: serde's `Deserialize` for the record's types, through one JSON value.
+//! `say!`, and `#[derive(Told)]`: serde's `Deserialize` for the record's types, through one JSON value.
 //!
 //! serde's own derive writes a reader for each type that works on any format and in any order, straight
 //! off the text. Together they were a sixth of what a phone downloads. Here a type only names its
@@ -11,6 +11,15 @@
 use proc_macro2::TokenStream;
 use quote::quote;
 use syn::{Attribute, Data, DeriveInput, Field, Fields, LitStr, Variant, parse_macro_input};
+
+mod say;
+
+/// As `format!`, in the reader's language: `say!("{label} is loose")`. What stands in a gap is the program's own
+/// word, told in that language, or somebody's own, or a number. See `language` in core.
+#[proc_macro]
+pub fn say(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
+    say::say(input.into()).unwrap_or_else(|error| error.to_compile_error()).into()
+}
 
 /// See the crate's documentation.
 #[proc_macro_derive(Told, attributes(serde))]

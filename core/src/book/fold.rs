@@ -28,7 +28,7 @@ pub enum Standing {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Objection {
     /// A strike or correction names an entry that is not in the book (yet).
-    #[error("entry {entry} refers to {target}, which is not in this book")]
+    #[error("{}", say!("entry {entry} refers to {target}, which is not in this book"))]
     Missing {
         /// The strike or correction.
         entry: EntryId,
@@ -36,7 +36,7 @@ pub enum Objection {
         target: EntryId,
     },
     /// A correction says another sort of thing than the entry it corrects.
-    #[error("entry {entry} would turn {target} into another sort of statement; it was left out")]
+    #[error("{}", say!("entry {entry} would turn {target} into another sort of statement; it was left out"))]
     OtherSort {
         /// The correction.
         entry: EntryId,
@@ -45,9 +45,7 @@ pub enum Objection {
     },
     /// Different authors struck or corrected one entry. A strike counts before a correction, the later before the
     /// earlier; [`Standing`] of the target names the one that counts.
-    #[error(
-        "two people struck or rewrote entry {target}: what {entry} says of it does not count, look at both"
-    )]
+    #[error("{}", say!("two people struck or rewrote entry {target}: what {entry} says of it does not count, look at both"))]
     Rival {
         /// The strike or correction that does not count.
         entry: EntryId,
@@ -55,7 +53,7 @@ pub enum Objection {
         target: EntryId,
     },
     /// An entry of a kind this version does not know, or that is damaged.
-    #[error("entry {entry} was not understood and left out of the plan: {why}")]
+    #[error("{}", say!("entry {entry} was not understood and left out of the plan: {why}"))]
     NotUnderstood {
         /// The entry.
         entry: EntryId,

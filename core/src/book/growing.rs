@@ -83,7 +83,9 @@ fn written(steps: &[Step]) -> Vec<Entry> {
             (Act::Strike, Some((entry, _))) => Statement::Strike { entry, why: String::new() },
             (Act::Keep, Some((entry, _))) => Statement::Keep { entry, part: n % 2, why: String::new() },
             (Act::Point, _) => point(n),
-            (Act::Photo, _) => Statement::Photo(Photo::new(PhotoId(format!("f{n}")), "image/jpeg".into(), 1)),
+            (Act::Photo, _) => {
+                Statement::Photo(Photo::new(PhotoId(format!("f{n}")), "image/jpeg".to_owned(), 1))
+            }
             (Act::Note, _) => Statement::Note(Note::default().into()),
             (Act::Author, _) => Statement::Author { name: format!("N{n}") },
             _ => tie(n),

@@ -4,7 +4,7 @@ use super::{Book, Entry};
 
 /// A line of a book that could not be taken in. The rest of the book is read all the same.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}: {why}")]
+#[error("{}", say!("line {line}: {why}"))]
 pub struct LineError {
     /// Counted from 1.
     pub line: usize,
@@ -43,8 +43,8 @@ impl Book {
     }
 
     fn take(&mut self, line: &str) -> Result<(), String> {
-        let entry =
-            Entry::from_line(line).map_err(|error| format!("not an entry of a field book ({error})"))?;
+        let entry = Entry::from_line(line)
+            .map_err(|error| say!("not an entry of a field book ({})", error.to_string()))?;
         self.add(entry).map(|_| ()).map_err(|clash| clash.to_string())
     }
 

@@ -36,7 +36,7 @@ pub struct Book {
 
 /// Two different entries carry one id: one of the books was damaged or forged.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("entry {id} is already in the book with other words; both were looked at, the first was kept")]
+#[error("{}", say!("entry {id} is already in the book with other words; both were looked at, the first was kept"))]
 pub struct Clash {
     /// The id.
     pub id: EntryId,

@@ -13,7 +13,7 @@ pub(super) fn add(list: &mut List, record: &Record, plan: &Plan) {
     let (Some(first), Some(second)) = (&record.anchor, record.second_anchor()) else { return };
     let (a, b) = (record.label(&first.point), record.label(&second.point));
     let write = |length| format_length(length, LengthStyle::from(record.site.units));
-    let what = format!(
+    let what = say!(
         "The places of {a} and {b} on the map lie {} apart, in the plan {}: they should agree within {}",
         write(on_earth),
         write(in_plan),
@@ -21,6 +21,6 @@ pub(super) fn add(list: &mut List, record: &Record, plan: &Plan) {
     );
     let more =
         if assumed { " Where no accuracy is said, 10 m is taken; say it if you know better." } else { "" };
-    let how = format!("One place is wrong, stands for another point, or is worse than said.{more}");
+    let how = say!("One place is wrong, stands for another point, or is worse than said.{more}");
     list.one(format!("places {a} {b}"), Weight::Visit, what, &how, Mend::Details);
 }

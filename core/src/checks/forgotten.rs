@@ -102,10 +102,10 @@ pub(super) fn add(list: &mut List, record: &Record, unmade: &[Unmade]) {
     let mut known = features.chain(record.problems.iter().map(|p| &p.what.attributes));
     if record.levels.is_empty() && !known.any(|known| FALL.iter().any(|key| known.contains_key(*key))) {
         let how = "Which way the ground falls: at the house, on paving, where water stands or leaves.";
-        list.one("look fall".to_owned(), Weight::Look, "Fall of the ground".to_owned(), how, Mend::Levels);
+        list.one("look fall".to_owned(), Weight::Look, say!("Fall of the ground"), how, Mend::Levels);
     }
     if !record.notes().iter().any(|note| note.what.settles.is_empty()) {
         let how = "What is wished for, pets, ways, money as told, sun at this hour.";
-        list.one("look notes".to_owned(), Weight::Look, "What the client says".to_owned(), how, Mend::Notes);
+        list.one("look notes".to_owned(), Weight::Look, say!("What the client says"), how, Mend::Notes);
     }
 }

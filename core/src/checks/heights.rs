@@ -18,32 +18,25 @@ pub(super) fn add(list: &mut List, record: &Record, ground: &Ground) {
                 let (label, off) = (record.label(point), fine(*observed - *expected));
                 let again = levels.readings.iter().filter(|reading| reading.point == *point).count() > 1;
                 let (what, how) = if again {
-                    (format!("The level readings of {label} differ by {off}"), "Read it a third time")
+                    (say!("The level readings of {label} differ by {off}"), "Read it a third time")
                 } else {
-                    (format!("The level reading of {label} is off by {off} from the others"), "Read it again")
+                    (say!("The level reading of {label} is off by {off} from the others"), "Read it again")
                 };
                 let of_another = |entry: &&EntryId| {
                     levels.readings.iter().any(|r| r.entry == **entry && r.point != *point)
                 };
                 let others = match rivals.iter().filter(of_another).count() {
                     0 => String::new(),
-                    1 => "; another reading may be the wrong one".to_owned(),
-                    n => format!("; {n} other readings may be the wrong one"),
+                    1 => say!("; another reading may be the wrong one"),
+                    n => say!("; {n} other readings may be the wrong one"),
                 };
-                list.one(
-                    suspect(record, point),
-                    Weight::Wrong,
-                    what,
-                    &format!("{how}{others}."),
-                    Mend::Levels,
-                );
+                list.one(suspect(record, point), Weight::Wrong, what, &say!("{how}{others}."), Mend::Levels);
             }
             LevelFinding::Apart { points } => {
                 let labels: Vec<&str> = points.iter().map(|point| record.label(point)).collect();
-                let key =
-                    labels.iter().fold("levelled apart".to_owned(), |key, label| format!("{key} {label}"));
+                let key = labels.iter().fold("levelled apart".to_owned(), |key, label| say!("{key} {label}"));
                 let (is, have) = if labels.len() == 1 { ("is", "it has") } else { ("are", "they have") };
-                let what = format!("{} {is} levelled, but joined to nothing: {have} no height", few(&labels));
+                let what = say!("{} {is} levelled, but joined to nothing: {have} no height", few(&labels));
                 let how = "From one set-up, read one of them and a point that has a height.";
                 list.one(key, Weight::Wrong, what, how, Mend::Levels);
             }
@@ -59,17 +52,17 @@ pub(super) fn add(list: &mut List, record: &Record, ground: &Ground) {
             let one = names.len() == 1;
             let (loops, most) = if one { ("loop", "") } else { ("loops", "at most ") };
             let miss = if one { "misses" } else { "miss" };
-            format!(
+            say!(
                 "The level {loops} to {} {miss} the close by {most}{by}; chance explains {allowed}",
                 listed(names)
             )
         });
     }
     if !levels.readings.is_empty() && levels.redundancy == 0 {
-        let what = "Nothing proves the heights: no level reading is checked by another".to_owned();
+        let what = say!("Nothing proves the heights: no level reading is checked by another");
         let how = match record.bench_mark.as_ref().map(|mark| &mark.point).or_else(|| levels.assumed()) {
-            Some(point) => format!("Close on {}: read it once more at the end.", record.label(point)),
-            None => "Close on the reference: read it once more at the end.".to_owned(),
+            Some(point) => say!("Close on {}: read it once more at the end.", record.label(point)),
+            None => say!("Close on the reference: read it once more at the end."),
         };
         list.one("heights unproved".to_owned(), Weight::Better, what, &how, Mend::Levels);
     }

@@ -97,13 +97,13 @@ pub(super) fn bare(list: &mut List, record: &Record, plan: &Plan) {
     let bare = |wall: &&Wall| !read(wall) && !things.iter().any(|at| wall.bears(*at));
     let item = |wall: &Wall| {
         let (from, to) = (record.label(wall.from), record.label(wall.to));
-        (format!("wall {from} {to}"), format!("{from} to {to}"))
+        (format!("wall {from} {to}"), say!("{from} to {to}"))
     };
     let items = walls(record, plan).iter().filter(bare).map(item).collect();
     let how = "Hook the tape at a corner and read doors, windows, taps, pipes one after the other.";
     list.many(items, Weight::Visit, how, Mend::Run, |walls| match walls {
-        [one] => format!("Nothing is on the wall {one} of the house"),
-        walls => format!("Nothing is on the walls {} of the house", listed(walls)),
+        [one] => say!("Nothing is on the wall {one} of the house"),
+        walls => say!("Nothing is on the walls {} of the house", listed(walls)),
     });
 }
 
@@ -155,12 +155,12 @@ pub(super) fn unseen(list: &mut List, record: &Record, plan: &Plan) {
             own.iter().copied().max_by(longer).filter(|_| !own.iter().any(|wall| shows(wall)))
         {
             let (from, to) = (record.label(widest.from), record.label(widest.to));
-            items.push((format!("photo {from} {to}"), format!("{from} to {to}")));
+            items.push((format!("photo {from} {to}"), say!("{from} to {to}")));
         }
     }
     let how = "Take one from further back, and pin it to where you stood.";
     list.many(items, Weight::Visit, how, Mend::Photos, |sides| match sides {
-        [one] => format!("No photo shows the side {one} of the house"),
-        sides => format!("No photo shows the sides {} of the house", listed(sides)),
+        [one] => say!("No photo shows the side {one} of the house"),
+        sides => say!("No photo shows the sides {} of the house", listed(sides)),
     });
 }

@@ -178,7 +178,7 @@ impl<'a> List<'a> {
 
     /// A key of a word and labels.
     fn key(&self, word: &str, points: &[PointId]) -> String {
-        points.iter().fold(word.to_owned(), |key, point| format!("{key} {}", self.record.label(point)))
+        points.iter().fold(word.to_owned(), |key, point| say!("{key} {}", self.record.label(point)))
     }
 
     fn start(&mut self) {
@@ -205,7 +205,7 @@ impl<'a> List<'a> {
         let items = points.map(|p| (format!("disputed {}", p.label), p.label.clone())).collect();
         let how = "See what may have been misread, and tape one of them again.";
         self.many(items, Weight::Wrong, how, Mend::Doubts, |names| {
-            format!("Readings at {} contradict each other", listed(names))
+            say!("Readings at {} contradict each other", listed(names))
         });
     }
 
@@ -248,15 +248,15 @@ impl<'a> List<'a> {
                     continue;
                 }
                 Freedom::OnCircle { .. } => (
-                    format!("{label} could still stand {}", freedom(record, &found)),
+                    say!("{label} could still stand {}", freedom(record, &found)),
                     "Tape to it from one more known point, well off to the side of the first.",
                 ),
                 Freedom::Along { .. } => (
-                    format!("{label} can still slide one way"),
+                    say!("{label} can still slide one way"),
                     "Tape to it from a known point that lies the way it slides; the plan shows it.",
                 ),
                 Freedom::WithOthers { .. } => {
-                    (format!("{label} {}", freedom(record, &found)), "Place those first.")
+                    (say!("{label} {}", freedom(record, &found)), "Place those first.")
                 }
             };
             self.one(key, Weight::Unfinished, what, how, Mend::Plan);
@@ -267,8 +267,8 @@ impl<'a> List<'a> {
             "From two known points, well apart: a tape from each.",
             Mend::Plan,
             |names| match names {
-                [one] => format!("{one} is only sketched: no reading places it"),
-                names => format!("{} are only sketched: no reading places them", few(names)),
+                [one] => say!("{one} is only sketched: no reading places it"),
+                names => say!("{} are only sketched: no reading places them", few(names)),
             },
         );
     }
@@ -277,9 +277,8 @@ impl<'a> List<'a> {
         for SideQuestion { point, assumed, .. } in &adjustment.questions {
             let drawn = if assumed.side == Side::Left { "left" } else { "right" };
             let (point, from, to) = (self.name(point), self.name(&assumed.from), self.name(&assumed.to));
-            let what = format!(
-                "{point} could stand on either side of the line {from} to {to}; drawn on the {drawn}"
-            );
+            let what =
+                say!("{point} could stand on either side of the line {from} to {to}; drawn on the {drawn}");
             let how = "Say on which side it stands, or tape to it from a third point.";
             self.one(format!("which {point}"), Weight::Wrong, what, how, Mend::Plan);
         }
@@ -288,13 +287,7 @@ impl<'a> List<'a> {
     fn undrawn(&mut self) {
         if house::undrawn(self.record) {
             let how = "Say which corners are its own, in order.";
-            self.one(
-                "house".to_owned(),
-                Weight::Unfinished,
-                "No house is drawn".to_owned(),
-                how,
-                Mend::House,
-            );
+            self.one("house".to_owned(), Weight::Unfinished, say!("No house is drawn"), how, Mend::House);
         }
     }
 
@@ -306,14 +299,14 @@ impl<'a> List<'a> {
         });
         let item = |(p, number): (&Recorded<Problem>, usize)| {
             let name = trouble(&p.what.kind).or_else(|| trouble("other")).map_or("problem", |t| t.name);
-            (format!("problem {} {number}", p.what.kind), format!("{number}, {}", name.to_lowercase()))
+            (format!("problem {} {number}", p.what.kind), say!("{number}, {}", name.to_lowercase()))
         };
         let items = bare.map(item).collect();
         let weight = if danger { Weight::Wrong } else { Weight::Visit };
         let how = "One wide and one close, with something beside it that shows the size.";
         self.many(items, weight, how, Mend::Problems, |names| match names {
-            [one] => format!("No photo of problem {one}"),
-            names => format!("No photos of the problems {}", names.join("; ")),
+            [one] => say!("No photo of problem {one}"),
+            names => say!("No photos of the problems {}", names.join("; ")),
         });
     }
 
@@ -332,13 +325,13 @@ impl<'a> List<'a> {
             let Measurement::Walk { start, legs, .. } = &walk.what else { continue };
             let from = record.label(start);
             if legs.len() > 2 && legs.last().is_some_and(|last| last.to != *start) {
-                let what = format!("The walk round the walls from {from} does not come back to {from}");
+                let what = say!("The walk round the walls from {from} does not come back to {from}");
                 let how = "Tape on to where it began: the last wall checks all the others.";
                 self.one(format!("walk {from}"), Weight::Better, what, how, Mend::Walk);
             }
             if let Some(closing) = Closing::of(&walk.what).filter(|closing| closing.is_gross()) {
                 let off = format_length(closing.off, style);
-                let what = format!("The walk round the walls from {from} misses its start by {off}");
+                let what = say!("The walk round the walls from {from} misses its start by {off}");
                 let how = "A wall or a turn is wrong: look through its readings.";
                 self.one(format!("closing {from}"), Weight::Wrong, what, how, Mend::Book);
             }
@@ -351,13 +344,13 @@ impl<'a> List<'a> {
             let features = self.record.features.iter().filter(|f| f.what.kind == *of);
             let bare = features.filter(|f| !f.what.attributes.contains_key(*attribute));
             let item = |f: &Recorded<Feature>| {
-                let key = self.key(&format!("{of} {attribute}"), &f.what.points);
+                let key = self.key(&say!("{of} {attribute}"), &f.what.points);
                 (key, self.called(&f.what), Mend::EditThing(f.entry.clone()))
             };
             let items = bare.map(item).collect();
             self.each(items, Weight::Visit, how, |names| match names {
-                [name] => format!("{one} {name}"),
-                names => format!("{several} {}", listed(names)),
+                [name] => say!("{one} {name}"),
+                names => say!("{several} {}", listed(names)),
             });
         }
     }
@@ -384,13 +377,13 @@ impl<'a> List<'a> {
         let items = located.filter(|m| !has(&m.what.attributes)).map(item).collect();
         let how = "The ticket's number and the day it was painted: marks expire.";
         self.each(items, Weight::Visit, how, |names| match names {
-            [one] => format!("No ticket of the {one} utility mark"),
-            names => format!("No tickets of the utility marks {}", listed(names)),
+            [one] => say!("No ticket of the {one} utility mark"),
+            names => say!("No tickets of the utility marks {}", listed(names)),
         });
         if self.record.marks.is_empty() {
             let how =
                 "Look for paint and flags. No mark does not mean no line: have it marked before any digging.";
-            self.one("marks".to_owned(), Weight::Look, "Utility marks".to_owned(), how, Mend::Mark);
+            self.one("marks".to_owned(), Weight::Look, say!("Utility marks"), how, Mend::Mark);
         }
     }
 
@@ -399,15 +392,15 @@ impl<'a> List<'a> {
             && self.record.measurements.iter().all(|m| !bears(&m.what))
         {
             let how = "Take the compass bearing of one wall: sun and shade hang on it.";
-            self.one("north".to_owned(), Weight::Visit, "North is not known".to_owned(), how, Mend::Details);
+            self.one("north".to_owned(), Weight::Visit, say!("North is not known"), how, Mend::Details);
         }
         if self.record.site.date.trim().is_empty() {
             let how = "Say the day of the visit; marks and plants change.";
-            self.one("date".to_owned(), Weight::Visit, "The day is not said".to_owned(), how, Mend::Details);
+            self.one("date".to_owned(), Weight::Visit, say!("The day is not said"), how, Mend::Details);
         }
         if self.record.anchor.is_none() {
             let how = "Stand at one point and let the phone tell its position.";
-            let what = "The place on the map is not known".to_owned();
+            let what = say!("The place on the map is not known");
             self.one("anchor".to_owned(), Weight::Better, what, how, Mend::Details);
         }
     }
@@ -418,8 +411,8 @@ impl<'a> List<'a> {
         let items = points.map(|p| (format!("unchecked {}", p.label), p.label.clone())).collect();
         let how = "One more tape to each, from another known point, would show a misread.";
         self.many(items, Weight::Better, how, Mend::Plan, |names| match names {
-            [one] => format!("A misread could pass unseen at {one}"),
-            names => format!("A misread could pass unseen at these {}: {}", names.len(), few(names)),
+            [one] => say!("A misread could pass unseen at {one}"),
+            names => say!("A misread could pass unseen at these {}: {}", names.len(), few(names)),
         });
     }
 }
@@ -435,7 +428,7 @@ pub fn answer_to(notes: &[Recorded<Note>], key: &str) -> Option<Answer> {
 /// A dozen names at most; the plan shows them all.
 pub(super) fn few(names: &[&str]) -> String {
     match names.split_at_checked(12) {
-        Some((first, rest)) if rest.len() > 1 => format!("{} and {} more", first.join(", "), rest.len()),
+        Some((first, rest)) if rest.len() > 1 => say!("{} and {} more", first.join(", "), rest.len()),
         _ => listed(names),
     }
 }

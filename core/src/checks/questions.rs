@@ -40,8 +40,8 @@ impl Asked {
         match (what.is_empty(), text.is_empty()) {
             (_, true) => what.to_owned(),
             (true, false) => text.to_owned(),
-            (false, false) if what.ends_with('?') => format!("{what} {text}"),
-            (false, false) => format!("{what}: {text}"),
+            (false, false) if what.ends_with('?') => say!("{what} {text}"),
+            (false, false) => say!("{what}: {text}"),
         }
     }
 }

@@ -13,8 +13,7 @@ pub(super) fn add(list: &mut List, record: &Record) {
             _ => continue,
         };
         let (from, to) = (record.label(from), record.label(to));
-        let what =
-            format!("The tape from {from} to {to} lay on a slope, and a height of its ends is missing");
+        let what = say!("The tape from {from} to {to} lay on a slope, and a height of its ends is missing");
         let how = "Level both ends, or say how much higher one was: until then it counts as level, and is too long.";
         list.one(format!("slope {from} {to}"), Weight::Unfinished, what, how, Mend::Levels);
     }

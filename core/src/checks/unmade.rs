@@ -74,7 +74,7 @@ pub(super) fn add(list: &mut List, found: &[Unmade]) {
             let measured = if names.len() == 1 { "is" } else { "are" };
             let recorded = if kind.name.ends_with('s') { "are" } else { "is" };
             let name = kind.name.to_lowercase().replace(", ", " or ");
-            format!("{} {measured} measured, but no {name} {recorded} recorded there yet", few(names))
+            say!("{} {measured} measured, but no {name} {recorded} recorded there yet", few(names))
         });
     }
 }

@@ -14,7 +14,7 @@ pub fn labels(record: &Record, points: &[PointId]) -> String {
 /// Words in a row: `a, b and c`.
 pub(super) fn listed(labels: &[&str]) -> String {
     match labels.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        Some((last, rest)) if !rest.is_empty() => say!("{} and {last}", rest.join(", ")),
         Some((last, _)) => (*last).to_owned(),
         None => "nothing".to_owned(),
     }
@@ -27,15 +27,15 @@ pub fn side(record: &Record, side: &SideOf) -> String {
         Side::Left => "left",
         Side::Right => "right",
     };
-    format!("{word} of {} to {}", record.label(&side.from), record.label(&side.to))
+    say!("{word} of {} to {}", record.label(&side.from), record.label(&side.to))
 }
 
 /// In which way a loose point is free.
 #[must_use]
 pub fn freedom(record: &Record, freedom: &Freedom) -> String {
     match freedom {
-        Freedom::Unmeasured => "no reading mentions it".to_owned(),
-        Freedom::OnCircle { centre, radius } => format!(
+        Freedom::Unmeasured => say!("no reading mentions it"),
+        Freedom::OnCircle { centre, radius } => say!(
             "anywhere on a circle of {} round {}",
             format_length(*radius, LengthStyle::from(record.site.units)),
             record.label(centre)
@@ -43,12 +43,9 @@ pub fn freedom(record: &Record, freedom: &Freedom) -> String {
         Freedom::Along { direction } => {
             // A line has two directions; the plan's x is that of the held line.
             let turned = Angle::from_degrees(direction.degrees().rem_euclid(180.0));
-            format!(
-                "free to slide along {} counter-clockwise from the held direction",
-                format_angle(turned, 0)
-            )
+            say!("free to slide along {} counter-clockwise from the held direction", format_angle(turned, 0))
         }
-        Freedom::WithOthers { others } => format!("hangs on {}, loose too", labels(record, others)),
+        Freedom::WithOthers { others } => say!("hangs on {}, loose too", labels(record, others)),
     }
 }
 
@@ -66,41 +63,41 @@ pub fn said(record: &Record, finding: &Finding) -> Option<(String, String)> {
                 _ => ("are joined to the rest by nothing", "Three ties"),
             };
             (
-                format!("{} hold together but {moves}", labels(record, points)),
-                format!("{ties}, from known points well apart, places all of them."),
+                say!("{} hold together but {moves}", labels(record, points)),
+                say!("{ties}, from known points well apart, places all of them."),
             )
         }
         Finding::SideContradicted { point, said } => (
-            format!(
+            say!(
                 "{} was said to stand {}, but the readings put it on the other side",
                 name(point),
                 side(record, said)
             ),
-            "Look from one end of the line to the other: on which side is it?".to_owned(),
+            say!("Look from one end of the line to the other: on which side is it?"),
         ),
         Finding::Impossible { point, .. } => (
-            format!("The readings to {} cannot all be true: they do not meet", name(point)),
-            "Take them again; one of them is wrong.".to_owned(),
+            say!("The readings to {} cannot all be true: they do not meet", name(point)),
+            say!("Take them again; one of them is wrong."),
         ),
         Finding::LocalAttraction { at, by, .. } => {
             let by = format_angle(Angle::from_radians(by.radians().abs()), 1);
             let what = match at.as_slice() {
-                [_, _, ..] => format!(
+                [_, _, ..] => say!(
                     "The bearing between {} and its back bearing differ by {by} from half a turn",
                     labels(record, at)
                 ),
-                _ => format!("The needle at {} seems pulled aside by {by}", labels(record, at)),
+                _ => say!("The needle at {} seems pulled aside by {by}", labels(record, at)),
             };
             let how = "Look for iron, a wire or a motor near it, and sight again a few steps along the line.";
             (what, how.to_owned())
         }
         Finding::ThicknessUnknown { point, .. } => (
-            format!("{} was taped to its bark, but nobody said how thick it is", name(point)),
-            "Tape round it.".to_owned(),
+            say!("{} was taped to its bark, but nobody said how thick it is", name(point)),
+            say!("Tape round it."),
         ),
         Finding::NotSettled => (
-            "The readings do not settle; places are rough".to_owned(),
-            "Look for a reading to the wrong point, or with the wrong unit.".to_owned(),
+            say!("The readings do not settle; places are rough"),
+            say!("Look for a reading to the wrong point, or with the wrong unit."),
         ),
     };
     Some((what, how))
@@ -109,17 +106,17 @@ pub fn said(record: &Record, finding: &Finding) -> Option<(String, String)> {
 /// Which readings a finding rests on.
 #[must_use]
 pub fn from_readings(used: &[String]) -> Option<String> {
-    (!used.is_empty()).then(|| format!("From: {}.", used.join("; ")))
+    (!used.is_empty()).then(|| say!("From: {}.", used.join("; ")))
 }
 
 /// Which readings a finding lacks.
 #[must_use]
 pub fn not_read(missing: &[String]) -> Option<String> {
-    (!missing.is_empty()).then(|| format!("Not read: {}.", missing.join("; ")))
+    (!missing.is_empty()).then(|| say!("Not read: {}.", missing.join("; ")))
 }
 
 /// Where the limit of a finding is published.
 #[must_use]
 pub fn by_source(source: &str) -> String {
-    format!("Source: {source}.")
+    say!("Source: {source}.")
 }

@@ -84,7 +84,7 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
             Some(pdf.bytes)
         }
         Err(error) => {
-            notices.push(format!("{PDF} could not be made: {error}."));
+            notices.push(say!("{PDF} could not be made: {}.", error.to_string()));
             None
         }
     };
@@ -115,7 +115,6 @@ pub fn outputs(record: &Record, adjustment: &Adjustment, plan: &Plan, options: &
 pub fn north_as_stated<'a>(plan: &'a Plan, place: &Stated) -> Cow<'a, Plan> {
     let Some(bearing) = place.north else { return Cow::Borrowed(plan) };
     // The x axis bears so much clockwise from north: north lies as much counter-clockwise from it.
-    let north =
-        NorthArrow { direction: bearing, kind: NorthKind::True, source: "as stated".to_owned(), sd: None };
+    let north = NorthArrow { direction: bearing, kind: NorthKind::True, source: say!("as stated"), sd: None };
     Cow::Owned(Plan { north: Some(north), ..plan.clone() })
 }

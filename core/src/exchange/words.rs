@@ -20,12 +20,12 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
             let said = reading(record, entry, *part);
             suspect(record, &said, *standardised, doubt, rivals)
         }
-        Finding::Kept { entry, part, standardised } => format!(
+        Finding::Kept { entry, part, standardised } => say!(
             "Kept as written, though the others do not agree: {} (standardised residual {}).",
             reading(record, entry, *part),
             fixed(*standardised, 1)
         ),
-        other => said(record, other).map_or_else(String::new, |(what, how)| format!("{what}. {how}")),
+        other => said(record, other).map_or_else(String::new, |(what, how)| say!("{what}. {how}")),
     }
 }
 
@@ -34,13 +34,13 @@ pub fn finding(record: &Record, finding: &Finding) -> String {
 pub fn misread(record: &Record, finding: &Finding) -> Option<(String, String)> {
     let Finding::Suspect { entry, part, doubt, rivals, .. } = finding else { return None };
     let expected = expected(record, doubt);
-    let what = format!("Most likely misread: {}. The others say {expected}", reading(record, entry, *part));
-    let why = doubt.causes.first().map_or_else(String::new, |c| format!("Perhaps {}. ", cause(record, c)));
+    let what = say!("Most likely misread: {}. The others say {expected}", reading(record, entry, *part));
+    let why = doubt.causes.first().map_or_else(String::new, |c| say!("Perhaps {}. ", cause(record, c)));
     let names: Vec<String> = rivals.iter().map(|r| reading(record, &r.entry, r.part)).collect();
     let how = match names.as_slice() {
-        [] => "Tape it again.".to_owned(),
-        [one] => format!("Or {one} is wrong: a third reading tells."),
-        more => format!("Or one of these is wrong: {}. One more reading tells.", more.join("; ")),
+        [] => say!("Tape it again."),
+        [one] => say!("Or {one} is wrong: a third reading tells."),
+        more => say!("Or one of these is wrong: {}. One more reading tells.", more.join("; ")),
     };
     Some((what, why + &how))
 }
@@ -55,18 +55,18 @@ fn expected(record: &Record, doubt: &Doubt) -> String {
 
 fn suspect(record: &Record, said: &str, standardised: f64, doubt: &Doubt, rivals: &[Rival]) -> String {
     let expected = expected(record, doubt);
-    let why = doubt.causes.first().map_or(String::new(), |c| format!(": {}?", cause(record, c)));
+    let why = doubt.causes.first().map_or(String::new(), |c| say!(": {}?", cause(record, c)));
     let size = fixed(standardised, 1);
-    let start = format!(
+    let start = say!(
         "Suspect: {said} does not agree with the others, which say {expected} (standardised residual {size})"
     );
     let names = |r: &Rival| reading(record, &r.entry, r.part);
     match rivals {
-        [] => format!("{start}{why}{} Tape it again.", if why.is_empty() { "." } else { "" }),
-        [one] => format!("{start}{why} Or {} is wrong: a third reading tells.", names(one)),
+        [] => say!("{start}{why}{} Tape it again.", if why.is_empty() { "." } else { "" }),
+        [one] => say!("{start}{why} Or {} is wrong: a third reading tells.", names(one)),
         more => {
             let names: Vec<String> = more.iter().map(names).collect();
-            format!("{start}{why} Or one of these is wrong: {}. One more reading tells.", names.join("; "))
+            say!("{start}{why} Or one of these is wrong: {}. One more reading tells.", names.join("; "))
         }
     }
 }
@@ -75,26 +75,26 @@ fn suspect(record: &Record, said: &str, standardised: f64, doubt: &Doubt, rivals
 #[must_use]
 pub fn cause(record: &Record, cause: &Cause) -> String {
     let what = match &cause.slip {
-        Slip::LookAlike { written, meant } => format!("a {written} for a {meant}"),
-        Slip::Transposed => "two digits changed places".to_owned(),
-        Slip::OneFoot => "one foot off".to_owned(),
-        Slip::TenFeet => "ten feet off".to_owned(),
-        Slip::OneMetre => "one metre off".to_owned(),
-        Slip::OneInch => "one inch off".to_owned(),
-        Slip::TenCentimetres => "ten centimetres off".to_owned(),
-        Slip::InchesAsTenths => "inches written as tenths".to_owned(),
-        Slip::TenthsAsInches => "tenths written as inches".to_owned(),
-        Slip::OtherEnd => "read from the other end".to_owned(),
-        Slip::OtherCorner => "taken from the other corner".to_owned(),
-        Slip::OtherSide => "left and right swapped".to_owned(),
-        Slip::Swapped { entry, part } => format!("swapped with {}", reading(record, entry, *part)),
-        Slip::OtherPoint { point } => format!("taken at {}", record.label(point)),
+        Slip::LookAlike { written, meant } => say!("a {written} for a {meant}"),
+        Slip::Transposed => say!("two digits changed places"),
+        Slip::OneFoot => say!("one foot off"),
+        Slip::TenFeet => say!("ten feet off"),
+        Slip::OneMetre => say!("one metre off"),
+        Slip::OneInch => say!("one inch off"),
+        Slip::TenCentimetres => say!("ten centimetres off"),
+        Slip::InchesAsTenths => say!("inches written as tenths"),
+        Slip::TenthsAsInches => say!("tenths written as inches"),
+        Slip::OtherEnd => say!("read from the other end"),
+        Slip::OtherCorner => say!("taken from the other corner"),
+        Slip::OtherSide => say!("left and right swapped"),
+        Slip::Swapped { entry, part } => say!("swapped with {}", reading(record, entry, *part)),
+        Slip::OtherPoint { point } => say!("taken at {}", record.label(point)),
         Slip::Zero { off } => {
-            format!("the zero off by {}", format_length(*off, LengthStyle::from(record.site.units)))
+            say!("the zero off by {}", format_length(*off, LengthStyle::from(record.site.units)))
         }
     };
     match &cause.reading {
-        Some(now) => format!("{what}, so {}", now.text),
+        Some(now) => say!("{what}, so {}", now.text),
         None => what,
     }
 }
@@ -104,7 +104,7 @@ pub fn cause(record: &Record, cause: &Cause) -> String {
 pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
     match record.measurements.iter().find(|m| &m.entry == entry) {
         Some(found) => measured(record, &found.what, part),
-        None => format!("entry {entry}"),
+        None => say!("entry {entry}"),
     }
 }
 
@@ -112,55 +112,55 @@ pub fn reading(record: &Record, entry: &EntryId, part: usize) -> String {
 #[must_use]
 pub fn measured(record: &Record, measurement: &Measurement, part: usize) -> String {
     let name = |point| record.label(point);
-    let said = |words: String, text: &str| if text.is_empty() { words } else { format!("{words}, {text}") };
+    let said = |words: String, text: &str| if text.is_empty() { words } else { say!("{words}, {text}") };
     match measurement {
         Measurement::Tie { from, to, reading, .. } => {
-            said(format!("the tie {} to {}", name(from), name(to)), &reading.text)
+            said(say!("the tie {} to {}", name(from), name(to)), &reading.text)
         }
         Measurement::Run { zero, toward, readings, .. } => {
             let row = readings.get(part);
             let at = row.map_or("", |row| name(&row.point));
             let text = row.map_or("", |row| row.reading.text.as_str());
-            said(format!("{at} on the run {} to {}", name(zero), name(toward)), text)
+            said(say!("{at} on the run {} to {}", name(zero), name(toward)), text)
         }
         Measurement::Offsets { from, to, rows, .. } => {
             let row = rows.get(part);
             let at = row.map_or("", |row| name(&row.point));
-            let text = row.map_or(String::new(), |row| format!("{} / {}", row.station.text, row.offset.text));
-            said(format!("{at} off the baseline {} to {}", name(from), name(to)), &text)
+            let text = row.map_or(String::new(), |row| say!("{} / {}", row.station.text, row.offset.text));
+            said(say!("{at} off the baseline {} to {}", name(from), name(to)), &text)
         }
         Measurement::Walk { start, legs, .. } => {
             let from = part.checked_sub(1).and_then(|n| legs.get(n)).map_or(start, |leg| &leg.to);
             let leg = legs.get(part);
             let to = leg.map_or("", |leg| name(&leg.to));
             let text = leg.and_then(|leg| leg.length.as_ref()).map_or("", |length| length.text.as_str());
-            said(format!("the wall {} to {to}", name(from)), text)
+            said(say!("the wall {} to {to}", name(from)), text)
         }
-        Measurement::Square { at, .. } => format!("the square corner at {}", name(at)),
-        Measurement::InLine { points } => format!("the line through {}", labels(record, points)),
+        Measurement::Square { at, .. } => say!("the square corner at {}", name(at)),
+        Measurement::InLine { points } => say!("the line through {}", labels(record, points)),
         Measurement::Angle { at, from, to, reading, .. } => {
-            said(format!("the angle at {} from {} to {}", name(at), name(from), name(to)), &reading.text)
+            said(say!("the angle at {} from {} to {}", name(at), name(from), name(to)), &reading.text)
         }
         Measurement::Bearing { from, to, reading, .. } => {
-            said(format!("the bearing {} to {}", name(from), name(to)), &reading.text)
+            said(say!("the bearing {} to {}", name(from), name(to)), &reading.text)
         }
         Measurement::Parallel { one: [a, b], other: [c, d], .. } => {
-            format!("{} to {} parallel to {} to {}", name(a), name(b), name(c), name(d))
+            say!("{} to {} parallel to {} to {}", name(a), name(b), name(c), name(d))
         }
         Measurement::SameLength { one: [a, b], other: [c, d], .. } => {
-            format!("{} to {} as long as {} to {}", name(a), name(b), name(c), name(d))
+            say!("{} to {} as long as {} to {}", name(a), name(b), name(c), name(d))
         }
         Measurement::Arc { from, to, rise, .. } => {
-            said(format!("the rise of the arc {} to {}", name(from), name(to)), &rise.text)
+            said(say!("the rise of the arc {} to {}", name(from), name(to)), &rise.text)
         }
         Measurement::ArcThrough { from, through, to } => {
-            format!("the arc {} to {} through {}", name(from), name(to), name(through))
+            say!("the arc {} to {} through {}", name(from), name(to), name(through))
         }
         Measurement::Girth { point, reading, .. } => {
-            said(format!("the girth of {}", name(point)), &reading.text)
+            said(say!("the girth of {}", name(point)), &reading.text)
         }
         Measurement::SideIs { point, side } => {
-            said(format!("the side of {}", name(point)), &self::side(record, side))
+            said(say!("the side of {}", name(point)), &self::side(record, side))
         }
     }
 }

@@ -19,7 +19,7 @@ pub fn figure(value: Length, units: UnitSystem) -> String {
 #[must_use]
 pub fn figure_of(value: Length, units: UnitSystem) -> String {
     let unit = if units == UnitSystem::Metres { "m" } else { "ft" };
-    format!("{} {unit}", figure(value, units).replace('-', "−"))
+    say!("{} {unit}", figure(value, units).replace('-', "−"))
 }
 
 /// A point reached a second time, as surveyors say it below the level book.
@@ -27,7 +27,7 @@ pub fn figure_of(value: Length, units: UnitSystem) -> String {
 pub fn closing_error(closing: &Closing, record: &Record) -> String {
     let units = record.site.units;
     let over = if closing.closes() { "" } else { " A reading is wrong." };
-    format!(
+    say!(
         "Closing error {} on {}, limit {}.{over}",
         figure_of(closing.by, units),
         record.label(&closing.point),
@@ -44,7 +44,7 @@ pub fn sums(sums: &Sums, units: UnitSystem) -> String {
     } else {
         "They do not agree."
     };
-    format!(
+    say!(
         "Sum of backsights less foresights {}, of rises less falls {}, last less first height {}. {agree}",
         write(sums.back - sums.fore),
         write(sums.rise - sums.fall),

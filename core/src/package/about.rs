@@ -74,7 +74,7 @@ pub fn readme(record: &Record, about: &About) -> String {
     let name = if record.site.name.is_empty() || about.left_out.names {
         String::new()
     } else {
-        format!(" of {}", record.site.name)
+        say!(" of {}", record.site.name)
     };
     let mut left = Vec::new();
     for (is_left, what) in [
@@ -88,11 +88,8 @@ pub fn readme(record: &Record, about: &About) -> String {
             left.push(what);
         }
     }
-    let left = if left.is_empty() {
-        String::new()
-    } else {
-        format!("\nLeft out on purpose: {}.\n", left.join("; "))
-    };
+    let left =
+        if left.is_empty() { String::new() } else { say!("\nLeft out on purpose: {}.\n", left.join("; ")) };
     format!(
         "A SITE PACKAGE{name}, by Swingtie\n\
          \n\

@@ -87,7 +87,7 @@ impl Opening {
     pub fn step(&mut self) -> Result<Step<Package>, Trouble> {
         let length = self.windows.length();
         if self.windows.held() > LARGEST_DIRECTORY {
-            return Err(Trouble::Damaged("its list of files is longer than any site's".to_owned()));
+            return Err(Trouble::Damaged(say!("its list of files is longer than any site's")));
         }
         let windows = std::mem::replace(&mut self.windows, Windows::new(length));
         let mut room = vec![0; MAX_CENTRAL_DIRECTORY_RECORD_SIZE];
@@ -117,9 +117,9 @@ impl Opening {
 fn trouble(why: &rawzip::Error) -> Trouble {
     match why.kind() {
         ErrorKind::MissingEndOfCentralDirectory => Trouble::NoDirectory,
-        ErrorKind::InvalidSignature { .. } => Trouble::Damaged("something is not where it says".to_owned()),
-        ErrorKind::Eof | ErrorKind::IO(_) => Trouble::Damaged("a part of it is missing".to_owned()),
-        _ => Trouble::Damaged("its parts do not fit together".to_owned()),
+        ErrorKind::InvalidSignature { .. } => Trouble::Damaged(say!("something is not where it says")),
+        ErrorKind::Eof | ErrorKind::IO(_) => Trouble::Damaged(say!("a part of it is missing")),
+        _ => Trouble::Damaged(say!("its parts do not fit together")),
     }
 }
 
@@ -139,10 +139,10 @@ fn members(archive: &ZipArchive<Windows>, room: &mut [u8]) -> Result<Vec<Member>
     }
     // Files that lie over each other unpack to more than any disk holds.
     if packed > archive.get_ref().length() {
-        return Err(Trouble::Damaged("files in it lie over each other".to_owned()));
+        return Err(Trouble::Damaged(say!("files in it lie over each other")));
     }
     if seen as u64 != archive.entries_hint() {
-        return Err(Trouble::Damaged("it holds more files than it says, or fewer".to_owned()));
+        return Err(Trouble::Damaged(say!("it holds more files than it says, or fewer")));
     }
     Ok(members)
 }
@@ -397,7 +397,7 @@ fn bytes_at(read: ReadAt<'_>, place: Range<u64>) -> Result<Vec<u8>, Trouble> {
     let long = place.end - place.start;
     match read(place) {
         Ok(bytes) if bytes.len() as u64 == long => Ok(bytes),
-        Ok(_) => Err(Trouble::Damaged("it is shorter than it was".to_owned())),
+        Ok(_) => Err(Trouble::Damaged(say!("it is shorter than it was"))),
         Err(error) => Err(Trouble::Damaged(error.to_string())),
     }
 }

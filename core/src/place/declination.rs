@@ -23,19 +23,19 @@ pub struct Declination {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NoDeclination {
     /// The day is not said as year, month, day.
-    #[error("the declination changes with the years: say on which day the compass was read, as 2026-05-09")]
+    #[error("{}", say!("the declination changes with the years: say on which day the compass was read, as 2026-05-09"))]
     NoDay,
     /// No model in here covers that day.
-    #[error("no magnetic model in this program covers {day}: state the declination yourself")]
+    #[error("{}", say!("no magnetic model in this program covers {day}: state the declination yourself"))]
     OutOfDate {
         /// As said.
         day: String,
     },
     /// No such place.
-    #[error("there is no declination at that place")]
+    #[error("{}", say!("there is no declination at that place"))]
     NotThere,
     /// Near a magnetic pole (horizontal field below 2000 nT, the model's blackout zone).
-    #[error("so near a magnetic pole a compass shows nothing: find north by the sun or by two known points")]
+    #[error("{}", say!("so near a magnetic pole a compass shows nothing: find north by the sun or by two known points"))]
     NearPole,
 }
 

@@ -87,7 +87,7 @@ pub fn north_by_anchors(record: &Record) -> Option<North> {
         bearing: between.bearing,
         kind: NorthKind::True,
         declination: record.north.as_ref().and_then(|north| north.declination),
-        source: "two known points".to_owned(),
+        source: say!("two known points"),
         sd: between.bearing_sd,
     })
 }

@@ -40,21 +40,19 @@ pub struct Stated {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unplaced {
     /// Nobody said where on earth any point is.
-    #[error(
-        "no point of this site has a place on earth yet: add an anchor (latitude and longitude of one point)"
-    )]
+    #[error("{}", say!("no point of this site has a place on earth yet: add an anchor (latitude and longitude of one point)"))]
     NoAnchor,
     /// The anchor's point has no place in the plan.
-    #[error("the anchor point {label} is loose: tie it to the others first, or anchor a point that is fixed")]
+    #[error("{}", say!("the anchor point {label} is loose: tie it to the others first, or anchor a point that is fixed"))]
     AnchorLoose {
         /// Its label.
         label: String,
     },
     /// Nobody said where north is.
-    #[error("north is not known yet: add the bearing of one line, from a plat or with a compass")]
+    #[error("{}", say!("north is not known yet: add the bearing of one line, from a plat or with a compass"))]
     NoNorth,
     /// The line that shows north has no place in the plan.
-    #[error("the line {from} to {to}, whose bearing is known, is loose: tie its ends to the others first")]
+    #[error("{}", say!("the line {from} to {to}, whose bearing is known, is loose: tie its ends to the others first"))]
     NorthLoose {
         /// Its first point.
         from: String,
@@ -62,14 +60,10 @@ pub enum Unplaced {
         to: String,
     },
     /// Only the compass was read, and nobody stated the declination.
-    #[error(
-        "only magnetic north is known, and a map needs true north: state the magnetic declination here, or a true bearing ({0})"
-    )]
+    #[error("{}", say!("only magnetic north is known, and a map needs true north: state the magnetic declination here, or a true bearing ({})", _0.to_string()))]
     MagneticOnly(NoDeclination),
     /// The anchor is no place on earth.
-    #[error(
-        "latitude {latitude}, longitude {longitude} is no place on earth: latitude goes from -90 to 90, longitude from -180 to 180"
-    )]
+    #[error("{}", say!("latitude {latitude}, longitude {longitude} is no place on earth: latitude goes from -90 to 90, longitude from -180 to 180"))]
     NotOnEarth {
         /// As given.
         latitude: String,
@@ -77,9 +71,7 @@ pub enum Unplaced {
         longitude: String,
     },
     /// The site lies on both sides of the 180° meridian.
-    #[error(
-        "the site lies across the 180 degree meridian, where a map file would have to be cut in two: this is not done"
-    )]
+    #[error("{}", say!("the site lies across the 180 degree meridian, where a map file would have to be cut in two: this is not done"))]
     AcrossAntimeridian,
 }
 

@@ -83,7 +83,7 @@ impl Shadow {
         };
         let stood = format_length(high, style);
         if high.metres() > HIGH {
-            Some(format!(
+            Some(say!(
                 "For a shadow that long something {stood} high must have cast it: is the line the shadow, and is the time right?"
             ))
         } else if high.metres() < LOW {
@@ -102,20 +102,16 @@ impl Shadow {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NoShadow {
     /// No such place or time.
-    #[error("where the sun stood at that place and time is not known")]
+    #[error("{}", say!("where the sun stood at that place and time is not known"))]
     NotThere,
     /// Night.
-    #[error("the sun was down at that time at this place: is the time zone right?")]
+    #[error("{}", say!("the sun was down at that time at this place: is the time zone right?"))]
     Down,
     /// Nearly night.
-    #[error(
-        "the sun stood lower than 5°: its shadow is long and faint and has no edge; wait until it is higher"
-    )]
+    #[error("{}", say!("the sun stood lower than 5°: its shadow is long and faint and has no edge; wait until it is higher"))]
     TooLow,
     /// About noon in the tropics or in summer.
-    #[error(
-        "the sun stood higher than 75°: the shadow is short and turns fast, a minute may be a degree; wait until it is lower"
-    )]
+    #[error("{}", say!("the sun stood higher than 75°: the shadow is short and turns fast, a minute may be a degree; wait until it is lower"))]
     TooHigh,
 }
 

@@ -6,7 +6,7 @@ use crate::units::{Area, Length, LengthStyle, UnitSystem, format_area, format_le
 /// Two standard deviations: what it may be off by.
 #[must_use]
 pub fn off<T>(sd: Option<T>, write: impl FnOnce(T) -> String) -> String {
-    sd.map_or_else(|| " roughly".to_owned(), |sd| format!(" ± {}", write(sd)))
+    sd.map_or_else(|| say!(" roughly"), |sd| format!(" ± {}", write(sd)))
 }
 
 fn length(amount: Amount<Length>, units: UnitSystem) -> String {
@@ -34,8 +34,8 @@ fn area(amount: Amount<Area>, units: UnitSystem) -> String {
 pub fn extent(extent: &Extent, units: UnitSystem) -> Option<String> {
     let long = length(extent.length?, units);
     Some(match extent.area {
-        Some(inside) => format!("{}; {long} round it", area(inside, units)),
-        None => format!("{long} long"),
+        Some(inside) => say!("{}; {long} round it", area(inside, units)),
+        None => say!("{long} long"),
     })
 }
 

@@ -4,6 +4,7 @@ use super::arc::Arc;
 use super::outside::out_of_buildings;
 use super::smooth::Smooth;
 use super::{Bounds, NorthArrow, Outline, PlacedPoint, PlacedProblem, Plan, Shape, Taped, What};
+use crate::language::tr;
 use crate::network::{Adjustment, PointState};
 use crate::record::{
     At, Attribute, EntryId, Feature, Geometry, Measurement, North, NorthKind, PointId, Problem, Reading,
@@ -204,7 +205,7 @@ impl<'a> Places<'a> {
             _ if at.len() > 1 => Outline::Line(self.outline(&f.points, false, smooth)),
             _ => Outline::Spot(first),
         };
-        let title = if f.name.is_empty() { known.map_or(f.kind.as_str(), |k| k.name) } else { &f.name };
+        let title = if f.name.is_empty() { known.map_or(f.kind.as_str(), |k| tr(k.name)) } else { &f.name };
         Some(Shape {
             entry: feature.entry.clone(),
             what: What::Feature(f.kind.clone()),
@@ -226,7 +227,7 @@ impl<'a> Places<'a> {
         Some(Shape {
             entry: mark.entry.clone(),
             what: What::Mark { colour: m.colour, letters: m.letters.clone() },
-            title: if m.letters.is_empty() { "Utility mark".to_owned() } else { m.letters.clone() },
+            title: if m.letters.is_empty() { say!("Utility mark") } else { m.letters.clone() },
             outline,
             certain,
             told: !m.located(),

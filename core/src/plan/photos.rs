@@ -88,14 +88,14 @@ pub fn looks(said: Option<Facing>, drawn: Option<Angle>, north: Option<&NorthArr
         (_, Some(drawn), Some(north)) => {
             let bearing = Angle::from_radians(north.direction.radians() - drawn.radians());
             let which = if north.kind == NorthKind::True { "true" } else { "magnetic" };
-            Some(format!("looks {} from {which} north{by}", format_bearing(bearing, 0)))
+            Some(say!("looks {} from {which} north{by}", format_bearing(bearing, 0)))
         }
         (Facing::Compass(bearing), ..) => {
-            Some(format!("looks {} from magnetic north{by}", format_bearing(bearing, 0)))
+            Some(say!("looks {} from magnetic north{by}", format_bearing(bearing, 0)))
         }
         (Facing::Plan(angle), ..) => {
             let degrees = angle.degrees().rem_euclid(360.0);
-            Some(format!("looks {}° to the left of the drawing's right", fixed(degrees, 0)))
+            Some(say!("looks {}° to the left of the drawing's right", fixed(degrees, 0)))
         }
     }
 }

@@ -23,6 +23,11 @@ macro_rules! id {
                 Self(text.to_owned())
             }
         }
+        impl crate::language::Told for $name {
+            fn tell(&self, to: &mut String) {
+                to.push_str(&self.0);
+            }
+        }
         impl fmt::Display for $name {
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str(&self.0)

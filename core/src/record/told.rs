@@ -39,7 +39,7 @@ fn read<T: DeserializeOwned>(name: &str, value: Value) -> Result<T, Error> {
 }
 
 fn missing(name: &str) -> Error {
-    Error::custom(format!("missing field `{name}`"))
+    Error::custom(say!("missing field `{name}`"))
 }
 
 fn within(name: &str, error: &Error) -> Error {

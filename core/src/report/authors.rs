@@ -37,7 +37,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         "Who wrote, as they want to be called, else by what their phone calls them; times are UTC, by their clocks",
         &[("Who", Sort::Words), ("Entries", Sort::Figures), ("First", Sort::Words), ("Last", Sort::Words)],
     );
-    let time = |at| Html::of(&moment(at).unwrap_or_else(|| "not said".to_owned()));
+    let time = |at| Html::of(&moment(at).unwrap_or_else(|| say!("not said")));
     for (author, wrote) in &authors {
         table.row(vec![
             Html::by(subject.given.fold.record.called(author).unwrap_or(author.as_str())),
@@ -51,7 +51,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     let struck = standing().filter(|s| matches!(s, Standing::Struck { .. })).count();
     let anew = standing().filter(|s| matches!(s, Standing::Corrected { .. })).count();
     table.write(&mut body);
-    body.paragraph(&format!(
+    body.paragraph(&say!(
         "Nothing is ever rubbed out: of all entries {struck} are struck and {anew} written anew; the field book holds them."
     ));
     for objection in &subject.given.fold.objections {

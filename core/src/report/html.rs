@@ -1,5 +1,6 @@
 //! Writes HTML. Markup comes from this program's own text only, which the compiler sees to; all words are escaped.
 
+use crate::language::tr;
 use crate::sheet::escape;
 
 /// A piece of a page.
@@ -35,7 +36,7 @@ impl Html {
     /// Words of this program, names among them. What is read from right to left in it stands by itself: else a number
     /// after such a name would be shown with its parts in another order (Unicode Standard Annex 9, isolates).
     pub fn words(&mut self, words: &str) -> &mut Self {
-        let mut rest = words;
+        let mut rest = tr(words);
         while let Some(start) = rest.find(is_right_to_left) {
             let (before, from) = rest.split_at(start);
             let run =

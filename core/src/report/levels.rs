@@ -33,7 +33,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     );
     for (number, setup) in (1..).zip(&all) {
         for rod in &setup.rods {
-            table.row(reading(subject, &format!("{number}, {}", instrument(setup.with)), rod));
+            table.row(reading(subject, &say!("{number}, {}", instrument(setup.with)), rod));
         }
     }
     struck.into_iter().for_each(|row| table.row(row));
@@ -44,7 +44,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     }
     let mut closed: Vec<String> = closings.iter().map(|one| closing_error(one, subject.record)).collect();
     if closed.is_empty() {
-        closed.push("No point was reached twice: nothing checks the readings.".to_owned());
+        closed.push(say!("No point was reached twice: nothing checks the readings."));
     }
     body.list(closed.iter().map(String::as_str));
     Some(Section { id: "levels", title: "Level book", body })
@@ -95,7 +95,7 @@ fn page(subject: &Subject<'_>, number: usize, page: &Page, html: &mut Html) {
         value.map_or_else(Html::default, |value| Html::of(&figure(value, subject.units).replace('-', "−")))
     };
     let mut table = Table::new(
-        &format!("Page {number}, by rise and fall; as read, nothing adjusted"),
+        &say!("Page {number}, by rise and fall; as read, nothing adjusted"),
         &[
             ("Point", Sort::Words),
             ("Back", Sort::Figures),

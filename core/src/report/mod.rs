@@ -22,6 +22,7 @@ mod title;
 mod worth;
 
 use crate::book::{Book, Fold};
+use crate::language;
 use crate::network::Adjustment;
 use crate::plan::{Ground, Plan};
 use crate::record::PhotoId;
@@ -85,10 +86,12 @@ pub fn write(report: &Report<'_>) -> String {
     .flatten()
     .collect();
     let mut page = Html::default();
-    page.raw("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    page.raw("<!DOCTYPE html>\n<html lang=\"")
+        .words(language::tag())
+        .raw("\">\n<head>\n<meta charset=\"utf-8\">\n");
     page.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"").raw(POLICY).raw("\">\n");
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
-    page.plain(&format!("Site report: {}", title::name(&subject))).raw("</title>\n<style>\n");
+    page.plain(&say!("Site report: {}", title::name(&subject))).raw("</title>\n<style>\n");
     page.raw(include_str!("style.css")).raw("</style>\n</head>\n<body>\n");
     title::write(&subject, &mut page);
     page.raw("<nav aria-labelledby=\"contents\"><h2 id=\"contents\">Contents</h2><ul>");

@@ -5,6 +5,7 @@ use super::html::{Html, Sort, Table};
 use super::subject::Subject;
 use crate::checks::{Mend, Weight};
 use crate::exchange::words::misread;
+use crate::language::tr;
 use crate::record::{Note, topic_of};
 use crate::sheet::words::plain;
 use crate::units::day;
@@ -26,7 +27,8 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
         subject.notes.iter().map(|note| &note.what).filter(|note| note.settles.is_empty() && open(note))
     {
         any = true;
-        let topic = topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| topic.name.to_owned());
+        let topic =
+            topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| tr(topic.name).to_owned());
         table.row(vec![
             Html::by(&topic),
             subject.place(&note.at),

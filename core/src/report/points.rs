@@ -31,7 +31,7 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     }
     if let Some((at, toward)) = &report.adjustment.held {
         let (at, toward) = (subject.record.label(at), subject.record.label(toward));
-        body.paragraph(&format!("x and y count from {at}, x toward {toward}, y to the left of it."));
+        body.paragraph(&say!("x and y count from {at}, x toward {toward}, y to the left of it."));
     }
     let mut table = Table::new(
         "Points; ± with 95 % certainty, as far as tapes and levels are as good as they usually are",

@@ -4,6 +4,7 @@ use super::Section;
 use super::html::{Facts, Html};
 use super::subject::{Subject, photo_links};
 use crate::checks::Concern;
+use crate::language::tr;
 use crate::record::{At, Problem, Recorded, Severity, Spread, caution, evidence, trouble, what_next};
 use crate::sheet::words::{OTHER, capital, known, plain};
 
@@ -55,7 +56,7 @@ fn one(subject: &Subject<'_>, number: usize, recorded: &Recorded<Problem>, html:
 
 /// What a kind of problem is called.
 pub(super) fn name(kind: &str) -> String {
-    trouble(kind).map_or_else(|| plain(kind), |known| known.name.to_owned())
+    trouble(kind).map_or_else(|| plain(kind), |known| tr(known.name).to_owned())
 }
 
 fn where_(subject: &Subject<'_>, problem: &Problem) -> Html {

@@ -49,7 +49,7 @@ fn place(subject: &Subject<'_>, asked: &Asked) -> Html {
     let photo =
         asked.of.as_ref().and_then(|of| subject.record.photos.iter().position(|photo| photo.entry == *of));
     match photo {
-        Some(number) => Html::of(&format!("photo {}", number + 1)),
+        Some(number) => Html::of(&say!("photo {}", number + 1)),
         None => subject.place(&asked.question.what.at),
     }
 }
@@ -74,7 +74,7 @@ fn answer(subject: &Subject<'_>, asked: &Asked) -> Html {
 /// What an entry that answers says, in short; where it is found for the rest.
 fn reading(subject: &Subject<'_>, id: &EntryId) -> String {
     if matches!(subject.given.fold.standing.get(id), None | Some(Standing::Struck { .. })) {
-        return "a reading that was struck".to_owned();
+        return say!("a reading that was struck");
     }
     let tie = subject.record.measurements.iter().find(|measured| measured.entry == *id);
     if let Some(Measurement::Tie { reading, .. }) = tie.map(|measured| &measured.what) {
@@ -82,14 +82,14 @@ fn reading(subject: &Subject<'_>, id: &EntryId) -> String {
     }
     if let Some(level) = subject.record.levels.iter().find(|level| level.entry == *id) {
         return match subject.given.ground.levels.points.get(&level.what.point) {
-            Some(height) => format!("height {}", format_height(height.above, subject.units)),
-            None => "see Heights".to_owned(),
+            Some(height) => say!("height {}", format_height(height.above, subject.units)),
+            None => say!("see Heights"),
         };
     }
     let photo = subject.record.photos.iter().position(|photo| photo.entry == *id);
     match (photo, subject.given.book.get(id).and_then(|entry| entry.statement())) {
-        (Some(number), _) => format!("photo {}", number + 1),
-        (None, Some(Statement::Correct { .. })) => "a correction".to_owned(),
-        (None, _) => "an entry of the book".to_owned(),
+        (Some(number), _) => say!("photo {}", number + 1),
+        (None, Some(Statement::Correct { .. })) => say!("a correction"),
+        (None, _) => say!("an entry of the book"),
     }
 }

@@ -94,7 +94,7 @@ pub(super) fn marks(subject: &Subject<'_>) -> Option<Section> {
             subject.points(&m.points),
             Html::by_if(&m.letters),
             Html::lines(&said),
-            Html::of(&zone.unwrap_or_else(|| "nobody knows".to_owned())),
+            Html::of(&zone.unwrap_or_else(|| say!("nobody knows"))),
             Html::by_if(&m.note),
         ]);
     }

@@ -59,7 +59,7 @@ fn place(subject: &Subject<'_>) -> Html {
     let Some(anchor) = &subject.record.anchor else { return Html::default() };
     let mut html = Html::by(subject.record.label(&anchor.point));
     let degrees = |number| fixed(number, 6);
-    html.words(&format!(" at {}, {}", degrees(anchor.latitude), degrees(anchor.longitude)));
+    html.words(&say!(" at {}, {}", degrees(anchor.latitude), degrees(anchor.longitude)));
     if !anchor.source.trim().is_empty() {
         html.raw(", ").said(&anchor.source);
     }
@@ -77,7 +77,7 @@ fn counts(subject: &Subject<'_>) -> [(PointState, usize); 4] {
 fn counted(subject: &Subject<'_>) -> String {
     let [checked, fixed, disputed, loose] = counts(subject).map(|(_, count)| count);
     let all = subject.record.points.len();
-    format!("{all}: {checked} checked, {fixed} fixed but not checked, {disputed} disputed, {loose} loose")
+    say!("{all}: {checked} checked, {fixed} fixed but not checked, {disputed} disputed, {loose} loose")
 }
 
 /// What the counts mean, in one sentence.
@@ -98,9 +98,9 @@ fn meaning(subject: &Subject<'_>) -> String {
     };
     let parts: Vec<&str> = counts(subject).iter().filter_map(said).collect();
     if parts.is_empty() {
-        return "Nothing is measured yet.".to_owned();
+        return say!("Nothing is measured yet.");
     }
-    format!("What that means: {}.", parts.join("; "))
+    say!("What that means: {}.", parts.join("; "))
 }
 
 /// The plan as a picture: a drawing of its own, without the lists, which stand in this page.

@@ -17,20 +17,20 @@ pub(super) fn sentences(subject: &Subject<'_>) -> Vec<String> {
     let loose = subject.plan.points.iter().filter(|p| p.state == PointState::Loose && !sketched(p));
     let loose = labels(loose.map(|p| p.label.as_str()));
     if let Some(names) = loose {
-        all.push(format!("Not determined, drawn only about where they are: {names}."));
+        all.push(say!("Not determined, drawn only about where they are: {names}."));
     }
     if let Some(names) = labels(subject.plan.points.iter().filter(sketched).map(|p| p.label.as_str())) {
-        all.push(format!("Only sketched, not measured, drawn roughly: {names}."));
+        all.push(say!("Only sketched, not measured, drawn roughly: {names}."));
     }
     if let Some(names) = labels(subject.plan.unplaced.iter().map(|(_, label)| label.as_str())) {
-        all.push(format!("Not on the drawing, for want of any place: {names}."));
+        all.push(say!("Not on the drawing, for want of any place: {names}."));
     }
     all.push(agreement(subject));
     all.extend(spread(subject));
     all.extend(suspects(subject));
     let sides = subject.adjustment.questions.iter().map(|q| subject.record.label(&q.point));
     if let Some(names) = labels(sides) {
-        all.push(format!("Side of the tape line never said, drawn on a guess: {names}."));
+        all.push(say!("Side of the tape line never said, drawn on a guess: {names}."));
     }
     all
 }
@@ -46,13 +46,13 @@ fn counts(subject: &Subject<'_>) -> String {
         (of(PointState::Loose), "loose"),
     ];
     let parts: Vec<String> =
-        words.iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}")).collect();
+        words.iter().filter(|(n, _)| *n > 0).map(|(n, words)| say!("{n} {words}")).collect();
     let date = day(&subject.record.site.date);
-    let taped = if date.is_empty() { String::new() } else { format!("Taped on {date}. ") };
+    let taped = if date.is_empty() { String::new() } else { say!("Taped on {date}. ") };
     match (total, parts.is_empty()) {
-        (0, _) => format!("{taped}No points yet."),
-        (_, true) => format!("{taped}{total} points, none of them placed yet."),
-        _ => format!("{taped}{total} points: {}.", parts.join(", ")),
+        (0, _) => say!("{taped}No points yet."),
+        (_, true) => say!("{taped}{total} points, none of them placed yet."),
+        _ => say!("{taped}{total} points: {}.", parts.join(", ")),
     }
 }
 
@@ -61,7 +61,7 @@ fn counts(subject: &Subject<'_>) -> String {
 fn agreement(subject: &Subject<'_>) -> String {
     let spare = subject.adjustment.redundancy;
     match subject.adjustment.variance_factor.filter(|f| f.is_finite()) {
-        None => "No spare readings: a misread would not show anywhere.".to_owned(),
+        None => say!("No spare readings: a misread would not show anywhere."),
         Some(f) => {
             let told = subject.adjustment.agreement();
             let verdict = if told == Some(Agreement::Better) {
@@ -74,7 +74,7 @@ fn agreement(subject: &Subject<'_>) -> String {
                 "contradict each other: find the misread before relying on this sheet"
             };
             let readings = if spare == 1 { "reading" } else { "readings" };
-            format!("The readings {verdict} (variance factor {f:.2} over {spare} spare {readings}).")
+            say!("The readings {verdict} (variance factor {f:.2} over {spare} spare {readings}).")
         }
     }
 }
@@ -104,7 +104,7 @@ fn spread(subject: &Subject<'_>) -> Option<String> {
     sizes.sort_by(|a, b| a.1.metres().total_cmp(&b.1.metres()));
     let middle = sizes.get(sizes.len() / 2)?;
     let worst = sizes.last()?;
-    Some(format!(
+    Some(say!(
         "Half of the points are good to {} or better, the worst ({}) to {} (95 %, from the tapes' usual errors).",
         about(middle.1, units),
         worst.0.label,
@@ -132,10 +132,10 @@ fn suspects(subject: &Subject<'_>) -> Option<String> {
         let reading = subject.adjustment.readings.iter().find(|r| &r.entry == *entry && r.part == *part);
         let units = subject.record.site.units;
         reading.map_or_else(
-            || format!("entry {entry}"),
+            || say!("entry {entry}"),
             |r| match r.observed {
                 Quantity::Length(length) => {
-                    format!("{}, read {}", ends(subject, &r.points), format_length(length, units.into()))
+                    say!("{}, read {}", ends(subject, &r.points), format_length(length, units.into()))
                 }
                 Quantity::Angle(_) => ends(subject, &r.points),
             },
@@ -145,10 +145,10 @@ fn suspects(subject: &Subject<'_>) -> Option<String> {
     let first = named(first);
     Some(match others.len() {
         0 if alike > 0 => {
-            format!("Misread: {first}, or one of {alike} other readings that fit as badly. Tape them again.")
+            say!("Misread: {first}, or one of {alike} other readings that fit as badly. Tape them again.")
         }
-        0 => format!("Most likely misread: {first}. Tape it again."),
-        more => format!("Most likely misread: {first}; {more} more are marked in the book. Tape them again."),
+        0 => say!("Most likely misread: {first}. Tape it again."),
+        more => say!("Most likely misread: {first}; {more} more are marked in the book. Tape them again."),
     })
 }
 
@@ -163,7 +163,7 @@ fn labels<'a>(all: impl Iterator<Item = &'a str>) -> Option<String> {
     }
     let named = all.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
     Some(match all.len().checked_sub(NAMED).filter(|more| *more > 0) {
-        Some(more) => format!("{named} and {more} more"),
+        Some(more) => say!("{named} and {more} more"),
         None => named,
     })
 }

@@ -126,7 +126,7 @@ pub(super) fn walls(
                     Span::Whole if first => (whole.clone(), None),
                     Span::Cut(part, sheet) => {
                         let label = plan.points.iter().find(|p| p.at == to).map_or("", |p| p.label.as_str());
-                        (format!("{whole} to {label}, sheet {sheet}"), Some(part.grown(-SHORT_OF)))
+                        (say!("{whole} to {label}, sheet {sheet}"), Some(part.grown(-SHORT_OF)))
                     }
                     Span::Whole | Span::Elsewhere => continue,
                 };

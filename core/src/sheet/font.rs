@@ -11,7 +11,7 @@ static BOLD: &[u8] = include_bytes!("fonts/DejaVuSans-Bold.ttf");
 
 /// The font could not be read or cut down. It is part of the program, so this is a damaged program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("the font that belongs to the program is damaged")]
+#[error("{}", say!("the font that belongs to the program is damaged"))]
 pub struct FontDamaged;
 
 /// A font with the glyphs it needs and no others.

@@ -14,6 +14,7 @@ use super::view::View;
 use super::words::cautions;
 use super::{Options, accuracy, legend, levelled, lists};
 use crate::checks::{Concern, Line};
+use crate::language::tr;
 use crate::network::Adjustment;
 use crate::plan::{Ground, PlacedPhoto, Plan};
 use crate::record::{NorthKind, PointId, Record, Severity, UnitSystem};
@@ -86,12 +87,12 @@ impl<'a> Subject<'a> {
         let (marks, problems) = (self.record.marks.len(), self.plan.problems.len());
         let mut off = Vec::new();
         if !layers.utilities && marks > 0 {
-            off.push(format!("{marks} × utility mark"));
+            off.push(say!("{marks} × utility mark"));
         }
         if !layers.problems && problems > 0 {
-            off.push(format!("{problems} × problem"));
+            off.push(say!("{problems} × problem"));
         }
-        (!off.is_empty()).then(|| format!("Left off this sheet by choice: {}.", off.join(", ")))
+        (!off.is_empty()).then(|| say!("Left off this sheet by choice: {}.", off.join(", ")))
     }
 }
 
@@ -125,7 +126,7 @@ pub(super) fn blocks(
 
 pub(super) fn heading(words: &str) -> Block {
     let mut picture = Picture::default();
-    picture.text(spot(0.0, 2.9), Face::of(2.9).bold(), words);
+    picture.text(spot(0.0, 2.9), Face::of(2.9).bold(), tr(words));
     Block { picture, height: 3.9, gap: 3.0, keep: true }
 }
 
@@ -281,20 +282,20 @@ pub(super) fn title(
 ) -> Block {
     let site = &subject.record.site;
     let mut picture = Picture::default();
-    let name = if site.name.trim().is_empty() { "Unnamed site" } else { &site.name };
+    let name = if site.name.trim().is_empty() { tr("Unnamed site") } else { &site.name };
     let mut y = 5.4;
     for line in wrap(name, 4.2, wide).into_iter().take(2) {
         picture.text(spot(0.0, y), Face::of(4.2).bold(), &fit(&line, 4.2, true, wide));
         y += 5.0;
     }
-    let kind = "Base plan: what stands on the site";
+    let kind = tr("Base plan: what stands on the site");
     let (kind, face) = match accuracy::warning(subject) {
-        Some(_) => ("NOT TO BUILD BY: readings contradict", Face::of(TEXT).bold()),
+        Some(_) => (tr("NOT TO BUILD BY: readings contradict"), Face::of(TEXT).bold()),
         None => (kind, Face::of(TEXT)),
     };
     picture.text(spot(0.0, y - 0.8), face, &fit(kind, TEXT, face.bold, wide));
     y += 1.0;
-    let paper = layout.map_or_else(String::new, |l| format!("{}, {}", l.paper.name, l.paper.size));
+    let paper = layout.map_or_else(String::new, |l| say!("{}, {}", l.paper.name, l.paper.size));
     let units = match site.units {
         UnitSystem::FeetInches => "feet and inches",
         UnitSystem::DecimalFeet => "feet and decimals",
@@ -303,9 +304,9 @@ pub(super) fn title(
     let revision = if subject.options.revision.trim().is_empty() { "1" } else { &subject.options.revision };
     let scale = match scale {
         Some(scale) => ("Scale at sheet size", scale.words(site.units)),
-        None => ("Scale", "none: lists, no drawing".to_owned()),
+        None => ("Scale", say!("none: lists, no drawing")),
     };
-    let number = subject.number.map(|Number { sheet, of, .. }| format!("{sheet} of {of}"));
+    let number = subject.number.map(|Number { sheet, of, .. }| say!("{sheet} of {of}"));
     let last = match &number {
         Some(number) => [("Sheet size", layout.map_or("", |l| l.paper.name)), ("Sheet", number)],
         None => [("Sheet size", paper.as_str()), ("", "")],
@@ -314,7 +315,7 @@ pub(super) fn title(
     let rows = [
         (0.72, [("Client", site.client.as_str()), ("Revision", revision)]),
         (0.58, [("Measured by", &site.surveyor), ("Measured on", &day(&site.date))]),
-        (0.58, [(scale.0, &scale.1), ("Units", units)]),
+        (0.58, [(scale.0, &scale.1), ("Units", tr(units))]),
         (0.72, last),
     ];
     for (share, cells) in rows {
@@ -338,6 +339,6 @@ pub(super) fn title(
 }
 
 fn cell(picture: &mut Picture, at: Spot, room: f64, (caption, value): (&str, &str)) {
-    picture.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)), caption);
+    picture.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)), tr(caption));
     picture.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
 }

@@ -196,7 +196,7 @@ fn water(low: &LowPoint, ground: &Ground, units: UnitSystem) -> String {
         other => other,
     };
     let edge = ground.surface.as_ref().is_ok_and(|surface| surface.on_rim(low.over));
-    format!(
+    say!(
         "Up to {} of water could stand (from these readings); runs over at {}{}",
         format_length(low.depth(), style),
         figure(low.spills, units, 2),

@@ -9,6 +9,7 @@ use super::symbols::{self, Figure, Manner};
 use super::text::fit;
 use super::words::OTHER;
 use super::{dimensions, heights, photos, points, questions, utilities};
+use crate::language::tr;
 use crate::network::{Freedom, PointState};
 use crate::plan::{Outline, PlacedProblem, Plan, Shape, What};
 use crate::record::{CATALOGUE, Fate, MarkColour, Severity, Stood, kind};
@@ -30,7 +31,7 @@ struct Entry {
 fn entry(words: &str, draw: impl FnOnce(&mut Picture)) -> Entry {
     let mut sample = Picture::default();
     draw(&mut sample);
-    Entry { sample, words: words.to_owned(), high: HIGH }
+    Entry { sample, words: tr(words).to_owned(), high: HIGH }
 }
 
 const MIDDLE: Spot = spot(WIDE / 2.0, HIGH / 2.0);

@@ -13,6 +13,7 @@ use super::words::{
     OTHER, Sentences, WORKED_OUT, capital, fate, full_name, known, name_of, own_name, plain, with,
 };
 use crate::checks::{Concern, Line};
+use crate::language::tr;
 use crate::plan::{PlacedPhoto, PlacedProblem, place_of};
 use crate::record::{
     At, CATALOGUE, EntryId, Feature, MARK_FORM, Note, PointId, Recorded, Severity, UtilityMark, asked,
@@ -54,21 +55,21 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Blo
         left -= rows.len();
         let missing = all - rows.len();
         if missing > 0 && rows.is_empty() {
-            elsewhere.push(format!("{} ({missing})", title.to_lowercase()));
+            elsewhere.push(say!("{} ({missing})", title.to_lowercase()));
         } else if all > 0 {
             blocks.push(heading(title));
             blocks.extend(rows);
             if missing > 0 {
-                let rest = sheet.map_or_else(|| "see the book".to_owned(), |sheet| format!("sheet {sheet}"));
-                blocks.push(paragraph(&format!("… and {missing} more: {rest}."), wide));
+                let rest = sheet.map_or_else(|| say!("see the book"), |sheet| say!("sheet {sheet}"));
+                blocks.push(paragraph(&say!("… and {missing} more: {rest}."), wide));
             }
         }
     }
     if !elsewhere.is_empty() {
         // No longer than what stands there until the sheets are numbered.
-        let rest = sheet.map_or_else(|| "Only in the book".to_owned(), |sheet| format!("On sheet {sheet}"));
+        let rest = sheet.map_or_else(|| say!("Only in the book"), |sheet| say!("On sheet {sheet}"));
         blocks.push(heading("Lists"));
-        blocks.push(paragraph(&format!("{rest}: {}.", elsewhere.join(", ")), wide));
+        blocks.push(paragraph(&say!("{rest}: {}.", elsewhere.join(", ")), wide));
     }
     blocks
 }
@@ -153,7 +154,7 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     let mut sign = Picture::default();
     let size = DIAMOND + if placed.severity == Severity::Danger { 0.8 } else { 0.0 };
     diamond(&mut sign, spot(DIAMOND + 0.8, size), &placed.number.to_string(), placed.severity);
-    let name = trouble(&placed.kind).map_or_else(|| plain(&placed.kind), |known| known.name.to_owned());
+    let name = trouble(&placed.kind).map_or_else(|| plain(&placed.kind), |known| tr(known.name).to_owned());
     let mut words = Sentences::default();
     if placed.severity == Severity::Danger {
         words.add("DANGER");
@@ -180,7 +181,7 @@ fn problem(subject: &Subject<'_>, placed: &PlacedProblem, wide: f64) -> Block {
     };
     let photos: Vec<String> = subject.photos.iter().filter(shows).map(|p| p.number.to_string()).collect();
     if !photos.is_empty() {
-        words.add(&format!("Photo {}", photos.join(", ")));
+        words.add(&say!("Photo {}", photos.join(", ")));
     }
     if placed.at.is_none() {
         words.add("Not placed on the drawing");
@@ -214,9 +215,9 @@ fn mark(subject: &Subject<'_>, m: &UtilityMark, wide: f64) -> Block {
     let mut sign = Picture::default();
     sign.text(spot(0.0, TEXT * 0.82), Face::of(TEXT).bold().coloured(line.ink), line.letters);
     let mut words = Sentences::default();
-    words.add(&format!("{}, along {}", line.words, points(subject, &m.points)));
+    words.add(&say!("{}, along {}", line.words, points(subject, &m.points)));
     if !m.letters.trim().is_empty() {
-        words.add(&format!("Letters {}", m.letters.trim()));
+        words.add(&say!("Letters {}", m.letters.trim()));
     }
     words.add(&capital(&known(subject.record.site.units, &m.attributes, MARK_FORM)));
     if !m.attributes.contains_key("ticket") && m.located() {
@@ -304,13 +305,13 @@ fn keyed(label: &str, words: &str, wide: f64) -> Block {
 
 fn note(subject: &Subject<'_>, note: &Recorded<Note>, wide: f64) -> Block {
     let note = &note.what;
-    let topic = topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| topic.name.to_owned());
+    let topic = topic_of(&note.topic).map_or_else(|| plain(&note.topic), |topic| tr(topic.name).to_owned());
     let mut about = vec![topic];
     if !note.when.is_empty() {
         about.push(day(&note.when));
     }
     about.extend(place(subject, &note.at));
-    labelled("", &format!("{}: {}", about.join(", "), note.text.trim()), wide)
+    labelled("", &say!("{}: {}", about.join(", "), note.text.trim()), wide)
 }
 
 fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
@@ -326,13 +327,9 @@ fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
         let shown = subject.plan.problems.iter().find(|p| Some(&p.entry) == of || holds(&p.entry));
         let thing = subject.record.features.iter().find(|f| Some(&f.entry) == of).map(|f| &f.what);
         match (shown, thing) {
-            (Some(problem), _) => words.add(&format!("Shows problem {}", problem.number)),
+            (Some(problem), _) => words.add(&say!("Shows problem {}", problem.number)),
             (None, Some(f)) => {
-                words.add(&format!(
-                    "Shows {}, {}",
-                    name_of(&f.kind).to_lowercase(),
-                    points(subject, &f.points)
-                ));
+                words.add(&say!("Shows {}, {}", name_of(&f.kind).to_lowercase(), points(subject, &f.points)));
             }
             (None, None) => words.add(&place(subject, &photo.at).map(|at| capital(&at)).unwrap_or_default()),
         }
@@ -345,7 +342,7 @@ fn photo(subject: &Subject<'_>, placed: &PlacedPhoto, wide: f64) -> Block {
 
 fn left(line: &Line, wide: f64) -> Block {
     let why = line.answer.as_ref().map_or("", |answer| answer.why.trim());
-    labelled("", &format!("{}: {}", line.what, if why.is_empty() { "no reason given" } else { why }), wide)
+    labelled("", &say!("{}: {}", line.what, if why.is_empty() { "no reason given" } else { why }), wide)
 }
 
 // ---- words -----------------------------------------------------------------------------------------
@@ -353,7 +350,7 @@ fn left(line: &Line, wide: f64) -> Block {
 /// Where something is, in words; none for the whole site.
 fn place(subject: &Subject<'_>, at: &At) -> Option<String> {
     match at {
-        At::Points(ids) if !ids.is_empty() => Some(format!("at {}", points(subject, ids))),
+        At::Points(ids) if !ids.is_empty() => Some(say!("at {}", points(subject, ids))),
         At::Points(_) | At::Site | At::Near(_) => None,
     }
 }

@@ -36,7 +36,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
         let name = match (name_on(scene, point), unfixed) {
             (name, false) => name.map(str::to_owned),
             (None, true) => Some(UNFIXED.to_owned()),
-            (Some(name), true) => Some(format!("{name}, {UNFIXED}")),
+            (Some(name), true) => Some(say!("{name}, {UNFIXED}")),
         };
         let wraps = match name {
             None => vec![label],
@@ -182,13 +182,12 @@ pub(super) fn left_out(all: &[LeftOut]) -> Option<String> {
         if names.is_empty() {
             continue;
         }
-        let mut part = format!("{} × {words}", names.len());
+        let mut part = say!("{} × {words}", names.len());
         if named && names.len() <= NAMED {
             part.push_str(&format!(" ({})", names.join(", ")));
         }
         parts.push(part);
     }
-    (!parts.is_empty()).then(|| {
-        format!("No room on the drawing for: {}. A larger sheet or scale shows all.", parts.join(", "))
-    })
+    (!parts.is_empty())
+        .then(|| say!("No room on the drawing for: {}. A larger sheet or scale shows all.", parts.join(", ")))
 }

@@ -13,7 +13,7 @@ const HAND: &str = "A hand compass is good to about ±2° at best, worse beside 
 /// place and day are known. Where a compass gave north, its own doubt stands beside the model's.
 pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) {
     let Some(north) = &plan.north else {
-        return ("North not recorded", vec!["up is not north".to_owned()]);
+        return ("North not recorded", vec![say!("up is not north")]);
     };
     let title = match north.kind {
         NorthKind::True => "True north",
@@ -38,7 +38,7 @@ fn whence(north: &NorthArrow) -> String {
         source.push('…');
     }
     match north.sd.map(|sd| SURE * sd.degrees()).filter(|reach| reach.is_finite()) {
-        Some(reach) => format!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
+        Some(reach) => say!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
         None => source,
     }
 }
@@ -49,13 +49,13 @@ fn beside(record: &Record, kind: NorthKind) -> Option<String> {
     let model = anchor.and_then(|at| declination(at.latitude, at.longitude, date).ok());
     let stated = record.north_that_counts().and_then(|north| north.declination);
     let (east, of) = match (stated.filter(|east| east.radians().is_finite()), model) {
-        (Some(east), _) => (east, "as stated".to_owned()),
+        (Some(east), _) => (east, say!("as stated")),
         (None, Some(model)) => {
             let reach = match kind {
                 NorthKind::True => String::new(),
                 NorthKind::Magnetic => format!(" ±{}°", fixed(SURE * model.sd.degrees(), 1)),
             };
-            (model.east, format!("World Magnetic Model{reach}, {}", day(date)))
+            (model.east, say!("World Magnetic Model{reach}, {}", day(date)))
         }
         (None, None) => return None,
     };
@@ -63,8 +63,8 @@ fn beside(record: &Record, kind: NorthKind) -> Option<String> {
     let size = fixed(Angle::degrees(east).abs(), 1);
     let is_east = east.radians() >= 0.0;
     Some(match kind {
-        NorthKind::True => format!("A compass points {size}° {} of it ({of})", way(is_east)),
-        NorthKind::Magnetic => format!("True north lies {size}° {} of it ({of})", way(!is_east)),
+        NorthKind::True => say!("A compass points {size}° {} of it ({of})", way(is_east)),
+        NorthKind::Magnetic => say!("True north lies {size}° {} of it ({of})", way(!is_east)),
     })
 }
 

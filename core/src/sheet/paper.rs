@@ -152,7 +152,7 @@ impl Scale {
         let named = UNITED_STATES.iter().find(|(n, _)| *n == self.0);
         match (units, named) {
             (UnitSystem::FeetInches | UnitSystem::DecimalFeet, Some((n, words))) => {
-                format!("{words}  (1:{n})")
+                say!("{words}  (1:{n})")
             }
             _ => format!("1:{}", self.0),
         }

@@ -52,10 +52,10 @@ fn place(asked: &Asked, record: &Record, plan: &Plan, photos: &[PlacedPhoto]) ->
 fn words(asked: &Asked, record: &Record, plan: &Plan) -> String {
     let about = about(asked, record, plan);
     let what = match (asked.wants, asked.points()) {
-        (AskFor::Tape, [from, to]) => format!("Tape from {} to {}", record.label(from), record.label(to)),
-        (AskFor::Height, [point]) => format!("How high is {}?", record.label(point)),
-        (AskFor::Photo, _) if about.is_empty() => "A photo".to_owned(),
-        (AskFor::Photo, _) => format!("A photo of {about}"),
+        (AskFor::Tape, [from, to]) => say!("Tape from {} to {}", record.label(from), record.label(to)),
+        (AskFor::Height, [point]) => say!("How high is {}?", record.label(point)),
+        (AskFor::Photo, _) if about.is_empty() => say!("A photo"),
+        (AskFor::Photo, _) => say!("A photo of {about}"),
         _ => super::words::capital(&about),
     };
     asked.worded(&what)
@@ -68,12 +68,12 @@ fn about(asked: &Asked, record: &Record, plan: &Plan) -> String {
         return if points.is_empty() { String::new() } else { labels(record, points) };
     };
     if let Some(number) = record.photos.iter().position(|photo| photo.entry == *of) {
-        return format!("photo {}", number + 1);
+        return say!("photo {}", number + 1);
     }
     if let Some(problem) = plan.problems.iter().find(|problem| problem.entry == *of) {
-        return format!("problem {}", problem.number);
+        return say!("problem {}", problem.number);
     }
-    let named = |what: &str, points: &[_]| format!("{what} at {}", labels(record, points));
+    let named = |what: &str, points: &[_]| say!("{what} at {}", labels(record, points));
     let feature = record.features.iter().find(|f| f.entry == *of);
     let mark = record.marks.iter().find(|m| m.entry == *of);
     match (feature, mark) {

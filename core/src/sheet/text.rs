@@ -4,6 +4,8 @@
 //! Sans 2.37, which stands in on many desks; Helvetica and Arial run an eighth narrower), so that what is
 //! laid out here has room in all of them.
 
+use crate::language::tr;
+
 /// How much wider bold runs, at most, in that font's capitals and figures.
 const BOLD: f64 = 1.13;
 
@@ -75,6 +77,7 @@ pub(super) fn fit(words: &str, size: f64, bold: bool, room: f64) -> String {
 
 /// `words` broken into lines no wider than `room`; a word wider than a line is cut.
 pub(super) fn wrap(words: &str, size: f64, room: f64) -> Vec<String> {
+    let words = tr(words);
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in together(words) {

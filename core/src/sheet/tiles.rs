@@ -89,7 +89,7 @@ impl Parts {
     /// What the sheet with the whole says of them.
     pub fn sentence(&self, units: UnitSystem) -> String {
         let (last, scale) = (self.parts.len() + FIRST - 1, self.scale.words(units));
-        format!("The plan is on sheets {FIRST} to {last}, at {scale}. This sheet shows which has what.")
+        say!("The plan is on sheets {FIRST} to {last}, at {scale}. This sheet shows which has what.")
     }
 
     /// The edges of the parts on the whole with their sheets' numbers, inside a frame; `room` gets the room of
@@ -284,7 +284,7 @@ fn seams(index: &Parts, part: &Part, core: &Frame, window: &Frame) -> Vec<Seam> 
 impl Seam {
     /// None where there is no sheet beyond.
     fn new(beyond: Option<usize>, line: (Spot, Spot), at: Spot, turn: f64) -> Option<Self> {
-        let words = format!("Match line: goes on on sheet {}", beyond?);
+        let words = say!("Match line: goes on on sheet {}", beyond?);
         let (long, thick) = (width(&words, WORDS, true) / 2.0 + 1.0, WORDS * 0.75);
         let room = if turn == 0.0 { Frame::around(at, long, thick) } else { Frame::around(at, thick, long) };
         Some(Self { line, at, turn, words, room })
@@ -334,7 +334,7 @@ fn surround(subject: &Subject<'_>, index: &Parts, layout: &Layout, view: &View) 
         furniture::heading("Sheets"),
         key(index, number.map_or(1, |number| number.sheet), wide),
         furniture::paragraph(
-            &format!("How well this is known and all notes are on sheet 1, lists on sheet {lists}."),
+            &say!("How well this is known and all notes are on sheet 1, lists on sheet {lists}."),
             wide,
         ),
     ];

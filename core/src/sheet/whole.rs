@@ -121,22 +121,22 @@ fn notices(plan: &Plan, laid: &Laid, lists: Option<usize>) -> Vec<String> {
     let Laid { layout, rows } = laid;
     let mut all = Vec::new();
     if !layout.fits {
-        all.push(format!(
+        all.push(say!(
             "At 1:{} the plan is larger than this sheet: parts are cut off. Choose a smaller scale or a larger sheet.",
             layout.scale.denominator()
         ));
     }
     // The columns say which lists are on another sheet.
     if !laid.is_listed() && lists.is_none() {
-        all.push(format!(
+        all.push(say!(
             "The lists on the sheet have room for {} of {rows} entries: choose a larger sheet for all of them.",
             layout.listed
         ));
     }
     if plan.points.is_empty() {
-        all.push("Nothing to draw yet: add points, then tape from one to the next.".to_owned());
+        all.push(say!("Nothing to draw yet: add points, then tape from one to the next."));
     } else if plan.points.len() == 1 && plan.shapes.is_empty() {
-        all.push("Only one point has a place: tape from it to the next.".to_owned());
+        all.push(say!("Only one point has a place: tape from it to the next."));
     }
     all
 }
@@ -189,9 +189,9 @@ fn page(record: &Record, layout: &Layout, body: Picture) -> Page {
     Page {
         sheet: layout.sheet,
         window: layout.window,
-        title: format!("Base plan of {}", record.site.name),
+        title: say!("Base plan of {}", record.site.name),
         author: record.site.surveyor.clone(),
-        description: format!("Drawn at {} on {}.", layout.scale.words(record.site.units), layout.paper.name),
+        description: say!("Drawn at {} on {}.", layout.scale.words(record.site.units), layout.paper.name),
         body,
     }
 }

@@ -1,6 +1,7 @@
 //! Words that the sheet and the report share.
 
 use super::utilities;
+use crate::language::tr;
 use crate::record::{Attribute, Attributes, Fate, Feature, Form, MarkColour, UnitSystem, kind};
 use crate::units::{Length, LengthStyle, day, format_length};
 
@@ -18,11 +19,11 @@ pub(crate) fn cautions(units: UnitSystem) -> Vec<String> {
         "Not a boundary survey. Fences, hedges and lot lines as told are not the legal line; a licensed \
          land surveyor settles that."
             .to_owned(),
-        format!(
+        say!(
             "Buried utilities are approximate. Have them marked before any digging{call}; marks expire and \
              leave out private lines. No mark does not mean no line."
         ),
-        "Structure, gas, electricity and fire are for licensed people and the local code.".to_owned(),
+        say!("Structure, gas, electricity and fire are for licensed people and the local code."),
         "Not for setting out without measuring again on the ground. Written dimensions go before scaled ones."
             .to_owned(),
     ]
@@ -38,7 +39,7 @@ pub(crate) fn plain(key: &str) -> String {
 }
 
 pub(crate) fn name_of(key: &str) -> String {
-    kind(key).map_or_else(|| plain(key), |kind| kind.name.to_owned())
+    kind(key).map_or_else(|| plain(key), |kind| tr(kind.name).to_owned())
 }
 
 pub(crate) fn own_name(f: &Feature) -> Option<&str> {
@@ -64,7 +65,7 @@ pub(crate) fn full_name(f: &Feature) -> String {
     if name.split_whitespace().any(|word| Some(plain(word)) == last) {
         capital(own)
     } else {
-        format!("{name}, {own}")
+        say!("{name}, {own}")
     }
 }
 
@@ -96,7 +97,7 @@ impl Sentences {
         if !self.0.is_empty() {
             self.0.push(' ');
         }
-        self.0.push_str(words);
+        self.0.push_str(tr(words));
         if !words.ends_with(['.', '!', '?']) {
             self.0.push('.');
         }
@@ -104,7 +105,7 @@ impl Sentences {
 }
 
 pub(crate) fn with(name: &str, known: &str) -> String {
-    if known.is_empty() { name.to_owned() } else { format!("{name}: {known}") }
+    if known.is_empty() { name.to_owned() } else { say!("{name}: {known}") }
 }
 
 pub(crate) fn capital(words: &str) -> String {
@@ -116,13 +117,14 @@ pub(crate) fn capital(words: &str) -> String {
 pub(crate) fn known(units: UnitSystem, attributes: &Attributes, form: Form) -> String {
     let style = LengthStyle::from(units);
     let said = |name: &str, value: &Attribute| match value {
-        Attribute::Length(reading) => format!("{name} {}", format_length(reading.value, style)),
-        Attribute::Text(text) => format!("{name} {}", day(text.trim())),
+        Attribute::Length(reading) => say!("{name} {}", format_length(reading.value, style)),
+        Attribute::Text(text) => say!("{name} {}", day(text.trim())),
     };
     let asked = form.rows().filter_map(|row| Some(said(row.name, attributes.get(row.key)?)));
     let others = attributes.iter().filter(|(key, _)| form.row(key).is_none());
     let others = others.map(|(key, value)| {
-        let name = crate::record::row(key).map_or_else(|| key.replace('_', " "), |row| row.name.to_owned());
+        let name =
+            crate::record::row(key).map_or_else(|| key.replace('_', " "), |row| tr(row.name).to_owned());
         said(&name, value)
     });
     asked.chain(others).collect::<Vec<_>>().join(", ")

@@ -27,7 +27,7 @@ pub fn day(said: &str) -> String {
         let (year, month, date) = (parts.next()?, parts.next()?, parts.next()?);
         let (month, date) = (number(month, 2)?, number(date, 2).filter(|date| (1..=31).contains(date))?);
         number(year, 4).filter(|_| parts.next().is_none())?;
-        let words = format!("{date} {} {year} {rest}", MONTHS.get(month.checked_sub(1)?)?);
+        let words = say!("{date} {} {year} {rest}", *MONTHS.get(month.checked_sub(1)?)?);
         Some(words.trim_end().to_owned())
     };
     read().unwrap_or_else(|| said.to_owned())

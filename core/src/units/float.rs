@@ -13,10 +13,7 @@ pub fn sqrt(x: f64) -> f64 {
 /// Length of the vector (x, y) without overflow.
 #[must_use]
 pub fn hypot(x: f64, y: f64) -> f64 {
-    let square = x * x + y * y;
-    // Squares of what is measured neither overflow nor vanish; libm's care for those that do takes several times as long,
-    // and was a tenth of all that the phone reckons. Sums, products and roots are the same to the last bit everywhere.
-    if square.is_normal() { libm::sqrt(square) } else { libm::hypot(x, y) }
+    libm::hypot(x, y)
 }
 
 /// Sine of an angle in radians.

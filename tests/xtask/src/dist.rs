@@ -1,6 +1,7 @@
 //! The folder a host serves.
 
 use crate::{
+    languages,
     program::{self, Program, replaced},
     run::{Failure, Outcome, workspace},
     thin, tools,
@@ -82,7 +83,10 @@ fn files(program: Program) -> Outcome<Files> {
     let mut files = Files::new();
     for path in paths(&public)? {
         // These are made, below, of what lies there.
-        if !path.starts_with("styles/") && !["start.js", "photos.js", "sw.js"].contains(&path.as_str()) {
+        if !path.starts_with("styles/")
+            && !path.starts_with(languages::FOLDER)
+            && !["start.js", "photos.js", "sw.js"].contains(&path.as_str())
+        {
             files.insert(path.clone(), bytes(&public.join(path))?);
         }
     }
@@ -94,10 +98,16 @@ fn files(program: Program) -> Outcome<Files> {
     let later_name = format!("{}.css", hashed(LATER_STYLES, later_styles.as_bytes()));
     let photos = thin::script(&text(&public.join("photos.js"))?);
     let photos_name = format!("{}.js", hashed(PHOTOS, photos.as_bytes()));
+    let spanish = languages::table(&public.join(languages::FOLDER).join("es.po"))?;
+    let spanish_name = format!("{}.txt", hashed(&format!("{}es", languages::TABLE), spanish.as_bytes()));
     let mut start = text(&public.join("start.js"))?;
-    for (mark, name) in
-        [("PROGRAM", &script), ("FIRST", &first), ("PHOTOS", &photos_name), ("LATER", &later_name)]
-    {
+    for (mark, name) in [
+        ("PROGRAM", &script),
+        ("FIRST", &first),
+        ("PHOTOS", &photos_name),
+        ("LATER", &later_name),
+        ("WORDS_ES", &spanish_name),
+    ] {
         start = replaced(&start, mark, name)?;
     }
     let start = thin::script(&start);
@@ -112,6 +122,7 @@ fn files(program: Program) -> Outcome<Files> {
     ] {
         page = replaced(&page, mark, name)?;
     }
+    files.insert(spanish_name, spanish.into_bytes());
     files.insert(later_name, later_styles.into_bytes());
     files.insert(start_name, start.into_bytes());
     files.insert(photos_name, photos.into_bytes());

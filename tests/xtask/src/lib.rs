@@ -5,6 +5,7 @@
 
 pub mod bench;
 pub mod dist;
+pub mod languages;
 pub mod lighthouse;
 mod program;
 pub mod reference;

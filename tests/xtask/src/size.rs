@@ -1,7 +1,7 @@
 //! What a phone downloads before the first screen and after it, as a host would compress it.
 
 use crate::{
-    dist, program,
+    dist, languages, program,
     run::{Failure, Outcome, workspace},
     server,
 };
@@ -39,7 +39,11 @@ impl When {
         let next = part.is_some_and(|name| name.starts_with("screens") || name.starts_with("shared"));
         if next || path.starts_with(dist::LATER_STYLES) {
             Self::Next
-        } else if part.is_some() || path == "demo.jsonl" || path.starts_with(dist::PHOTOS) {
+        } else if part.is_some()
+            || path == "demo.jsonl"
+            || path.starts_with(dist::PHOTOS)
+            || path.starts_with(languages::TABLE)
+        {
             Self::Asked
         } else if program_file && path != "sw.js" {
             Self::First
@@ -52,7 +56,7 @@ impl When {
         match self {
             Self::First => "first load: what the page needs before its first screen",
             Self::Next => "right after the first screen: the screens beside the plan",
-            Self::Asked => "on demand: sheet, files, tables, photos, demo",
+            Self::Asked => "on demand: sheet, files, tables, photos, demo, other languages",
             Self::Background => "offline copy and home screen only",
         }
     }

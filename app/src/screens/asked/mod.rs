@@ -138,11 +138,11 @@ fn Number(row: &'static Row, answers: Answers, open: RwSignal<Option<&'static Ro
         let answer = answers.get(row);
         let said = said::value(answer.as_ref());
         match said::girth_is(answer.as_ref().filter(|_| row.key == "girth"), site.units()) {
-            Some(through) => format!("{said}, {through}"),
+            Some(through) => say!("{said}, {through}"),
             None => said,
         }
     };
-    let name = move || format!("{}: {}", row.name, value());
+    let name = move || say!("{}: {}", row.name, value());
     markup! {
         <button type="button" class="button asked-number" aria-label=name on:click=move |_| open.set(Some(row))>
             <span>{row.name}</span><strong>{live(value)}</strong>

@@ -90,7 +90,7 @@ fn figures(reading: &AdjustedReading, told: String, names: &Names, units: UnitSy
 
 /// What a reading is: `Tie: H6, T3`.
 fn title(reading: &AdjustedReading, names: &Names) -> String {
-    format!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)))
+    say!("{}: {}", words::role_name(reading.role), words::list(&names.all(&reading.points)))
 }
 
 /// From which size on an error could be told from one in the reading most like it.

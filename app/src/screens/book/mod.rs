@@ -19,6 +19,7 @@ use details::EntryDetails;
 use leptos::prelude::*;
 use rows::{Row, Show as Shown, rows};
 use std::cell::RefCell;
+use swingtie_core::language::tr;
 use swingtie_core::record::EntryId;
 use wasm_bindgen::JsCast;
 
@@ -78,10 +79,10 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
     });
     let options = move || {
         let mut options = vec![
-            (Shown::All, words::SHOW_ALL.to_owned()),
-            (Shown::Readings, words::SHOW_READINGS.to_owned()),
-            (Shown::Doubts, words::SHOW_DOUBTS.to_owned()),
-            (Shown::Unchecked, words::SHOW_UNCHECKED.to_owned()),
+            (Shown::All, tr(words::SHOW_ALL).to_owned()),
+            (Shown::Readings, tr(words::SHOW_READINGS).to_owned()),
+            (Shown::Doubts, tr(words::SHOW_DOUBTS).to_owned()),
+            (Shown::Unchecked, tr(words::SHOW_UNCHECKED).to_owned()),
         ];
         // Offered where there is something to compare with.
         if sent.with(Option::is_some) {

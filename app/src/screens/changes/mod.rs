@@ -18,6 +18,7 @@ use crate::words::changes as say;
 use crate::words::{self, Names};
 use leptos::prelude::*;
 use since::{changes_here, mornings};
+use swingtie_core::language::tr;
 use swingtie_core::record::PointId;
 
 /// The way here; with what to compare with, where that is clear.
@@ -44,10 +45,10 @@ pub fn ChangesScreen() -> impl IntoView {
     let choices = move || {
         let mut options = Vec::new();
         if comparing.sent.with(Option::is_some) {
-            options.push((Since::Sent, say::SINCE_SENT.to_owned()));
+            options.push((Since::Sent, tr(say::SINCE_SENT).to_owned()));
         }
         if comparing.came.with(Option::is_some) {
-            options.push((Since::Came, say::SINCE_CAME.to_owned()));
+            options.push((Since::Came, tr(say::SINCE_CAME).to_owned()));
         }
         options.extend(
             days.iter().map(|day| (Since::Day(*day), say::since_morning(&device::day_and_month(*day)))),

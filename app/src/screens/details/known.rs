@@ -4,6 +4,7 @@ use crate::markup::live;
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::place;
 use swingtie_core::plan::Plan;
 use swingtie_core::record::{North, NorthKind, PointId, Record};
@@ -34,13 +35,13 @@ const ROUGH: Length = Length::from_metres(0.1);
 /// What both points say, as sentences; empty before both are known.
 pub(super) fn told(record: &Record, plan: &Plan) -> Vec<String> {
     let (Some(first), Some(second)) = (&record.anchor, record.second_anchor()) else { return Vec::new() };
-    let Some(between) = place::between(record) else { return vec![words::ONE_PLACE.to_owned()] };
+    let Some(between) = place::between(record) else { return vec![tr(words::ONE_PLACE).to_owned()] };
     let units = record.site.units;
     // Nobody said how good the places are, or they are no better than a stride.
     let rough = between.distance_sd.is_none_or(|sd| sd > ROUGH);
     let apart = words::apart(between.distance, rough, in_plan(plan, &first.point, &second.point), units);
     let north = match between.bearing_sd {
-        None => words::NOT_KNOWN_HOW_GOOD.to_owned(),
+        None => tr(words::NOT_KNOWN_HOW_GOOD).to_owned(),
         Some(sd) => {
             let need = between.far_enough().filter(|_| !between.gives_north());
             let said = record.north.as_ref().is_some_and(|north| north.kind == NorthKind::True);

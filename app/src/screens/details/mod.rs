@@ -9,6 +9,7 @@ mod things;
 use super::new_site::unit_options;
 use super::parts::{TextArea, TextField, Wrong, chips};
 pub use known::{fetch_north_by_anchors, north_by_anchors};
+use swingtie_core::language::tr;
 
 use crate::notices::Notices;
 use crate::state::{OpenSite, saving};
@@ -49,7 +50,7 @@ fn SiteForm() -> impl IntoView {
         event.prevent_default();
         let text = |signal: RwSignal<String>| signal.get_untracked().trim().to_owned();
         if text(name).is_empty() {
-            return wrong.set(Some(words::NAME_MISSING.to_owned()));
+            return wrong.set(Some(tr(words::NAME_MISSING).to_owned()));
         }
         wrong.set(None);
         let details = Site {

@@ -9,6 +9,7 @@ use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
 use swingtie_core::checks::{Line, Weight};
+use swingtie_core::language::tr;
 use swingtie_core::record::{LEFT_OPEN, Note, Statement};
 
 /// What is still to do. The keys of the line being answered are shared by all.
@@ -49,7 +50,7 @@ fn Why(keys: Vec<String>, weight: Weight, asked: RwSignal<Option<Vec<String>>>) 
         event.prevent_default();
         let text = why.get_untracked().trim().to_owned();
         if text.is_empty() {
-            return wrong.set(Some(words::WHY_MISSING.to_owned()));
+            return wrong.set(Some(tr(words::WHY_MISSING).to_owned()));
         }
         let (settles, when) = (keys.clone(), device::this_minute());
         let note = Note { topic: LEFT_OPEN.to_owned(), text, when, settles, ..Note::default() };

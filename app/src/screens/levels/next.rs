@@ -93,7 +93,7 @@ pub fn question(record: &Record, levels: &Levels, booking: &Booking) -> Option<S
                 LevelFinding::Suspect { point, .. } => Some(words::in_doubt(record.label(point))),
                 _ => None,
             });
-            return Some(doubt.map_or(told.clone(), |doubt| format!("{told} {doubt}")));
+            return Some(doubt.map_or(told.clone(), |doubt| say!("{told} {doubt}")));
         }
     }
     let last = booking.readings(record).next_back()?;

@@ -6,6 +6,7 @@ use crate::markup::live;
 use crate::screens::exact_named;
 use crate::words::levels as words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::levels::{Booked, Page};
 use swingtie_core::record::Record;
 use swingtie_core::units::Length;
@@ -21,7 +22,7 @@ pub fn SurveyorsPage() -> impl IntoView {
         let pages = pages.iter().map(|one| page(one, record)).collect_view();
         let mut errors: Vec<String> = closings.iter().map(|one| words::closing_error(one, record)).collect();
         if errors.is_empty() {
-            errors.push(words::NO_CLOSING_ERROR.to_owned());
+            errors.push(tr(words::NO_CLOSING_ERROR).to_owned());
         }
         let errors = errors.into_iter().map(|told| markup! { <li>{told}</li> }).collect_view();
         markup! { {pages} <ul class="closings">{errors}</ul> }

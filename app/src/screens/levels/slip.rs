@@ -89,7 +89,7 @@ fn WhichPoint(draft: Draft, levels: Memo<Levels>) -> impl IntoView {
             };
             levels.with(told)
         });
-        found.map(|found| format!("{found}. "))
+        found.map(|found| say!("{found}. "))
     };
     let ask = move || {
         let fold = capture.site.fold.get();

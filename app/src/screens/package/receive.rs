@@ -16,6 +16,7 @@ use leptos::prelude::*;
 use std::rc::Rc;
 use swingtie_core::book::Book;
 use swingtie_core::checks::{Asked, questions};
+use swingtie_core::language::tr;
 use swingtie_core::record::{EntryId, PhotoId, Record, Site};
 use web_sys::File;
 
@@ -139,7 +140,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
     let nothing = news.new.is_empty() && photos.is_empty();
     // As it is called here, where its names were held back.
     let merged = &news.after.record;
-    let name = words::site_title(&merged.site).to_owned();
+    let name = tr(words::site_title(&merged.site)).to_owned();
     let (by, at_ms) = brought.made();
     let (_, me) = home.store();
     let by = say::by_whom(merged, &by, &me);
@@ -174,7 +175,7 @@ fn ComingCard(coming: StoredValue<Rc<Coming>, LocalStorage>, received: Received)
         lines.push(markup! { <li class="wrong">{say::clashes(news.clashes)}</li> });
     }
     if brought.is_light() {
-        lines.push(line(say::LIGHT.to_owned()));
+        lines.push(line(tr(say::LIGHT).to_owned()));
     }
     if !left_out.is_empty() {
         lines.push(markup! { <li class="wrong">{words::partly_read(left_out)}</li> });

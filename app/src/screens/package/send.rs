@@ -17,6 +17,7 @@ use crate::words::changes::SINCE_THEN;
 use crate::words::package as say;
 use leptos::prelude::*;
 use std::collections::BTreeSet;
+use swingtie_core::language::tr;
 use swingtie_core::record::AuthorId;
 use web_sys::File;
 
@@ -89,7 +90,7 @@ pub fn SendScreen() -> impl IntoView {
             Some(sent) => {
                 say::sent(&device::local_minute(sent.at_ms), site.book.with(|book| sent.since(book)))
             }
-            None => say::NEVER_SENT.to_owned(),
+            None => tr(say::NEVER_SENT).to_owned(),
         })
     };
     markup! {
@@ -117,8 +118,8 @@ fn ChoiceForm(choice: Choice) -> impl IntoView {
     let photos = (number > 0).then(|| {
         let options = vec![
             (Pictures::All, say::all_photos(number, bytes)),
-            (Pictures::Small, say::SMALL.to_owned()),
-            (Pictures::None, say::NONE.to_owned()),
+            (Pictures::Small, tr(say::SMALL).to_owned()),
+            (Pictures::None, tr(say::NONE).to_owned()),
         ];
         chips(
             say::PHOTOS,
@@ -193,7 +194,7 @@ fn Goes(choice: Choice) -> impl IntoView {
         let about_money =
             |topic: &str| swingtie_core::record::topic_of(topic).is_some_and(|topic| topic.confidential);
         if !left.money && record.notes().iter().any(|note| about_money(&note.what.topic)) {
-            lines.push(say::MONEY_GOES.to_owned());
+            lines.push(tr(say::MONEY_GOES).to_owned());
         }
         lines.into_iter().map(|line| markup! { <li>{line}</li> }).collect_view()
     };

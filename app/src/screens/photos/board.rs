@@ -7,6 +7,7 @@ use crate::screens::parts::{TextField, chips};
 use crate::words;
 use leptos::ev;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{PhotoMark, PictureSpot};
 use wasm_bindgen::JsCast;
 use web_sys::{Blob, Element};
@@ -127,7 +128,7 @@ fn Tools(pen: Pen) -> impl IntoView {
         (Tool::Circle, words::MARK_CIRCLE),
         (Tool::Words, words::MARK_WORDS),
     ];
-    let tools = tools.map(|(tool, name)| (tool, name.to_owned())).to_vec();
+    let tools = tools.map(|(tool, name)| (tool, tr(name).to_owned())).to_vec();
     // Tapped again, it is laid down, and the finger moves the page again.
     let take =
         move |tool| pen.tool.update(|held| *held = if *held == Some(tool) { None } else { Some(tool) });

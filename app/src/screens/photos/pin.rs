@@ -7,6 +7,7 @@ use crate::screens::parts::{PointChips, chips};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::plan::place_of;
 use swingtie_core::record::{At, EntryId, PointId, Record};
 use swingtie_core::units::PlanPoint;
@@ -50,10 +51,10 @@ pub fn PinEditor(pin: RwSignal<Pin>) -> impl IntoView {
         pin.set(Pin { at, of: None });
     };
     let ways = vec![
-        (Way::Site, words::PIN_SITE.to_owned()),
-        (Way::Points, words::PIN_POINTS.to_owned()),
-        (Way::Place, words::PIN_PLACE.to_owned()),
-        (Way::Thing, words::PIN_THING.to_owned()),
+        (Way::Site, tr(words::PIN_SITE).to_owned()),
+        (Way::Points, tr(words::PIN_POINTS).to_owned()),
+        (Way::Place, tr(words::PIN_PLACE).to_owned()),
+        (Way::Thing, tr(words::PIN_THING).to_owned()),
     ];
     let more = move || match way.get() {
         Way::Site => ().into_any(),

@@ -125,7 +125,7 @@ fn Colours(colour: RwSignal<Option<MarkColour>>) -> impl IntoView {
         let pressed = move || (colour.get() == Some(c)).to_string();
         let meaning = words::colour_meaning(c);
         markup! {
-            <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=format!("{name}, {meaning}")
+            <button type="button" class="chip chip-colour" aria-pressed=pressed aria-label=say!("{name}, {meaning}")
                 on:click=move |_| colour.set(Some(c))>
                 <span class="swatch" data-colour=name.to_ascii_lowercase() data-face=words::capture::mark(c).2></span>
                 <span>{name}" "<small>{meaning}</small></span>

@@ -19,6 +19,7 @@ use crate::state::{OpenSite, saving};
 use crate::words::{self, Names, asked as said, levels as heights};
 use leptos::prelude::*;
 use swingtie_core::checks::Concern;
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     Attributes, EntryId, Problem, Record, Recorded, UtilityMark, caution, what_next,
 };
@@ -75,7 +76,7 @@ fn Ways() -> impl IntoView {
                 {way(heights::HEIGHTS, Tab::Levels, live(counted(|record| record.levels.len())).into_any())}
                 {way(words::NOTES, Tab::Notes, live(counted(notes)).into_any())}
                 {way(words::THINGS_WAY, Tab::Things, live(counted(|record| record.features.len())).into_any())}
-                {way(words::DETAILS, Tab::Details, words::DETAILS_WAY.into_any())}
+                {way(words::DETAILS, Tab::Details, tr(words::DETAILS_WAY).into_any())}
             </ul>
         </nav>
     }

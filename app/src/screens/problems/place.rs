@@ -8,6 +8,7 @@ use crate::screens::parts::{PointChips, chips, toggle};
 use crate::state::{OpenSite, saving};
 use crate::words::{self, asked as said};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{PointId, Spread};
 use swingtie_core::units::PlanPoint;
 
@@ -25,7 +26,7 @@ pub fn Where(points: RwSignal<Vec<PointId>>, spread: RwSignal<Option<Spread>>) -
         // Two points go round nothing.
         let few = points.with(|points| points.len() < 3);
         let fits = |(one, _): &(Option<Spread>, &str)| !(few && *one == Some(Spread::Area));
-        let options = all.into_iter().filter(fits).map(|(one, name)| (one, name.to_owned())).collect();
+        let options = all.into_iter().filter(fits).map(|(one, name)| (one, tr(name).to_owned())).collect();
         chips(said::SPREAD, options, move || Some(spread.get()), move |one| spread.set(one))
     };
     let tape = move |_| {

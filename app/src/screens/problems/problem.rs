@@ -14,6 +14,7 @@ use crate::state::{OpenSite, saving};
 use crate::store::{PhotoFile, SiteId};
 use crate::words::{self, asked as said};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     At, Attributes, EntryId, PhotoId, PointId, Problem, Severity, Spread, Statement, TROUBLES, evidence,
     trouble,
@@ -147,7 +148,7 @@ pub fn AddProblem() -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let Some((statements, photos)) = draft.said() else {
-            wrong.set(Some(words::PICK_KIND.to_owned()));
+            wrong.set(Some(tr(words::PICK_KIND).to_owned()));
             return;
         };
         saving(async move {
@@ -179,8 +180,8 @@ pub fn AddProblem() -> impl IntoView {
 
 #[component]
 fn KindAndSeverity(draft: Draft) -> impl IntoView {
-    let kinds = TROUBLES.iter().map(|known| (known.key, known.name.to_owned())).collect();
-    let severities = words::SEVERITIES.map(|s| (s, words::severity_name(s).to_owned())).to_vec();
+    let kinds = TROUBLES.iter().map(|known| (known.key, tr(known.name).to_owned())).collect();
+    let severities = words::SEVERITIES.map(|s| (s, tr(words::severity_name(s)).to_owned())).to_vec();
     let asked = move || {
         draft.kind.get().map(|kind| {
             let (open, answers) = (RwSignal::new(None), Answers::of(draft.attributes));

@@ -12,6 +12,7 @@ use crate::state::{OpenSite, saving};
 use crate::store::SiteId;
 use crate::words::{self, questions as say};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::network::Advice;
 use swingtie_core::record::{AskFor, Asks, At, EntryId, Note, PhotoId, PointId, QUESTION, Statement};
 use swingtie_core::units::PlanPoint;
@@ -160,7 +161,7 @@ fn picked(
 pub fn AskForm() -> impl IntoView {
     let draft = Drafts::here().question;
     let wrong = RwSignal::new(None);
-    let kinds = AskFor::ALL.into_iter().map(|ask| (ask, say::kind(ask).to_owned())).collect();
+    let kinds = AskFor::ALL.into_iter().map(|ask| (ask, tr(say::kind(ask)).to_owned())).collect();
     let choose = move |wants| {
         draft.wants.set(wants);
         wrong.set(None);

@@ -6,6 +6,7 @@ use crate::screens::parts::{PointSelect, TextField, Wrong};
 use crate::state::{OpenSite, saving};
 use crate::words::questions as say;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     EntryId, LevelReading, LevelWith, PointId, Reading, Statement, Stood, UnitSystem,
 };
@@ -52,7 +53,7 @@ pub fn ByTape(question: EntryId, point: PointId) -> impl IntoView {
         event.prevent_default();
         let units = untrack(|| site.units());
         let said = told(&point, below.get_untracked().as_ref(), &text.get_untracked(), units);
-        let Some(said) = said else { return wrong.set(Some(say::NO_LENGTH.to_owned())) };
+        let Some(said) = said else { return wrong.set(Some(tr(say::NO_LENGTH).to_owned())) };
         wrong.set(None);
         let question = question.clone();
         saving(async move {

@@ -14,6 +14,7 @@ use crate::state::{Home, OpenSite, saving, strike};
 use crate::words::{self, Names, questions as say};
 use leptos::prelude::*;
 use swingtie_core::checks::Asked;
+use swingtie_core::language::tr;
 use swingtie_core::levels::heights;
 use swingtie_core::record::{ANSWER, Answers, AskFor, AuthorId, EntryId, Note, Statement};
 
@@ -163,7 +164,7 @@ fn InWords(question: EntryId) -> impl IntoView {
         event.prevent_default();
         let said = text.get_untracked().trim().to_owned();
         if said.is_empty() {
-            return wrong.set(Some(say::ANSWER_MISSING.to_owned()));
+            return wrong.set(Some(tr(say::ANSWER_MISSING).to_owned()));
         }
         let (statement, key) = (answer(&question, Vec::new(), said), key.clone());
         saving(async move {

@@ -9,6 +9,7 @@ pub use browser::Unpromised;
 pub use watch::Watch;
 
 use crate::device::able;
+use crate::device::language::{self, LANGUAGES};
 use crate::device::prefs::{self, Switch};
 use crate::device::{self, Signal};
 use crate::markup::effect;
@@ -17,6 +18,7 @@ use crate::screens::parts::{TextField, chips};
 use crate::words::settings as words;
 use browser::ThisBrowser;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::UnitSystem;
 use tape::TapeSetting;
 
@@ -32,6 +34,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <div class="page settings-page">
             <h1>{words::SETTINGS}</h1>
             <p class="quiet">{words::SETTINGS_KEPT}</p>
+            {spoken()}
             <section class="part">
                 <h2>{words::LOOKS}</h2>
                 {setting(words::THEME, words::THEME_HINT, Look(prefs::THEME), &words::THEMES)}
@@ -93,6 +96,19 @@ impl Kept {
     }
 }
 
+/// The language. Its name stands in both, for who cannot read the one that is spoken.
+fn spoken() -> AnyView {
+    let now = language::spoken();
+    let options = LANGUAGES.iter().map(|(tag, name)| (*tag, (*name).to_owned())).collect();
+    let chosen = LANGUAGES.iter().map(|(tag, _)| *tag).find(|tag| *tag == now);
+    markup! {
+        <div class="setting">
+            {chips(words::LANGUAGE, options, move || chosen, language::choose_language)}
+            <p class="hint">{words::LANGUAGE_HINT}</p>
+        </div>
+    }
+}
+
 /// One of a few, and what it does. What is kept and none of them, as by another version, is the usual one.
 fn setting(
     legend: &'static str,
@@ -103,7 +119,7 @@ fn setting(
     let now = kept.now();
     let now = options.iter().map(|(value, _)| *value).find(|value| *value == now).unwrap_or_default();
     let chosen = RwSignal::new(now);
-    let options = options.iter().map(|(value, name)| (*value, (*name).to_owned())).collect();
+    let options = options.iter().map(|(value, name)| (*value, tr(name).to_owned())).collect();
     let choose = move |value: &'static str| {
         chosen.set(value);
         kept.keep(value);

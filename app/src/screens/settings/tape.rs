@@ -7,6 +7,7 @@ use crate::screens::parts::{TextField, chips};
 use crate::words;
 use crate::words::settings as said;
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{How, UnitSystem};
 use swingtie_core::units::format::fixed;
 use swingtie_core::units::{BareUnit, Length, read_length};
@@ -74,7 +75,7 @@ pub fn TapeSetting(units: RwSignal<UnitSystem>) -> impl IntoView {
         how.with_untracked(keep);
         typed.set(String::new());
     };
-    let options = INSTRUMENTS.map(|one| (one, words::capture::instrument(one).to_owned())).to_vec();
+    let options = INSTRUMENTS.map(|one| (one, tr(words::capture::instrument(one)).to_owned())).to_vec();
     let hint = derived(move || how.with(|how| said::closeness_hint(how, units.get())));
     let wrong = move || {
         let units = units.get();

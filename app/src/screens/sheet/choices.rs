@@ -8,6 +8,7 @@ use crate::store::SiteId;
 use crate::words::sheet as words;
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
+use swingtie_core::language::tr;
 use swingtie_core::record::UnitSystem;
 use swingtie_core::sheet::{Colours, Layers, Options, Orientation, Paper, Scale, Turn};
 
@@ -137,12 +138,12 @@ pub fn ChoicesForm(choices: RwSignal<Choices>) -> impl IntoView {
             .collect_view()
     };
     let lies = vec![
-        (Lies::Either, words::EITHER_WAY.to_owned()),
-        (Lies::Upright, words::UPRIGHT.to_owned()),
-        (Lies::Across, words::ACROSS.to_owned()),
+        (Lies::Either, tr(words::EITHER_WAY).to_owned()),
+        (Lies::Upright, tr(words::UPRIGHT).to_owned()),
+        (Lies::Across, tr(words::ACROSS).to_owned()),
     ];
-    let turns = vec![(false, words::SQUARED.to_owned()), (true, words::NORTH_UP.to_owned())];
-    let colours = vec![(false, words::COLOUR.to_owned()), (true, words::GREY.to_owned())];
+    let turns = vec![(false, tr(words::SQUARED).to_owned()), (true, tr(words::NORTH_UP).to_owned())];
+    let colours = vec![(false, tr(words::COLOUR).to_owned()), (true, tr(words::GREY).to_owned())];
     let layers = LAYERS.iter().zip(words::LAYERS).map(move |((key, layer), name)| {
         let on = move || *layer(&mut choices.with(Choices::options).layers);
         let toggle = move |_| choices.update(|c| c.toggle(key));

@@ -4,6 +4,7 @@ pub use swingtie_core::levels::words::{closing_error, figure, sums};
 
 use super::{NOT_PROVED, lies_at, short, small};
 use crate::words::{count, length};
+use swingtie_core::language::tr;
 use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope};
 use swingtie_core::record::{EntryId, LevelReading, PointId, Record, UnitSystem};
 use swingtie_core::units::format::{fixed, half_up};
@@ -15,27 +16,27 @@ pub fn set_up(number: usize, setup: &SetUp, record: &Record) -> String {
     let labels = |id: &PointId| record.label(id).to_owned();
     let ends = match (setup.rods.first(), setup.rods.last()) {
         (Some(first), Some(last)) if setup.rods.len() > 1 => {
-            format!(", {} to {}", labels(&first.point), labels(&last.point))
+            say!(", {} to {}", labels(&first.point), labels(&last.point))
         }
-        (Some(first), _) => format!(", {}", labels(&first.point)),
+        (Some(first), _) => say!(", {}", labels(&first.point)),
         _ => String::new(),
     };
-    format!("{number}: {}, {}{ends}", short(setup.with), count(setup.rods.len(), "reading", "readings"))
+    say!("{number}: {}, {}{ends}", short(setup.with), count(setup.rods.len(), "reading", "readings"))
 }
 
 /// One reading of a set-up: `PK2 5' 5"`.
 #[must_use]
 pub fn reading(said: &LevelReading, record: &Record) -> String {
     let above = if said.overhead { ", rod upside down" } else { "" };
-    format!("{} {}{above}", record.label(&said.point), said.reading.text)
+    say!("{} {}{above}", record.label(&said.point), said.reading.text)
 }
 
 /// How well it fits the others.
 #[must_use]
 pub fn fits(levelled: &Levelled, units: UnitSystem) -> String {
     match levelled.smallest_detectable {
-        None => NOT_PROVED.to_owned(),
-        Some(shows) => format!(
+        None => tr(NOT_PROVED).to_owned(),
+        Some(shows) => say!(
             "off {}; a misread of {} or more would show",
             small(levelled.residual.abs(), units),
             small(shows, units)
@@ -51,11 +52,9 @@ pub fn closing(closing: &Closing, record: &Record) -> String {
     let label = record.label(&closing.point);
     let after = count(closing.setups, "set-up", "set-ups");
     if closing.closes() {
-        format!("Back on {label} after {after}: {off} off. Up to {allowed} is fine.")
+        say!("Back on {label} after {after}: {off} off. Up to {allowed} is fine.")
     } else {
-        format!(
-            "Back on {label} after {after}: {off} off. Only up to {allowed} is chance: look for a misread."
-        )
+        say!("Back on {label} after {after}: {off} off. Only up to {allowed} is chance: look for a misread.")
     }
 }
 
@@ -70,8 +69,8 @@ fn rounded(run: Length, most: Length, units: UnitSystem) -> String {
             let finest = [8, 4, 2].into_iter().find(|n| most.inches() * f64::from(*n) < 2.0).unwrap_or(1);
             format_length(run, LengthStyle::FeetInches { finest })
         }
-        UnitSystem::DecimalFeet => format!("{} ft", half_up(run.feet(), decimals(most.feet()))),
-        UnitSystem::Metres => format!("{} m", half_up(run.metres(), decimals(most.metres()))),
+        UnitSystem::DecimalFeet => say!("{} ft", half_up(run.feet(), decimals(most.feet()))),
+        UnitSystem::Metres => say!("{} m", half_up(run.metres(), decimals(most.metres()))),
     }
 }
 
@@ -89,7 +88,7 @@ pub fn slope_figures(
     let share = swingtie_core::units::float::hypot(rise_sd / run, (rise / run) * (run_sd / run)) * 196.0;
     let decimals = if share < 0.1 { 3 } else { 2 };
     let and = |value: String, spread: String| {
-        if in_doubt { format!("{value}, in doubt") } else { format!("{value} ± {spread}") }
+        if in_doubt { say!("{value}, in doubt") } else { say!("{value} ± {spread}") }
     };
     let (metric, per_foot) = (units == UnitSystem::Metres, slope.inches_per_foot().abs());
     let steep = if metric {
@@ -102,14 +101,11 @@ pub fn slope_figures(
             if rise < Length::ZERO { "Falls by" } else { "Rises by" },
             and(small(rise.abs(), units), within(rise_sd)),
         ),
-        ("Level distance", format!("{} ± {}", rounded(run, run_sd * SURE, units), within(run_sd))),
+        ("Level distance", say!("{} ± {}", rounded(run, run_sd * SURE, units), within(run_sd))),
         ("Per cent", and(fixed(slope.percent().abs(), decimals), fixed(share, decimals))),
         steep,
-        (
-            "Ratio",
-            slope.one_in().map_or_else(|| "level".to_owned(), |n| format!("1 in {}", fixed(n.abs(), 0))),
-        ),
-        ("Angle", format!("{}°", fixed(slope.angle().degrees().abs(), 1))),
+        ("Ratio", slope.one_in().map_or_else(|| "level".to_owned(), |n| say!("1 in {}", fixed(n.abs(), 0)))),
+        ("Angle", say!("{}°", fixed(slope.angle().degrees().abs(), 1))),
     ]
 }
 
@@ -118,9 +114,9 @@ pub fn slope_figures(
 pub fn falls(slope: Slope, [from, to]: [&str; 2], certain: bool) -> String {
     let (high, low) = if slope.percent() < 0.0 { (from, to) } else { (to, from) };
     if certain {
-        format!("It falls from {high} to {low}.")
+        say!("It falls from {high} to {low}.")
     } else {
-        format!("{from} and {to} lie too nearly level to say which way it falls.")
+        say!("{from} and {to} lie too nearly level to say which way it falls.")
     }
 }
 
@@ -133,14 +129,14 @@ pub fn verdict(entry: &EntryId, levels: &Levels, record: &Record) -> Option<(&'s
     let told = lies_at(record.label(&read.point), known, units);
     let named = |f: &LevelFinding| matches!(f, LevelFinding::Suspect { entry: e, rivals, .. } if e == entry && rivals.is_empty());
     Some(if levels.findings.iter().any(named) {
-        ("▲", format!("{told}; does not agree with the others"))
+        ("▲", say!("{told}; does not agree with the others"))
     } else if levels.doubted.contains(entry) {
-        ("▲", format!("{told}; this or another reading is wrong"))
+        ("▲", say!("{told}; this or another reading is wrong"))
     } else if read.strays() {
-        ("…", format!("{told}; pulled aside by the reading in doubt"))
+        ("…", say!("{told}; pulled aside by the reading in doubt"))
     } else if read.smallest_detectable.is_some() {
-        ("✓", format!("{told}; agrees within {}", small(read.residual.abs(), units)))
+        ("✓", say!("{told}; agrees within {}", small(read.residual.abs(), units)))
     } else {
-        ("○", format!("{told}; not checked by another reading"))
+        ("○", say!("{told}; not checked by another reading"))
     })
 }

@@ -10,10 +10,10 @@ use swingtie_core::units::Length;
 #[must_use]
 pub fn title(booking: &Booking, record: &Record) -> String {
     if booking.correcting.is_some() {
-        return "Correct a level reading".to_owned();
+        return say!("Correct a level reading");
     }
     let what = if booking.pairs() { "pair" } else { "set-up" };
-    format!("{}, {what} {}", short(booking.with), set_up_number(booking, record))
+    say!("{}, {what} {}", short(booking.with), set_up_number(booking, record))
 }
 
 /// Counted from 1.
@@ -40,16 +40,16 @@ pub fn ask(booking: &Booking, record: &Record) -> &'static str {
 #[must_use]
 pub fn lies_at(label: &str, known: &Height, units: UnitSystem) -> String {
     let doubt = if known.in_doubt { ", in doubt" } else { "" };
-    format!("{label} lies at {}{doubt}", height(known.above, units))
+    say!("{label} lies at {}{doubt}", height(known.above, units))
 }
 
 /// One end of a string or a hose is read.
 #[must_use]
 pub fn line_above(with: LevelWith, text: &str, label: &str) -> String {
     match with {
-        LevelWith::Tape => format!("The tape ends {text} above {label}"),
-        LevelWith::WaterLevel => format!("The water stands {text} above {label}"),
-        _ => format!("The string runs {text} above {label}"),
+        LevelWith::Tape => say!("The tape ends {text} above {label}"),
+        LevelWith::WaterLevel => say!("The water stands {text} above {label}"),
+        _ => say!("The string runs {text} above {label}"),
     }
 }
 
@@ -59,36 +59,36 @@ pub fn back_on(closing: &Closing, record: &Record) -> String {
     let units = record.site.units;
     let (off, allowed) = (small(closing.by.abs(), units), small(closing.allowed, units));
     let fine = if closing.closes() {
-        format!("up to {allowed} is fine")
+        say!("up to {allowed} is fine")
     } else {
-        format!("only up to {allowed} is chance: look for a misread")
+        say!("only up to {allowed} is chance: look for a misread")
     };
-    format!("Back on {}: {off} off ({fine})", record.label(&closing.point))
+    say!("Back on {}: {off} off ({fine})", record.label(&closing.point))
 }
 
 /// As one says it aloud.
 #[must_use]
 pub fn spoken(label: &str, number: &str) -> String {
-    if number.is_empty() { String::new() } else { format!("{label}: {number}") }
+    if number.is_empty() { String::new() } else { say!("{label}: {number}") }
 }
 
 /// Keeps what was questioned.
 #[must_use]
 pub fn keep(typed: &str) -> String {
-    format!("Keep {typed}")
+    say!("Keep {typed}")
 }
 
 /// Longer than one can read.
 #[must_use]
 pub fn too_long(text: &str, pairs: bool) -> String {
     let what = if pairs { "higher than one can reach" } else { "longer than rods are" };
-    format!("{text} is {what}. Is it right?")
+    say!("{text} is {what}. Is it right?")
 }
 
 /// A rod of nothing.
 #[must_use]
 pub fn nothing_read(text: &str) -> String {
-    format!("{text}: the level line would meet the very foot of the rod. Is it right?")
+    say!("{text}: the level line would meet the very foot of the rod. Is it right?")
 }
 
 /// Tenths among inches, or the other way round.
@@ -96,13 +96,13 @@ pub fn nothing_read(text: &str) -> String {
 pub fn other_units(text: &str, value: Length, before: UnitSystem) -> String {
     match before {
         UnitSystem::DecimalFeet => {
-            format!(
+            say!(
                 "Rods before were read in tenths of a foot, and {text} is feet and inches. Is this rod in inches?"
             )
         }
         _ => {
             let inches = small(value, UnitSystem::FeetInches);
-            format!("{text} is feet and tenths, that is {inches}. Is this rod in tenths?")
+            say!("{text} is feet and tenths, that is {inches}. Is this rod in tenths?")
         }
     }
 }
@@ -110,7 +110,7 @@ pub fn other_units(text: &str, value: Length, before: UnitSystem) -> String {
 /// Another number than what is known makes likely.
 #[must_use]
 pub fn otherwise(label: &str, expected: Length, off: Length, units: UnitSystem) -> String {
-    format!(
+    say!(
         "{label} was read before: that makes about {} here, {} from this. Look again?",
         small(expected, units),
         small(off, units)
@@ -120,21 +120,21 @@ pub fn otherwise(label: &str, expected: Length, off: Length, units: UnitSystem) 
 /// Readings contradict: what one expects comes from the others.
 #[must_use]
 pub fn in_doubt(label: &str) -> String {
-    format!("{label} is in doubt and was left out of this.")
+    say!("{label} is in doubt and was left out of this.")
 }
 
 /// The very same number on the next point.
 #[must_use]
 pub fn same_again(text: &str, label: &str) -> String {
-    format!("{text} is the very number read on {label} just before. Is it right?")
+    say!("{text} is the very number read on {label} just before. Is it right?")
 }
 
 /// Goes on with the set-up under way, or with the reading that is written anew.
 #[must_use]
 pub fn go_on(booking: &Booking, record: &Record) -> String {
     match (&booking.correcting, &booking.point) {
-        (Some(_), Some(point)) => format!("Finish correcting {}", record.label(point)),
-        (Some(_), None) => "Finish correcting a level reading".to_owned(),
-        (None, _) => format!("{}: {}", super::GO_ON, title(booking, record)),
+        (Some(_), Some(point)) => say!("Finish correcting {}", record.label(point)),
+        (Some(_), None) => say!("Finish correcting a level reading"),
+        (None, _) => say!("{}: {}", super::GO_ON, title(booking, record)),
     }
 }

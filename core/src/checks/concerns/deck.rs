@@ -6,6 +6,7 @@
 use super::look::{Look, STRUCTURE, concern, exceeds, length, word};
 use super::{Concern, Topic};
 use crate::checks::Mend;
+use crate::language::tr;
 use crate::record::{Feature, Stood};
 use crate::units::Length;
 
@@ -24,14 +25,14 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let (name, mend) = (look.name(&deck.what), Mend::EditThing(deck.entry.clone()));
         let Some((high, doubt)) = height(look, &deck.what) else { continue };
         let (by, written) = match doubt {
-            Some(doubt) => ("heights at", format!("{} ± {}", look.write(high), look.write(doubt))),
+            Some(doubt) => ("heights at", say!("{} ± {}", look.write(high), look.write(doubt))),
             None => ("height of", look.fine(high)),
         };
         // By heights read beside it, it must be more by more than they are off.
         let over = |limit: Length| exceeds(high - doubt.unwrap_or(Length::ZERO), limit);
         let at = look.body(&deck.entry).and_then(|body| body.middle());
         if let Some(thick) = length(known, "section_width").filter(|thick| *thick < THIN && over(HIGH)) {
-            let what = format!(
+            let what = say!(
                 "The posts of the {name} look thin: {} thick under boards {} above the ground",
                 look.fine(thick),
                 written
@@ -39,14 +40,14 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             let key = look.key("deck posts", &deck.what.points);
             let mut c = concern(Topic::Decks, key, what, "Have it looked at by a licensed builder.");
             c.numbers = vec![("post", look.fine(thick)), ("height", written.clone())];
-            c.used = vec![format!("post thickness of the {name}"), format!("{by} the {name}")];
+            c.used = vec![say!("post thickness of the {name}"), say!("{by} the {name}")];
             for (key, name) in [("post_spacing", "post spacing"), ("footing", "what the posts stand in")] {
                 if !known.contains_key(key) {
-                    c.missing.push(name.to_owned());
+                    c.missing.push(tr(name).to_owned());
                 }
             }
             if word(known, "footing") == Some("bare ground") {
-                c.numbers.push(("posts stand", "on bare ground".to_owned()));
+                c.numbers.push(("posts stand", say!("on bare ground")));
             }
             c.source =
                 "Common practice, no source: nominal 6x6 posts under decks higher than about 4 ft (1.2 m)";
@@ -57,20 +58,20 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let rail = length(known, "rail_height");
         if over(DROP) && rail.is_none_or(|rail| exceeds(GUARD, rail)) {
             let has = match rail {
-                Some(rail) if rail > Length::ZERO => format!("its rail is {} high", look.fine(rail)),
-                Some(_) => "it has no rail".to_owned(),
-                None => "nothing is said of a rail".to_owned(),
+                Some(rail) if rail > Length::ZERO => say!("its rail is {} high", look.fine(rail)),
+                Some(_) => say!("it has no rail"),
+                None => say!("nothing is said of a rail"),
             };
-            let what = format!("The {name} lies {written} above the ground, and {has}");
+            let what = say!("The {name} lies {written} above the ground, and {has}");
             let how = "Worth a note: where a floor lies more than 30 in (0.76 m) up, codes ask for a guard of 36 in \
                        (0.91 m) or more.";
             let mut c = concern(Topic::Decks, look.key("guard", &deck.what.points), what, how);
             c.numbers = vec![("height", written.clone())];
             c.numbers.extend(rail.map(|rail| ("rail", look.fine(rail))));
-            c.used = vec![format!("{by} the {name}")];
+            c.used = vec![say!("{by} the {name}")];
             match rail {
-                Some(_) => c.used.push(format!("rail height of the {name}")),
-                None => c.missing.push(format!("rail height of the {name}")),
+                Some(_) => c.used.push(say!("rail height of the {name}")),
+                None => c.missing.push(say!("rail height of the {name}")),
             }
             c.source = "International Residential Code R312.1 (from memory)";
             c.at = at;

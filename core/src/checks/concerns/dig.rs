@@ -25,7 +25,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let Some(line) = look.body(&mark.entry) else { continue };
         let m = &mark.what;
         let ends = words::labels(look.record, &m.points);
-        let name = format!("{} mark {ends}", colour(m.colour));
+        let name = say!("{} mark {ends}", colour(m.colour));
         let key = look.key(colour(m.colour), &m.points);
         let mut near = |dig: &str, why: &str, points: &[PointId], entry: &EntryId, body: &Body| {
             let Some(gap) = line.gap(body) else { return };
@@ -35,19 +35,17 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             if gap > zone.map_or(TOLD, |zone| zone + doubt) {
                 return;
             }
-            let far = if gap > Length::ZERO { format!("{} from", look.write(gap)) } else { "on".to_owned() };
+            let far = if gap > Length::ZERO { say!("{} from", look.write(gap)) } else { "on".to_owned() };
             let what = match zone {
                 Some(zone) if gap <= zone => {
-                    format!(
-                        "The {dig} {why} and lies in the tolerance zone of a buried line: {far} the {name}"
-                    )
+                    say!("The {dig} {why} and lies in the tolerance zone of a buried line: {far} the {name}")
                 }
-                Some(_) => format!(
+                Some(_) => say!(
                     "The {dig} {why} and may lie in the tolerance zone of a buried line: {far} the {name}, as far as \
                      both are known"
                 ),
                 None => {
-                    format!("The {dig} {why}, and a line that was only told runs near it: {far} the {name}")
+                    say!("The {dig} {why}, and a line that was only told runs near it: {far} the {name}")
                 }
             };
             let how = "Call before you dig and wait until every owner has answered. In the zone dig by hand, with care, \
@@ -56,9 +54,9 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             c.numbers.push(("distance", look.write(gap)));
             match zone {
                 Some(zone) => c.numbers.push(("zone, each side", look.write(zone))),
-                None => c.missing.push(format!("where the line of the {name} really lies: have it located")),
+                None => c.missing.push(say!("where the line of the {name} really lies: have it located")),
             }
-            c.numbers.push(("places known to", format!("± {}", look.write(doubt))));
+            c.numbers.push(("places known to", say!("± {}", look.write(doubt))));
             c.used = vec![dig.to_owned(), name.clone()];
             c.caution = CAUTION;
             c.source = SOURCE;
@@ -71,7 +69,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         }
         for white in look.record.marks.iter().filter(|w| w.what.colour == MarkColour::White) {
             if let Some(body) = look.body(&white.entry) {
-                let dig = format!("white mark {}", words::labels(look.record, &white.what.points));
+                let dig = say!("white mark {}", words::labels(look.record, &white.what.points));
                 near(&dig, "shows a proposed dig", &white.what.points, &white.entry, &body);
             }
         }

@@ -83,17 +83,17 @@ impl Wall<'_> {
             worst.wall.distance(end).metres() <= worst.wall.distance(other).metres() + ROUND
         };
         let place = match seen {
-            [true, true] => format!("Along the wall {from} to {to}"),
+            [true, true] => say!("Along the wall {from} to {to}"),
             [true, false] if nearer(self.from.1, self.to.1) => {
-                format!("At the {from} end of the wall {from} to {to}")
+                say!("At the {from} end of the wall {from} to {to}")
             }
             [false, true] if nearer(self.to.1, self.from.1) => {
-                format!("At the {to} end of the wall {from} to {to}")
+                say!("At the {to} end of the wall {from} to {to}")
             }
-            _ => format!("At the wall {from} to {to}, near {},", look.spot_at(worst.foot)),
+            _ => say!("At the wall {from} to {to}, near {},", look.spot_at(worst.foot)),
         };
         let ends = [from, to].into_iter().zip(seen).filter(|(_, seen)| !seen);
-        (place, ends.map(|(end, _)| format!("heights along the wall toward {end}")).collect())
+        (place, ends.map(|(end, _)| say!("heights along the wall toward {end}")).collect())
     }
 }
 
@@ -120,50 +120,42 @@ fn wall_falls(
     }
     let (ground, run) = (if paved { "paving" } else { "ground" }, look.write(worst.run));
     let asks = if paved {
-        "Codes ask paving to fall 2 % away from the house".to_owned()
+        say!("Codes ask paving to fall 2 % away from the house")
     } else {
-        format!(
-            "Codes ask for {} within the first {}",
-            look.write(Length::from_inches(6.0)),
-            look.write(OVER)
-        )
+        say!("Codes ask for {} within the first {}", look.write(Length::from_inches(6.0)), look.write(OVER))
     };
     let fall = look.write(worst.fall.abs());
     let (place, lacking) = wall.part(look, seen, &worst);
     let mut what = if worst.fall.abs() <= doubt {
-        format!("{place} the {ground} is about level over {run}")
+        say!("{place} the {ground} is about level over {run}")
     } else if grade == Grade::TowardHouse {
-        format!("{place} the {ground} falls toward the house: {fall} in {run}")
+        say!("{place} the {ground} falls toward the house: {fall} in {run}")
     } else {
-        format!("{place} the {ground} falls away by only {fall} in {run}")
+        say!("{place} the {ground} falls away by only {fall} in {run}")
     };
     let far = look.runs_to(worst.foot, worst.out).filter(|(_, out)| out.metres() > BETWEEN);
     if let Some((spot, out)) = far {
         let out = look.about(out);
-        what = format!(
-            "{what}, if it runs evenly to {}, {out} out: the ground between was not read",
-            spot.label
-        );
+        what =
+            say!("{what}, if it runs evenly to {}, {out} out: the ground between was not read", spot.label);
     }
     let slope = worst.slope().map_or(0.0, Slope::percent);
-    let how = format!("{asks}: worth a note to whoever grades, since water at a foundation does harm.");
+    let how = say!("{asks}: worth a note to whoever grades, since water at a foundation does harm.");
     let mut c =
         concern(Topic::Water, look.key("fall", &[wall.from.0.clone(), wall.to.0.clone()]), what, &how);
     c.numbers = vec![
-        ("fall away from the wall", format!("{} ± {}", look.write(worst.fall), look.write(doubt))),
+        ("fall away from the wall", say!("{} ± {}", look.write(worst.fall), look.write(doubt))),
         ("over", run),
-        ("slope", format!("{} %", fixed(slope, 1))),
-        ("asked", format!("{} %", asked(paved))),
+        ("slope", say!("{} %", fixed(slope, 1))),
+        ("asked", say!("{} %", asked(paved))),
     ];
     c.used = look.heights_near(&[worst.foot, worst.out]);
     c.missing = lacking;
     c.missing.extend(
-        far.map(|(spot, _)| {
-            format!("heights between the wall and {}: the ± counts only the rod", spot.label)
-        }),
+        far.map(|(spot, _)| say!("heights between the wall and {}: the ± counts only the rod", spot.label)),
     );
     if worst.run < OVER * 0.9 {
-        c.missing.push(format!("heights {} out from the wall", look.write(OVER)));
+        c.missing.push(say!("heights {} out from the wall", look.write(OVER)));
     }
     (c.source, c.at) = (SOURCE, Some(worst.foot));
     c.about = vec![house.clone()];
@@ -174,13 +166,13 @@ fn wall_falls(
 fn unknown(look: &Look, bare: &[[&PointId; 2]], house: &EntryId) -> Option<Concern> {
     let first = bare.first()?;
     let name =
-        |wall: &[&PointId; 2]| format!("{} to {}", look.record.label(wall[0]), look.record.label(wall[1]));
+        |wall: &[&PointId; 2]| say!("{} to {}", look.record.label(wall[0]), look.record.label(wall[1]));
     let names: Vec<String> = bare.iter().map(name).collect();
-    let what = format!("How the ground falls away is not known at {} of the house", walls(&names));
+    let what = say!("How the ground falls away is not known at {} of the house", walls(&names));
     let how = "Take a level at the foot of the wall and another 10 ft (3 m) out.";
     let mut c = concern(Topic::Water, look.key("unlevelled", &first.map(Clone::clone)), what, how);
     c.weight = Weight::Visit;
-    c.missing = vec![format!("heights at {}", walls(&names))];
+    c.missing = vec![say!("heights at {}", walls(&names))];
     c.source = SOURCE;
     c.about = vec![house.clone()];
     Some(c.mended(Mend::Levels))
@@ -189,5 +181,5 @@ fn unknown(look: &Look, bare: &[[&PointId; 2]], house: &EntryId) -> Option<Conce
 fn walls(names: &[String]) -> String {
     let word = if names.len() == 1 { "the wall" } else { "the walls" };
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    format!("{word} {}", few(&names))
+    say!("{word} {}", few(&names))
 }

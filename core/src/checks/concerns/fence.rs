@@ -6,6 +6,7 @@
 use super::look::{Look, STRUCTURE, concern, exceeds, length};
 use super::{Concern, Topic};
 use crate::checks::Mend;
+use crate::language::tr;
 use crate::record::asked;
 
 /// So many times its depth a post may stand high.
@@ -24,16 +25,15 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let (high, deep) = (look.fine(high), look.fine(deep));
         let posts = if thing.what.kind == "fence" { "The posts of the " } else { "The " };
         let verb = if thing.what.kind == "fence" { "stand" } else { "stands" };
-        let what =
-            format!("{posts}{name} {verb} {deep} in the ground and {high} above it, which looks shallow");
+        let what = say!("{posts}{name} {verb} {deep} in the ground and {high} above it, which looks shallow");
         let how = "Have it looked at: wind and frost ask for more the higher and the closer the fence is.";
         let mut c = concern(Topic::Posts, look.key("shallow", &thing.what.points), what, how);
         c.numbers = vec![("in the ground", deep), ("above it", high)];
         c.numbers.extend(length(known, "lean").map(|lean| ("it leans", look.fine(lean))));
-        c.used = vec![format!("height and depth of the {name}")];
+        c.used = vec![say!("height and depth of the {name}")];
         for (key, name) in [("section_width", "post thickness"), ("post_spacing", "post spacing")] {
             if asked(&thing.what.kind).row(key).is_some() && !known.contains_key(key) {
-                c.missing.push(name.to_owned());
+                c.missing.push(tr(name).to_owned());
             }
         }
         c.source = "Common practice, no source: about a third of the height above the ground";

@@ -63,7 +63,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         )
     });
     let troubles = troubles.iter().map(|(number, p)| {
-        let (name, key) = (format!("gate of problem {number}"), format!("post problem {number}"));
+        let (name, key) = (say!("gate of problem {number}"), format!("post problem {number}"));
         (name, key, &p.entry, &p.what.attributes, Mend::Problems, p.what.at.points())
     });
     for (name, key, entry, known, mend, points) in posts.chain(troubles) {

@@ -91,7 +91,7 @@ pub(super) fn check(look: &Look, hung: &Hung) -> Option<Concern> {
     let mut c =
         concern(Topic::Posts, hung.key.clone(), String::new(), "Have it looked at by a licensed builder.");
     c.numbers = vec![("post", look.fine(thick)), ("leaf", look.fine(width))];
-    c.used = vec![format!("post thickness of the {}", hung.name), format!("width of the {}", hung.name)];
+    c.used = vec![say!("post thickness of the {}", hung.name), say!("width of the {}", hung.name)];
     let leaf = leaf(look, hung, width, &mut c);
     let bends = bends(look, hung, leaf, thick, &mut c);
     let asked = depth(look, hung, leaf, thick, &mut c);
@@ -101,14 +101,13 @@ pub(super) fn check(look: &Look, hung: &Hung) -> Option<Concern> {
         return None;
     }
     if stands.is_none() {
-        c.missing.push("how deep the post stands".to_owned());
+        c.missing.push(say!("how deep the post stands"));
     }
     let (name, thick, width) = (&hung.name, look.fine(thick), look.fine(width));
-    c.what = format!("The post of the {name} looks undersized: {thick} thick, it carries a leaf of {width}");
+    c.what = say!("The post of the {name} looks undersized: {thick} thick, it carries a leaf of {width}");
     if let Some((asked, stands)) = shallow {
         let (stands, asked) = (look.fine(stands), look.write(asked));
-        c.what =
-            format!("{} and stands {stands} deep, where about {asked} is asked for the leaf alone", c.what);
+        c.what = say!("{} and stands {stands} deep, where about {asked} is asked for the leaf alone", c.what);
     }
     c.numbers.extend(hung.length("lean").map(|lean| ("it leans", look.fine(lean))));
     Some(placed(c, hung))
@@ -125,12 +124,12 @@ fn unmeasured(look: &Look, hung: &Hung, width: Length) -> Option<Concern> {
     if width < WIDE || !hung.gate {
         return None;
     }
-    let what = format!("The {} is {} wide, and its hinge post was not measured", hung.name, look.fine(width));
+    let what = say!("The {} is {} wide, and its hinge post was not measured", hung.name, look.fine(width));
     let how = "Tape the post's narrow side: a wide leaf pulls hard at it.";
     let mut c = concern(Topic::Posts, hung.key.clone(), what, how);
     c.weight = Weight::Visit;
-    c.used = vec![format!("width of the {}", hung.name)];
-    c.missing = vec![format!("post thickness of the {}", hung.name)];
+    c.used = vec![say!("width of the {}", hung.name)];
+    c.missing = vec![say!("post thickness of the {}", hung.name)];
     Some(placed(c, hung))
 }
 
@@ -142,16 +141,15 @@ fn leaf(look: &Look, hung: &Hung, width: Length, c: &mut Concern) -> Leaf {
     let weight =
         told.unwrap_or_else(|| Force::from_pounds((width * high).square_feet() * POUNDS_PER_SQUARE_FOOT));
     match told {
-        Some(_) => c.used.push(format!("leaf weight of the {}", hung.name)),
+        Some(_) => c.used.push(say!("leaf weight of the {}", hung.name)),
         None => {
             let height = if said.is_some() { "" } else { " at 6 ft (1.8 m) of height" };
-            c.missing
-                .push(format!("leaf weight: taken as 4 lb a square foot (20 kg a square metre){height}"));
+            c.missing.push(say!("leaf weight: taken as 4 lb a square foot (20 kg a square metre){height}"));
         }
     }
     let written = match look.record.site.units {
-        UnitSystem::Metres => format!("{} kg", fixed(weight.pounds() * KILOGRAMS, 0)),
-        _ => format!("{} lb", fixed(weight.pounds(), 0)),
+        UnitSystem::Metres => say!("{} kg", fixed(weight.pounds() * KILOGRAMS, 0)),
+        _ => say!("{} lb", fixed(weight.pounds(), 0)),
     };
     c.numbers.push(("leaf weighs", written));
     Leaf { weight, width, hinges: high }
@@ -169,9 +167,9 @@ fn bends(look: &Look, hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -
     let written = |stress: f64, limit: f64| match look.record.site.units {
         UnitSystem::Metres => {
             let megapascals = |psi: f64| fixed(psi * PSI / 1e6, 1);
-            format!("{} MPa, limit {} MPa", megapascals(stress), megapascals(limit))
+            say!("{} MPa, limit {} MPa", megapascals(stress), megapascals(limit))
         }
-        _ => format!("{} psi, limit {limit} psi", fixed(stress, 0)),
+        _ => say!("{} psi, limit {limit} psi", fixed(stress, 0)),
     };
     c.numbers.push(("bending by the leaf", written(alone, LASTING)));
     c.numbers.push(("with a person at the latch", written(hanging, SHORT)));
@@ -181,17 +179,17 @@ fn bends(look: &Look, hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -
 /// How deep the leaf's weight alone asks the post to stand, in soil that may give by half an inch.
 fn depth(look: &Look, hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -> Option<Length> {
     if hung.word("footing") == Some("concrete") {
-        c.missing.push("how wide and deep the post's concrete is".to_owned());
+        c.missing.push(say!("how wide and deep the post's concrete is"));
         return None;
     }
     let said = hung.word("soil");
     let Some((soil, taken)) = soil(said) else {
-        c.missing.push("what lies under the fill: loose fill bears nothing that may be presumed".to_owned());
+        c.missing.push(say!("what lies under the fill: loose fill bears nothing that may be presumed"));
         return None;
     };
     match said {
-        Some(_) => c.used.push("soil at the post".to_owned()),
-        None => c.missing.push(format!("soil: taken as {taken}")),
+        Some(_) => c.used.push(say!("soil at the post")),
+        None => c.missing.push(say!("soil: taken as {taken}")),
     }
     // Soil that may give by half an inch bears twice as much, as if the leaf weighed half.
     let half = Leaf { weight: Force::from_pounds(leaf.weight.pounds() / 2.0), ..leaf };

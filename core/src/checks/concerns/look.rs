@@ -3,6 +3,7 @@
 use super::near::Body;
 use super::{Concern, Topic};
 use crate::checks::{Mend, Weight, words};
+use crate::language::tr;
 use crate::levels::FAR;
 use crate::plan::{Ground, Plan, Shape, SpotHeight};
 use crate::record::{
@@ -80,16 +81,16 @@ impl<'a> Look<'a> {
         let labels: Vec<&str> = thing.points.iter().map(|p| self.record.label(p)).collect();
         let own = labels.iter().find(|label| usual.is_some_and(|kind| label.starts_with(kind.prefix)));
         let at = match labels.as_slice() {
-            [a, b] => format!("{a}–{b}"),
+            [a, b] => say!("{a}–{b}"),
             [first, ..] => (*own.unwrap_or(first)).to_owned(),
             [] => return what,
         };
-        format!("{what} {at}")
+        say!("{what} {at}")
     }
 
     /// A key of a word and a thing's labels.
     pub(super) fn key(&self, word: &str, points: &[PointId]) -> String {
-        points.iter().fold(word.to_owned(), |key, point| format!("{key} {}", self.record.label(point)))
+        points.iter().fold(word.to_owned(), |key, point| say!("{key} {}", self.record.label(point)))
     }
 
     /// How far these points may be off at most: the larger half axes of their 95 % ellipses.
@@ -150,7 +151,7 @@ impl<'a> Look<'a> {
                 labels.push(&spot.label);
             }
         }
-        vec![format!("heights of {} and round them", words::listed(&labels))]
+        vec![say!("heights of {} and round them", words::listed(&labels))]
     }
 
     /// The place and others round it, the nearest first, as far out as this (metres).
@@ -212,7 +213,7 @@ impl<'a> Look<'a> {
 
 /// How deep water can stand, as the plan says it.
 pub(super) fn deep(depth: Length, units: UnitSystem) -> String {
-    format!("about {}", format_depth(depth, units))
+    say!("about {}", format_depth(depth, units))
 }
 
 /// Whether it is more by more than a rounding.
@@ -249,7 +250,7 @@ pub(super) fn concern(topic: Topic, key: String, what: String, how: &str) -> Con
         topic,
         weight: Weight::Note,
         what,
-        how: how.to_owned(),
+        how: tr(how).to_owned(),
         numbers: Vec::new(),
         used: Vec::new(),
         missing: Vec::new(),

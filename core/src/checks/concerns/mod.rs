@@ -115,10 +115,10 @@ fn by_heights(look: &Look) -> Vec<Concern> {
     if found.iter().any(rests) && heights::doubtful(look.record, look.ground) {
         let (held_back, rest): (Vec<Concern>, Vec<Concern>) = found.into_iter().partition(rests);
         found = rest;
-        let what = "Falls, hollows and slopes are not told while a level reading is in doubt".to_owned();
+        let what = say!("Falls, hollows and slopes are not told while a level reading is in doubt");
         let how = "Read the point in doubt again, or say why it stays: they are told then.";
         let mut held = concern(Topic::Water, "heights in doubt".to_owned(), what, how);
-        held.missing = vec!["a level reading that settles which one is wrong".to_owned()];
+        held.missing = vec![say!("a level reading that settles which one is wrong")];
         (held.caution, held.source) = (HELD, "Our choice: what rests on a doubtful height is no finding");
         for entry in held_back.into_iter().flat_map(|concern| concern.about) {
             if !held.about.contains(&entry) {
@@ -137,7 +137,7 @@ pub(super) fn add(list: &mut List, found: Vec<Concern>) {
         let how = if missing.is_empty() || weight == Weight::Visit {
             how
         } else {
-            format!("{how} Missing: {}.", missing.join("; "))
+            say!("{how} Missing: {}.", missing.join("; "))
         };
         list.one(key, weight, what, &how, mend);
     }

@@ -57,12 +57,12 @@ fn roots(
     let within = |body: &Body, zone: Length| stem.gap(body).filter(|gap| *gap <= zone);
     let dug = digs.iter().filter(|dig| dig.points.first() != tree.what.points.first()).filter_map(|dig| {
         let gap = within(&dig.body, wide)?;
-        Some((format!("the {} that {} ({})", dig.name, dig.why, look.about(gap)), dig.entry.clone()))
+        Some((say!("the {} that {} ({})", dig.name, dig.why, look.about(gap)), dig.entry.clone()))
     });
     let goes = |entry| digs.iter().any(|dig| dig.entry == entry);
     let paved = look.things("patio drive path pad").filter(|f| !goes(&f.entry)).filter_map(|f| {
         let gap = within(&look.body(&f.entry)?, narrow)?;
-        Some((format!("the {} ({})", look.name(&f.what), look.about(gap)), f.entry.clone()))
+        Some((say!("the {} ({})", look.name(&f.what), look.about(gap)), f.entry.clone()))
     });
     let inside: Vec<_> = dug.chain(paved).collect();
     if inside.is_empty() {
@@ -71,18 +71,16 @@ fn roots(
     let names: Vec<&str> = inside.iter().map(|(name, _)| name.as_str()).collect();
     let name = look.name(&tree.what);
     let lie = if names.len() == 1 { "lies" } else { "lie" };
-    let what = format!("In the root zone of the {name} {lie} {}", listed(&names));
+    let what = say!("In the root zone of the {name} {lie} {}", listed(&names));
     let how = "Worth a note: no digging, filling, grinding or driving there before a tree worker has looked.";
     let mut c = concern(Topic::Trees, look.key("roots", &tree.what.points), what, how);
-    c.numbers.push(("root zone, radius", format!("{} to {}", look.about(narrow), look.about(wide))));
+    c.numbers.push(("root zone, radius", say!("{} to {}", look.about(narrow), look.about(wide))));
     match trunk {
         Some(trunk) => c.numbers.push(("trunk across", look.fine(trunk))),
-        None => {
-            c.missing.push(format!("trunk diameter of the {name}: 6 ft is the least radius for any tree"))
-        }
+        None => c.missing.push(say!("trunk diameter of the {name}: 6 ft is the least radius for any tree")),
     }
-    c.used = vec![format!("place of the {name}")];
-    c.used.extend(trunk.map(|_| format!("trunk diameter of the {name}")));
+    c.used = vec![say!("place of the {name}")];
+    c.used.extend(trunk.map(|_| say!("trunk diameter of the {name}")));
     (c.caution, c.source, c.at) = (CAUTION, SOURCE, stem.middle());
     c.about = std::iter::once(tree.entry.clone()).chain(inside.into_iter().map(|(_, entry)| entry)).collect();
     Some(c.mended(Mend::EditThing(tree.entry.clone())))
@@ -94,13 +92,13 @@ fn branches(look: &Look, tree: &Recorded<Feature>, stem: &Body, reach: Length) -
     let (far, house) = over.find(|(far, _)| *far > Length::ZERO)?;
     let name = look.name(&tree.what);
     let what =
-        format!("Branches of the {name} reach about {} over the {}", look.about(far), kind_of(&house.what));
+        say!("Branches of the {name} reach about {} over the {}", look.about(far), kind_of(&house.what));
     let how = "Note what falls on the roof and how high the lowest branch is; do not climb.";
     let mut c = concern(Topic::Trees, look.key("branches", &tree.what.points), what, how);
     c.numbers.push(("from the trunk to the leaves' edge", look.about(reach)));
-    c.used = vec![format!("canopy spread of the {name}")];
+    c.used = vec![say!("canopy spread of the {name}")];
     if length(&tree.what.attributes, "lowest_limb_height").is_none() {
-        c.missing.push(format!("height of the lowest limb of the {name}"));
+        c.missing.push(say!("height of the lowest limb of the {name}"));
     }
     c.caution = "Leaves as measured across, taken as round. A certified tree worker decides what is cut.";
     c.source = "Common practice, no source";

@@ -51,10 +51,8 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             // A drive may be as steep as a ramp.
             let over = edge.percent > limit + ROUND && (thing.what.kind == "path" || limit > WALK);
             let as_what = if limit > WALK { "steeper than a ramp may be" } else { "as steep as a ramp" };
-            let what = format!(
-                "The {name} rises {} in a hundred along its length: {as_what}",
-                percent(edge.percent)
-            );
+            let what =
+                say!("The {name} rises {} in a hundred along its length: {as_what}", percent(edge.percent));
             found.extend(over.then(|| slope(look, thing, "steep", what, edge, limit)));
         }
         // Across a drive nobody walks.
@@ -63,7 +61,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         {
             let over = edge.percent > ACROSS + ROUND;
             let way = if thing.what.kind == "patio" { "tips" } else { "tips sideways" };
-            let what = format!(
+            let what = say!(
                 "The {name} {way} by {} in a hundred: chairs and wheels feel more than 2",
                 percent(edge.percent)
             );
@@ -117,18 +115,18 @@ fn slope(
     let [from, to] = edge.ends.map(|id| look.record.label(id));
     let doubt = Slope::of(edge.doubt, edge.run).map_or(0.0, Slope::percent);
     c.numbers = vec![
-        ("slope", format!("{} % ± {} %", percent(edge.percent), percent(doubt))),
-        ("named limit", format!("{} % (1 in {})", percent(limit), fixed(100.0 / limit, 0))),
+        ("slope", say!("{} % ± {} %", percent(edge.percent), percent(doubt))),
+        ("named limit", say!("{} % (1 in {})", percent(limit), fixed(100.0 / limit, 0))),
         (
             "steepest between",
-            format!("{from} and {to}: {} in {}", look.write(edge.rise.abs()), look.write(edge.run)),
+            say!("{from} and {to}: {} in {}", look.write(edge.rise.abs()), look.write(edge.run)),
         ),
     ];
-    c.used = vec![format!("heights of {from} and {to}")];
+    c.used = vec![say!("heights of {from} and {to}")];
     let bare = thing.what.points.iter().filter(|p| !look.ground.levels.points.contains_key(*p));
     let bare: Vec<&str> = bare.map(|p| look.record.label(p)).collect();
     if !bare.is_empty() {
-        c.missing.push(format!("heights of {}", few(&bare)));
+        c.missing.push(say!("heights of {}", few(&bare)));
     }
     (c.source, c.at) = (SOURCE, look.places(&[edge.ends[0].clone()]).first().copied());
     c.about = vec![thing.entry.clone()];

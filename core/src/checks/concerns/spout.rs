@@ -30,16 +30,16 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let Some(gap) = gap.filter(|gap| at_wall || *gap < FAR) else { continue };
         let name = look.name(&spout.what);
         let what = match empties {
-            Some("at the wall") => format!("The {name} empties at the foundation"),
-            Some(words) => format!("The {name} stands at the house and empties on the {}", onto(words)),
+            Some("at the wall") => say!("The {name} empties at the foundation"),
+            Some(words) => say!("The {name} stands at the house and empties on the {}", onto(words)),
             // Asked about in a line of its own.
             None => continue,
         };
         let mut c = concern(Topic::Water, look.key("spout", &spout.what.points), what, HOW);
         c.numbers = vec![("from the wall", look.write(gap))];
-        c.used = vec![format!("where the {name} empties")];
+        c.used = vec![say!("where the {name} empties")];
         if !at_wall && word(known, "outlet").is_none() {
-            c.missing.push(format!("how far from the wall the {name}'s water reaches the ground"));
+            c.missing.push(say!("how far from the wall the {name}'s water reaches the ground"));
         }
         (c.source, c.at) = (SOURCE, body.middle());
         c.about = vec![spout.entry.clone()];
@@ -47,11 +47,11 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     }
     for eave in look.things("roof_edge").filter(|f| word(&f.what.attributes, "gutter") == Some("no")) {
         let name = look.name(&eave.what);
-        let what = format!("The {name} has no gutter: its water drips along the foundation");
+        let what = say!("The {name} has no gutter: its water drips along the foundation");
         let mut c = concern(Topic::Water, look.key("eave", &eave.what.points), what, HOW);
-        c.used = vec![format!("gutter of the {name}")];
+        c.used = vec![say!("gutter of the {name}")];
         if !eave.what.attributes.contains_key("projection") {
-            c.missing.push(format!("how far the {name} reaches out"));
+            c.missing.push(say!("how far the {name} reaches out"));
         }
         (c.source, c.at) = (SOURCE, look.body(&eave.entry).and_then(|body| body.middle()));
         c.about = vec![eave.entry.clone()];

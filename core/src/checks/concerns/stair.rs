@@ -33,7 +33,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     }
     for (number, p) in (1..).zip(&look.record.problems).filter(|(_, p)| p.what.kind == "steps") {
         let points = p.what.at.points();
-        let (entry, known, name) = (&p.entry, &p.what.attributes, format!("steps of problem {number}"));
+        let (entry, known, name) = (&p.entry, &p.what.attributes, say!("steps of problem {number}"));
         check(look, &Flight { name, points, entry, known, mend: Mend::Problems }, found);
     }
 }
@@ -43,7 +43,7 @@ fn check(look: &Look, flight: &Flight, found: &mut Vec<Concern>) {
     let said = |key: &str| length(known, key);
     let word_of = if *mend == Mend::Problems { "problem" } else { "steps" };
     let make = |of: &str, what: String, how: &str| {
-        let mut c = concern(Topic::Steps, look.key(&format!("{of} {word_of}"), points), what, how);
+        let mut c = concern(Topic::Steps, look.key(&say!("{of} {word_of}"), points), what, how);
         c.at = look.places(points).first().copied();
         c.about = vec![(*entry).clone()];
         c
@@ -51,14 +51,14 @@ fn check(look: &Look, flight: &Flight, found: &mut Vec<Concern>) {
     let (tallest, lowest) = (said("tallest_rise"), said("lowest_rise"));
     let differ = tallest.zip(lowest).map(|(tall, low)| tall - low).or_else(|| said("rise_difference_height"));
     if let Some(differ) = differ.filter(|differ| exceeds(*differ, UNEVEN)) {
-        let what = format!("The rises of the {name} differ by {}: people trip over that", look.fine(differ));
+        let what = say!("The rises of the {name} differ by {}: people trip over that", look.fine(differ));
         let how =
             "Worth a note, and have it looked at: codes let rises of one flight differ by 3/8 in (9.5 mm).";
         let mut c = make("uneven", what, how);
         c.numbers.extend(tallest.map(|rise| ("tallest rise", look.fine(rise))));
         c.numbers.extend(lowest.map(|rise| ("lowest rise", look.fine(rise))));
         c.numbers.push(("they differ by", look.fine(differ)));
-        c.used = vec![format!("rises of the {name}")];
+        c.used = vec![say!("rises of the {name}")];
         c.source = "International Residential Code R311.7.5.1 (from memory)";
         found.push(c);
     }
@@ -66,25 +66,25 @@ fn check(look: &Look, flight: &Flight, found: &mut Vec<Concern>) {
     let climbs = climb(look, points).zip(risers).map(|(climb, risers)| climb / risers);
     let highest = tallest.or_else(|| said("rise")).or(climbs);
     if let Some(rise) = highest.filter(|rise| exceeds(*rise, TALLEST)) {
-        let what = format!("A rise of the {name} is {} high", look.fine(rise));
+        let what = say!("A rise of the {name} is {} high", look.fine(rise));
         let how = "Worth a note: codes let a rise be 7 3/4 in (197 mm) high at most.";
         let mut c = make("rise", what, how);
         c.numbers.push(("rise", look.fine(rise)));
         let by_heights = tallest.is_none() && said("rise").is_none();
         let from = if by_heights { "heights and risers" } else { "rise" };
-        c.used = vec![format!("{from} of the {name}")];
+        c.used = vec![say!("{from} of the {name}")];
         if tallest.is_none() {
-            c.missing.push("the tallest and the lowest rise, each step taped".to_owned());
+            c.missing.push(say!("the tallest and the lowest rise, each step taped"));
         }
         c.source = "International Residential Code R311.7.5.1 (from memory)";
         found.push(c.mended(mend.clone()));
     }
     if let Some(risers) = risers.filter(|n| *n >= RAIL_AT && word(known, "rail") == Some("none")) {
-        let what = format!("The {name} have {risers} risers and no handrail");
+        let what = say!("The {name} have {risers} risers and no handrail");
         let how = "Worth a note: codes ask for one from four risers on.";
         let mut c = make("handrail", what, how);
-        c.numbers.push(("risers", format!("{risers}")));
-        c.used = vec![format!("risers and rail of the {name}")];
+        c.numbers.push(("risers", say!("{risers}")));
+        c.used = vec![say!("risers and rail of the {name}")];
         c.source = "International Residential Code R311.7.8 (from memory)";
         found.push(c);
     }

@@ -29,11 +29,11 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     for house in look.things("house") {
         let clear = length(&house.what.attributes, "base_height");
         let Some(clear) = clear.filter(|clear| exceeds(SIDING, *clear)) else { continue };
-        let what = format!("Siding begins {} above the ground", look.fine(clear));
+        let what = say!("Siding begins {} above the ground", look.fine(clear));
         let how = "Worth a note: codes ask for about 6 in (150 mm), and for soil and mulch to stay below it.";
         let mut c = concern(Topic::Doors, look.key("siding", &house.what.points), what, how);
         c.numbers = vec![("siding above ground", look.fine(clear))];
-        c.used = vec!["siding above ground of the house".to_owned()];
+        c.used = vec![say!("siding above ground of the house")];
         c.source = "International Residential Code R317.1 and R404.1.6 (from memory)";
         c.about = vec![house.entry.clone()];
         found.push(c);
@@ -44,12 +44,12 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
 fn clearance(look: &Look, door: &Feature) -> Option<(Length, String)> {
     let name = look.name(door);
     if let Some(taped) = length(&door.attributes, "threshold_height") {
-        return Some((taped, format!("threshold height of the {name}")));
+        return Some((taped, say!("threshold height of the {name}")));
     }
     let sill =
         look.ground.spots.iter().find(|s| s.stood == Stood::Above && door.points.contains(&s.point))?;
     let ground = look.around(middle(look, door)?, OUTSIDE).find_map(|at| look.ground.height_at(at))?;
-    Some((sill.height - ground, format!("height of {} and of the ground outside", sill.label)))
+    Some((sill.height - ground, say!("height of {} and of the ground outside", sill.label)))
 }
 
 fn middle(look: &Look, door: &Feature) -> Option<PlanPoint> {
@@ -73,16 +73,16 @@ fn at_door(look: &Look, door: &Recorded<Feature>) -> Option<Concern> {
             return None;
         }
         (
-            format!("One steps down {written} at the {name}, and no steps or landing are recorded there"),
+            say!("One steps down {written} at the {name}, and no steps or landing are recorded there"),
             "Worth a note: codes let a landing lie 7 3/4 in (197 mm) below the threshold at most, 1 1/2 in (38 mm) at the \
              required way out.",
             "International Residential Code R311.3.1 and R311.3.2 (from memory)",
         )
     } else if exceeds(LOW, clear) && !beside("deck", Length::from_inches(12.0)) {
         let words = if clear < Length::ZERO {
-            format!("The ground outside the {name} lies {} above its threshold", look.fine(clear.abs()))
+            say!("The ground outside the {name} lies {} above its threshold", look.fine(clear.abs()))
         } else {
-            format!("The threshold of the {name} is only {written} above the ground outside")
+            say!("The threshold of the {name} is only {written} above the ground outside")
         };
         (
             words,

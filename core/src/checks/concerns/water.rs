@@ -95,7 +95,7 @@ fn seen<'a>(look: &Look<'a>) -> Vec<Wet<'a>> {
             Some(outline) => Body::of(outline),
             None => Body::spot(p.at?, Length::ZERO),
         };
-        let (name, key) = (format!("problem {}", p.number), format!("wet problem {}", p.number));
+        let (name, key) = (say!("problem {}", p.number), format!("wet problem {}", p.number));
         Some(Wet { name, key, entry: &p.entry, middle: body.middle()?, body, into: None })
     });
     things.chain(problems).collect()
@@ -126,7 +126,7 @@ fn names(wet: &[&Wet]) -> String {
     let (all, lie) = (few(&names), if names.len() == 1 { "lies" } else { "lie" });
     let mut letters = all.chars();
     let first = letters.next().map(|letter| letter.to_ascii_uppercase());
-    format!("{}{} {lie}", first.map(String::from).unwrap_or_default(), letters.as_str())
+    say!("{}{} {lie}", first.map(String::from).unwrap_or_default(), letters.as_str())
 }
 
 fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Concern {
@@ -136,47 +136,46 @@ fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Conce
     let surface = look.ground.surface.as_ref().ok();
     let at_edge = surface.is_some_and(|surface| surface.on_rim(low.over));
     let mut what = match wet {
-        [] => format!("Water can stand at {bottom}: from these readings, up to {depth}"),
-        wet => format!(
-            "{} in a hollow round {bottom}: from these readings, up to {depth} could stand",
-            names(wet)
-        ),
+        [] => say!("Water can stand at {bottom}: from these readings, up to {depth}"),
+        wet => {
+            say!("{} in a hollow round {bottom}: from these readings, up to {depth} could stand", names(wet))
+        }
     };
     if !at_edge {
-        what = format!("{what} before it runs over toward {over}");
+        what = say!("{what} before it runs over toward {over}");
     }
     let labels: Vec<&str> = spouts.iter().map(|spout| spout.label).collect();
     let led = match labels.as_slice() {
         [] => "its water",
         [one] => {
-            what = format!("{what}; downspout {one} drains toward it");
+            what = say!("{what}; downspout {one} drains toward it");
             "the downspout and the hollow's water"
         }
         many => {
-            what = format!("{what}; downspouts {} drain toward it", few(many));
+            what = say!("{what}; downspouts {} drain toward it", few(many));
             "the downspouts and the hollow's water"
         }
     };
     if at_edge {
-        what = format!("{what}; the rim is at {over}, at the edge of what was read");
+        what = say!("{what}; the rim is at {over}, at the edge of what was read");
     }
-    let how = format!("Note where {led} could be led: a place that lies lower.");
+    let how = say!("Note where {led} could be led: a place that lies lower.");
     let mut c = concern(Topic::Water, format!("hollow {bottom}"), what, &how);
     let doubt = look.doubt_between(low.at, low.over);
     let whole =
         surface.is_some_and(|all| low.catchment.square_metres() >= NEARLY_ALL * all.area().square_metres());
     let ground = if whole {
-        "all the ground that was read".to_owned()
+        say!("all the ground that was read")
     } else {
-        format!("about {}", format_area(low.catchment, look.record.site.units))
+        say!("about {}", format_area(low.catchment, look.record.site.units))
     };
     c.numbers = vec![
-        ("deep at most", format!("{depth} ± {}: the ± counts only the rod", look.write(doubt))),
+        ("deep at most", say!("{depth} ± {}: the ± counts only the rod", look.write(doubt))),
         ("runs over at", over.clone()),
         ("ground that drains there", ground),
     ];
     if at_edge {
-        c.missing.push(format!("heights beyond {over}"));
+        c.missing.push(say!("heights beyond {over}"));
     }
     c.used = look.heights_near(&[low.at, low.over]);
     c.about = spouts.iter().map(|spout| spout.entry.clone()).collect();
@@ -186,31 +185,29 @@ fn hollow(look: &Look, low: &LowPoint, wet: &[&Wet], spouts: &[&Spout]) -> Conce
 /// A wet place on ground that falls.
 fn no_hollow(look: &Look, wet: &[&Wet], to: PlanPoint) -> Concern {
     let to = look.spot_at(to);
-    let what =
-        format!("{} in no hollow: by the heights read the water could run off toward {to}", names(wet));
+    let what = say!("{} in no hollow: by the heights read the water could run off toward {to}", names(wet));
     let how = "Look for a spring, a leaking pipe or hard soil, and take heights in its middle and round it.";
     let mut c = concern(Topic::Water, key(wet), what, how);
     c.used = wet.first().map(|wet| look.heights_near(&[wet.middle])).unwrap_or_default();
-    c.missing.push("heights in its middle and on its rim".to_owned());
+    c.missing.push(say!("heights in its middle and on its rim"));
     finished(c, wet, None)
 }
 
 /// A wet place where the heights read end.
 fn at_edge(look: &Look, wet: &[&Wet], edge: PlanPoint) -> Concern {
     let edge = look.spot_at(edge);
-    let what =
-        format!("{} at the edge of the heights read: where its water could go is not known", names(wet));
+    let what = say!("{} at the edge of the heights read: where its water could go is not known", names(wet));
     let mut c =
-        concern(Topic::Water, key(wet), what, &format!("Take heights beyond {edge}, away from the rest."));
+        concern(Topic::Water, key(wet), what, &say!("Take heights beyond {edge}, away from the rest."));
     c.weight = Weight::Visit;
     c.used = wet.first().map(|wet| look.heights_near(&[wet.middle])).unwrap_or_default();
-    c.missing.push(format!("heights beyond {edge}"));
+    c.missing.push(say!("heights beyond {edge}"));
     finished(c, wet, None)
 }
 
 /// A wet place of which no heights are known.
 fn unknown(look: &Look, wet: &[&Wet]) -> Concern {
-    let what = format!("{} where no heights were read: what holds the water is not known", names(wet));
+    let what = say!("{} where no heights were read: what holds the water is not known", names(wet));
     let how = "Take a level in its middle, round its rim and where its water could run off.";
     let mut c = concern(Topic::Water, key(wet), what, how);
     c.weight = Weight::Visit;

@@ -21,7 +21,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     let tight = look.record.problems.iter().zip(1..).filter(|(p, _)| p.what.kind == "access");
     let tight = tight.filter_map(|(p, number)| {
         let width = length(&p.what.attributes, "clear_width")?;
-        Some((width, format!("problem {number}"), format!("way problem {number}"), p.entry.clone()))
+        Some((width, say!("problem {number}"), format!("way problem {number}"), p.entry.clone()))
     });
     let narrowest = things.chain(tight).reduce(|a, b| if b.0 < a.0 { b } else { a });
     let Some((width, name, key, entry)) = narrowest.filter(|(width, ..)| width.inches() < LOADER) else {
@@ -29,23 +29,23 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
     };
     let whole = |inches: f64| match look.record.site.units {
         UnitSystem::Metres => format_length(Length::from_inches(inches), LengthStyle::Metres { decimals: 2 }),
-        _ => format!("{inches} in"),
+        _ => say!("{inches} in"),
     };
     let (loader, digger, narrow) = (whole(LOADER), whole(DIGGER), whole(NARROW_DIGGER));
     let passes = if width.inches() >= DIGGER {
-        format!("narrow mini diggers are about {narrow} to {digger} wide, small loaders {digger} to {loader}")
+        say!("narrow mini diggers are about {narrow} to {digger} wide, small loaders {digger} to {loader}")
     } else if width.inches() >= NARROW_DIGGER {
-        format!(
+        say!(
             "no small loader ({digger} and more), a mini digger only if it is narrow enough ({narrow} to {digger})"
         )
     } else {
-        format!("too narrow for any usual machine (mini diggers from about {narrow}): work by hand")
+        say!("too narrow for any usual machine (mini diggers from about {narrow}): work by hand")
     };
-    let what = format!("The narrowest way measured is {}, at the {name}: {passes}", look.fine(width));
+    let what = say!("The narrowest way measured is {}, at the {name}: {passes}", look.fine(width));
     let how = "Note the turns, steps, slopes and the headroom on the way as well.";
     let mut c = concern(Topic::WayIn, key, what, how);
     c.numbers.push(("clear width", look.fine(width)));
-    c.used = vec![format!("clear width of the {name}")];
+    c.used = vec![say!("clear width of the {name}")];
     c.caution = "Machines differ: measure the one that is to come, and leave it room.";
     c.source = "Widths as contractors publish them for planning; no standard";
     c.about = vec![entry];

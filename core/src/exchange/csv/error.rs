@@ -4,7 +4,7 @@ use crate::units::{ReadAngleError, ReadLengthError};
 
 /// Something about one cell: an error that stops the import, or a remark that does not.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}, column {column}: {trouble}")]
+#[error("{}", say!("line {line}, column {column}: {}", trouble.to_string()))]
 pub struct CellError {
     /// The line of the file, from 1.
     pub line: u64,
@@ -18,24 +18,22 @@ pub struct CellError {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Trouble {
     /// No row at all.
-    #[error("there is nothing here: the first row names the columns, each further row is one reading")]
+    #[error("{}", say!("there is nothing here: the first row names the columns, each further row is one reading"))]
     Empty,
     /// The text is no CSV.
-    #[error("this is no CSV text: {why}")]
+    #[error("{}", say!("this is no CSV text: {why}"))]
     NotCsv {
         /// The reader's words.
         why: String,
     },
     /// The first row does not name the columns.
-    #[error(
-        "the first row must name the columns, and one of them must be \"kind\"; try: kind,from,to,points,reading,offset,side"
-    )]
+    #[error("{}", say!("the first row must name the columns, and one of them must be \"kind\"; try: kind,from,to,points,reading,offset,side"))]
     NoHeader,
     /// A remark: a column nobody reads.
-    #[error("this column is not one of those read, so it was passed over")]
+    #[error("{}", say!("this column is not one of those read, so it was passed over"))]
     ColumnPassedOver,
     /// A remark: a cell that this kind of row has no use for.
-    #[error("\"{text}\" was passed over: a {kind} row has no {column}")]
+    #[error("{}", say!("\"{text}\" was passed over: a {kind} row has no {column}"))]
     CellPassedOver {
         /// What stands there.
         text: String,
@@ -45,7 +43,7 @@ pub enum Trouble {
         column: String,
     },
     /// A word that is none of those known here.
-    #[error("\"{word}\" is not known here: {}", suggestion(word, known))]
+    #[error("{}", say!("\"{word}\" is not known here: {}", suggestion(word, known)))]
     UnknownWord {
         /// As written.
         word: String,
@@ -53,7 +51,7 @@ pub enum Trouble {
         known: Vec<&'static str>,
     },
     /// A cell that must not be empty.
-    #[error("this is missing: {wanted}")]
+    #[error("{}", say!("this is missing: {wanted}"))]
     Missing {
         /// What belongs there.
         wanted: &'static str,
@@ -65,33 +63,31 @@ pub enum Trouble {
     #[error("{0}")]
     Angle(#[from] ReadAngleError),
     /// A reading the spreadsheet turned into a date.
-    #[error(
-        "\"{text}\" looks like a date your spreadsheet made of the reading: format the column as text and type it again, such as 12' 6\""
-    )]
+    #[error("{}", say!("\"{text}\" looks like a date your spreadsheet made of the reading: format the column as text and type it again, such as 12' 6\""))]
     Date {
         /// As written.
         text: String,
     },
     /// A length that must be above nothing.
-    #[error("{text} is not more than nothing: a length between two points is")]
+    #[error("{}", say!("{text} is not more than nothing: a length between two points is"))]
     NotPositive {
         /// As written.
         text: String,
     },
     /// A negative offset.
-    #[error("{text} is negative: write the offset without the minus and the other side")]
+    #[error("{}", say!("{text} is negative: write the offset without the minus and the other side"))]
     NegativeOffset {
         /// As written.
         text: String,
     },
     /// A plain number was wanted.
-    #[error("\"{text}\" is no plain number, such as 3.25 or -97.002")]
+    #[error("{}", say!("\"{text}\" is no plain number, such as 3.25 or -97.002"))]
     NotNumber {
         /// As written.
         text: String,
     },
     /// A number out of its range.
-    #[error("{text} is out of range: {range}")]
+    #[error("{}", say!("{text} is out of range: {range}"))]
     OutOfRange {
         /// As written.
         text: String,
@@ -99,9 +95,7 @@ pub enum Trouble {
         range: &'static str,
     },
     /// Reading and metres say different lengths.
-    #[error(
-        "the reading says {reading} m, this says {metres} m: correct the reading and empty this cell, or the other way round"
-    )]
+    #[error("{}", say!("the reading says {reading} m, this says {metres} m: correct the reading and empty this cell, or the other way round"))]
     Disagree {
         /// What the reading means in metres.
         reading: String,
@@ -109,7 +103,7 @@ pub enum Trouble {
         metres: String,
     },
     /// Points that must differ are the same.
-    #[error("{label} stands here twice: {wanted}")]
+    #[error("{}", say!("{label} stands here twice: {wanted}"))]
     SamePoint {
         /// The label.
         label: String,
@@ -117,7 +111,7 @@ pub enum Trouble {
         wanted: &'static str,
     },
     /// Another number of points was wanted.
-    #[error("{count} points are named, but {wanted}")]
+    #[error("{}", say!("{count} points are named, but {wanted}"))]
     PointCount {
         /// How many.
         count: usize,
@@ -125,7 +119,7 @@ pub enum Trouble {
         wanted: &'static str,
     },
     /// The row cannot be written into a book.
-    #[error("this row cannot be kept: {why}")]
+    #[error("{}", say!("this row cannot be kept: {why}"))]
     NotKept {
         /// Why.
         why: String,
@@ -137,9 +131,9 @@ fn suggestion(word: &str, known: &[&str]) -> String {
     let nearest = known.iter().map(|k| (distance(word, k), *k)).min();
     match nearest {
         Some((steps, nearest)) if steps <= 2 && steps < nearest.chars().count() => {
-            format!("did you mean {nearest}?")
+            say!("did you mean {nearest}?")
         }
-        _ => format!("write one of {}", known.join(", ")),
+        _ => say!("write one of {}", known.join(", ")),
     }
 }
 

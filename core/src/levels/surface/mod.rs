@@ -43,10 +43,10 @@ pub struct Spot {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NoSurface {
     /// Fewer than three places.
-    #[error("A surface needs the heights of three points at least.")]
+    #[error("{}", say!("A surface needs the heights of three points at least."))]
     TooFew,
     /// All on one line.
-    #[error("All heights lie on one line: take one beside it.")]
+    #[error("{}", say!("All heights lie on one line: take one beside it."))]
     InLine,
 }
 

@@ -33,13 +33,13 @@ pub struct Written {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Error {
     /// There was nothing to make pages of.
-    #[error("there is no sheet to write")]
+    #[error("{}", say!("there is no sheet to write"))]
     NoSheets,
     /// More different characters than a font in a PDF can number, 65,535.
-    #[error("the sheet's words have too many different characters")]
+    #[error("{}", say!("the sheet's words have too many different characters"))]
     TooManyCharacters,
     /// More pages than can be counted.
-    #[error("there are too many sheets for one file")]
+    #[error("{}", say!("there are too many sheets for one file"))]
     TooManySheets,
     /// The program's font cannot be read.
     #[error(transparent)]
@@ -123,9 +123,9 @@ const NAMED: usize = 12;
 fn notice(lacking: &BTreeSet<char>) -> Option<String> {
     let named: Vec<String> = lacking.iter().take(NAMED).map(char::to_string).collect();
     let more = lacking.len() - named.len();
-    let rest = if more > 0 { format!(" and {more} more") } else { String::new() };
+    let rest = if more > 0 { say!(" and {more} more") } else { String::new() };
     let named = named.join(" ");
     (!lacking.is_empty()).then(|| {
-        format!("The PDF's font lacks these characters and shows a box for each: {named}{rest}. The SVG shows them.")
+        say!("The PDF's font lacks these characters and shows a box for each: {named}{rest}. The SVG shows them.")
     })
 }

@@ -7,16 +7,16 @@ use crate::units::Angle;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ReadAngleError {
     /// No number, or words that mean nothing here.
-    #[error("this is no angle: write degrees such as 84.5, 84° 30' or 84-30-00")]
+    #[error("{}", say!("this is no angle: write degrees such as 84.5, 84° 30' or 84-30-00"))]
     NotAnAngle,
     /// Sixty minutes or seconds and more, or decimals before them.
-    #[error("minutes and seconds go from 0 to 59, after whole degrees")]
+    #[error("{}", say!("minutes and seconds go from 0 to 59, after whole degrees"))]
     MinutesTooBig,
     /// More than a turn, or below nothing.
-    #[error("an angle goes from 0 to 360 degrees")]
+    #[error("{}", say!("an angle goes from 0 to 360 degrees"))]
     OutOfRange,
     /// More than a quarter turn from north or south.
-    #[error("a bearing from north or south toward east or west goes from 0 to 90 degrees")]
+    #[error("{}", say!("a bearing from north or south toward east or west goes from 0 to 90 degrees"))]
     QuadrantTooBig,
 }
 

@@ -4,22 +4,22 @@
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ReadLengthError {
     /// Nothing, or nothing but signs and marks.
-    #[error("there is no number here: write a length such as 12' 6 1/2\" or 3.81 m")]
+    #[error("{}", say!("there is no number here: write a length such as 12' 6 1/2\" or 3.81 m"))]
     NoNumber,
     /// A word that is no unit.
-    #[error("\"{word}\" is no unit read here: write ', \", ft, in, m, cm or mm")]
+    #[error("{}", say!("\"{word}\" is no unit read here: write ', \", ft, in, m, cm or mm"))]
     UnknownWord {
         /// The word or sign.
         word: String,
     },
     /// More than one decimal point.
-    #[error("\"{number}\" has more than one decimal point: did you mean {}?", two_numbers(number))]
+    #[error("{}", say!("\"{number}\" has more than one decimal point: did you mean {}?", two_numbers(number)))]
     TwoDecimalPoints {
         /// As written.
         number: String,
     },
     /// A comma before exactly three digits: thousands or decimals?
-    #[error("\"{number}\" could be {point} or {plain}: write it without the comma")]
+    #[error("{}", say!("\"{number}\" could be {point} or {plain}: write it without the comma"))]
     CommaUnclear {
         /// As written.
         number: String,
@@ -29,7 +29,7 @@ pub enum ReadLengthError {
         plain: String,
     },
     /// A fraction that is one or more.
-    #[error("{over}/{under} is a whole or more: did you mean {suggestion}?")]
+    #[error("{}", say!("{over}/{under} is a whole or more: did you mean {suggestion}?"))]
     FractionTooBig {
         /// Above the line.
         over: u32,
@@ -39,13 +39,13 @@ pub enum ReadLengthError {
         suggestion: String,
     },
     /// A fraction over nothing.
-    #[error("{over}/0 is no number: look at the tape again, perhaps {over}/16 or {over}/8")]
+    #[error("{}", say!("{over}/0 is no number: look at the tape again, perhaps {over}/16 or {over}/8"))]
     FractionOverNothing {
         /// Above the line.
         over: u32,
     },
     /// A fraction no tape shows.
-    #[error("{over}/{under}: no tape is divided so; did you mean {over}/16 or {over}/8?")]
+    #[error("{}", say!("{over}/{under}: no tape is divided so; did you mean {over}/16 or {over}/8?"))]
     NoSuchFraction {
         /// Above the line.
         over: u32,
@@ -53,19 +53,19 @@ pub enum ReadLengthError {
         under: u32,
     },
     /// A decimal number followed by a fraction.
-    #[error("\"{text}\" has decimals and a fraction: write one of them, such as 6.5 or 6 1/2")]
+    #[error("{}", say!("\"{text}\" has decimals and a fraction: write one of them, such as 6.5 or 6 1/2"))]
     DecimalsAndFraction {
         /// As written.
         text: String,
     },
     /// A fraction of a metre.
-    #[error("\"{text}\" is a fraction, but metric lengths are written with decimals: such as 3.81 m")]
+    #[error("{}", say!("\"{text}\" is a fraction, but metric lengths are written with decimals: such as 3.81 m"))]
     MetricFraction {
         /// As written.
         text: String,
     },
     /// Twelve inches or more beside feet.
-    #[error("{inches} inches is more than a foot or just one: did you mean {suggestion}?")]
+    #[error("{}", say!("{inches} inches is more than a foot or just one: did you mean {suggestion}?"))]
     TooManyInches {
         /// As written.
         inches: String,
@@ -73,15 +73,13 @@ pub enum ReadLengthError {
         suggestion: String,
     },
     /// Feet with decimals or a fraction, and inches besides.
-    #[error(
-        "\"{feet}\" feet is no whole number, yet inches follow: write {feet} ft, or whole feet and inches"
-    )]
+    #[error("{}", say!("\"{feet}\" feet is no whole number, yet inches follow: write {feet} ft, or whole feet and inches"))]
     BrokenFeetWithInches {
         /// As written.
         feet: String,
     },
     /// A number with a fraction and no unit where either is possible.
-    #[error("\"{text}\" could be feet or inches: write {text}\" for inches, or {suggestion} for feet")]
+    #[error("{}", say!("\"{text}\" could be feet or inches: write {text}\" for inches, or {suggestion} for feet"))]
     FeetOrInches {
         /// As written.
         text: String,
@@ -89,13 +87,13 @@ pub enum ReadLengthError {
         suggestion: String,
     },
     /// Numbers without a unit, more than can be meant.
-    #[error("\"{text}\" has too many numbers: write it with marks, such as 12' 6 1/2\" or 3.81 m")]
+    #[error("{}", say!("\"{text}\" has too many numbers: write it with marks, such as 12' 6 1/2\" or 3.81 m"))]
     TooManyNumbers {
         /// As written.
         text: String,
     },
     /// Two numbers where one was expected, in metric.
-    #[error("\"{text}\" has two numbers: did you mean {first}.{second} m, or {first}' {second}\"?")]
+    #[error("{}", say!("\"{text}\" has two numbers: did you mean {first}.{second} m, or {first}' {second}\"?"))]
     TwoNumbers {
         /// As written.
         text: String,
@@ -105,15 +103,13 @@ pub enum ReadLengthError {
         second: String,
     },
     /// Units that do not go together or stand in the wrong order.
-    #[error(
-        "\"{text}\" mixes units: write feet before inches, or metres before centimetres, such as 12' 6\" or 3.81 m"
-    )]
+    #[error("{}", say!("\"{text}\" mixes units: write feet before inches, or metres before centimetres, such as 12' 6\" or 3.81 m"))]
     MixedUnits {
         /// As written.
         text: String,
     },
     /// A stray dash, slash or mark.
-    #[error("\"{text}\" cannot be read near \"{near}\": write it like 12' 6 1/2\" or 12-6-1/2")]
+    #[error("{}", say!("\"{text}\" cannot be read near \"{near}\": write it like 12' 6 1/2\" or 12-6-1/2"))]
     Stray {
         /// As written.
         text: String,
@@ -121,13 +117,13 @@ pub enum ReadLengthError {
         near: String,
     },
     /// More than [`super::LONGEST`].
-    #[error("\"{text}\" is longer than ten kilometres: is a decimal point missing?")]
+    #[error("{}", say!("\"{text}\" is longer than ten kilometres: is a decimal point missing?"))]
     TooLong {
         /// As written.
         text: String,
     },
     /// More digits than mean anything.
-    #[error("\"{number}\" has more digits than any tape: write it shorter")]
+    #[error("{}", say!("\"{number}\" has more digits than any tape: write it shorter"))]
     TooManyDigits {
         /// As written.
         number: String,

@@ -206,7 +206,7 @@ fn fraction(over: u32, under: u32, part: &Part) -> Result<(u32, u32), ReadLength
         let finer = [2, 4, 8, 16, 32, 64].into_iter().find(|finer| *finer > over.max(under) && over % 2 == 1);
         let suggestion = match finer {
             Some(finer) => format!("{whole}{over}/{finer}"),
-            None => format!("a fraction below one, such as {whole}1/2"),
+            None => say!("a fraction below one, such as {whole}1/2"),
         };
         return Err(ReadLengthError::FractionTooBig { over, under, suggestion });
     }

@@ -2,6 +2,7 @@
 
 use super::ratio::Ratio;
 use super::{ReadLengthError, Unit};
+use crate::language::decimal;
 
 /// A number as written and as meant.
 #[derive(Clone, Debug)]
@@ -103,7 +104,7 @@ fn number(rest: &[char]) -> Result<(Number, usize), ReadLengthError> {
         return Err(ReadLengthError::TwoDecimalPoints { number: text.replace(',', ".") });
     }
     let (whole, decimals) = text.split_once(['.', ',']).unwrap_or((&text, ""));
-    if text.contains(',') && decimals.len() == 3 && !whole.is_empty() {
+    if text.contains(',') && decimals.len() == 3 && !whole.is_empty() && decimal() != ',' {
         let (point, plain) = (format!("{whole}.{decimals}"), format!("{whole}{decimals}"));
         return Err(ReadLengthError::CommaUnclear { number: text, point, plain });
     }

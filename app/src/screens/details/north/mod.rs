@@ -10,6 +10,7 @@ use crate::state::{OpenSite, saving};
 use crate::words;
 use leptos::prelude::*;
 use shadow::{Moment, ShadowFields};
+use swingtie_core::language::tr;
 use swingtie_core::place::{NoDeclination, declination};
 use swingtie_core::record::{North, NorthKind, PointId, Record, Statement};
 use swingtie_core::units::Angle;
@@ -102,9 +103,9 @@ pub fn NorthForm() -> impl IntoView {
         }
     };
     let ways = vec![
-        (Way::Bearing(NorthKind::Magnetic), words::MAGNETIC_NORTH.to_owned()),
-        (Way::Bearing(NorthKind::True), words::TRUE_NORTH.to_owned()),
-        (Way::Shadow, words::SHADOW.to_owned()),
+        (Way::Bearing(NorthKind::Magnetic), tr(words::MAGNETIC_NORTH).to_owned()),
+        (Way::Bearing(NorthKind::True), tr(words::TRUE_NORTH).to_owned()),
+        (Way::Shadow, tr(words::SHADOW).to_owned()),
     ];
     let magnetic = move || way.get() == Way::Bearing(NorthKind::Magnetic);
     markup! {

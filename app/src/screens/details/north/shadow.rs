@@ -47,7 +47,7 @@ fn told(anchor: Option<&Anchor>, at_ms: Option<i64>, length: Option<Length>) -> 
 
 /// A sentence with its end.
 pub(super) fn ended(words: &str) -> String {
-    if words.ends_with('?') { words.to_owned() } else { format!("{words}.") }
+    if words.ends_with('?') { words.to_owned() } else { say!("{words}.") }
 }
 
 /// How far a zone may lie from the sun's time of its place: China's west is three hours off (from memory).
@@ -134,7 +134,7 @@ pub(super) fn ShadowFields(
                 let Shadow { bearing, sun, sd, .. } = shadow;
                 let told = words::shadow_told(sun.bearing, sun.height, bearing, sd);
                 match shadow.question(site.units()) {
-                    Some(question) => format!("{told} {question}"),
+                    Some(question) => say!("{told} {question}"),
                     None => told,
                 }
             }

@@ -13,6 +13,7 @@ use crate::words;
 use draft::Draft;
 use leptos::prelude::*;
 use other::OtherPoint;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Anchor, Statement};
 
 /// What the form of one of the two points says.
@@ -127,7 +128,7 @@ pub fn SecondPlace(open: RwSignal<bool>) -> impl IntoView {
 /// That it is saved, and after a second point what both points say: that stands below the fold.
 fn saved(site: OpenSite, second: bool) -> String {
     let told = site.fold.with_untracked(|fold| site.plan.with_untracked(|plan| told(&fold.record, plan)));
-    if second && !told.is_empty() { words::saved_and(&told) } else { words::SAVED.to_owned() }
+    if second && !told.is_empty() { words::saved_and(&told) } else { tr(words::SAVED).to_owned() }
 }
 
 /// One point's fields; what is saved is the statement that its place makes, unless that says what is wrong with it, or

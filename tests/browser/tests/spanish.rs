@@ -1,0 +1,128 @@
+//! The whole app in its second language: nothing is left in English but what was written so, and no screen is too wide
+//! for a page of 320 px (WCAG 2.2, 1.4.10 Reflow).
+
+use std::collections::BTreeMap;
+use swingtie_browser::{Outcome, Phone, Scheme, Size, check};
+use swingtie_xtask::{languages, run::workspace};
+
+/// All texts that are read on the page, those of names too, each with the lines of its element.
+const READ: &str = "(() => { const said = new Set(); \
+    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT); \
+    while (walk.nextNode()) { const text = walk.currentNode.data.trim(); if (text) said.add(text); } \
+    for (const node of document.querySelectorAll('*')) \
+        for (const name of ['aria-label', 'placeholder', 'title', 'alt']) \
+            if (node.getAttribute(name)) said.add(node.getAttribute(name).trim()); \
+    return [...said]; })()";
+
+/// How far the page is wider than the window, in px.
+const TOO_WIDE: &str = "document.documentElement.scrollWidth - document.documentElement.clientWidth";
+
+struct Spanish(BTreeMap<String, String>);
+
+impl Spanish {
+    fn read() -> Outcome<Self> {
+        let texts =
+            languages::texts(&workspace().join("public/words/es.po")).map_err(|error| error.to_string())?;
+        let other = texts.into_iter().filter_map(|(english, other)| Some((english, other?)));
+        Ok(Self(other.filter(|(english, other)| english != other).collect()))
+    }
+
+    fn of(&self, english: &str) -> Outcome<&str> {
+        Ok(self.0.get(english).ok_or_else(|| format!("{english:?} has no Spanish"))?)
+    }
+
+    /// The English text of the program that this is, if it is one: whole, or with its gaps filled.
+    fn english(&self, read: &str) -> Option<&str> {
+        // A word alone may be the same in what somebody wrote.
+        let sentence = |english: &&String| english.trim().split(' ').count() > 2;
+        let same = |english: &&String| {
+            let parts: Vec<&str> = english
+                .split('{')
+                .enumerate()
+                .map(|(at, part)| match at {
+                    0 => part,
+                    _ => part.split_once('}').map_or("", |(_, after)| after),
+                })
+                .collect();
+            // Mostly a gap, so anything would fit.
+            if parts.iter().map(|part| part.trim().len()).sum::<usize>() < 12 {
+                return false;
+            }
+            let (Some(first), Some(last)) = (parts.first(), parts.last()) else { return false };
+            let Some(mut rest) = read.strip_prefix(first) else { return false };
+            if parts.len() == 1 {
+                return rest.is_empty();
+            }
+            for part in parts.get(1..parts.len() - 1).unwrap_or_default() {
+                let Some((_, after)) = rest.split_once(part) else { return false };
+                rest = after;
+            }
+            rest.ends_with(last)
+        };
+        let plain =
+            self.0.get_key_value(read).map(|(english, _)| english).filter(|english| english.contains(' '));
+        plain.or_else(|| self.0.keys().filter(sentence).find(same)).map(String::as_str)
+    }
+}
+
+async fn look(phone: &Phone, spanish: &Spanish, name: &str, findings: &mut Vec<String>) -> Outcome {
+    let read: Vec<String> = serde_json::from_value(phone.evaluate(READ).await?)?;
+    check(read.len() > 3, &format!("{name} says nothing: {read:?}"))?;
+    for text in &read {
+        if let Some(english) = spanish.english(text) {
+            findings.push(format!("{name}: {text:?} is English ({english:?})"));
+        }
+    }
+    phone.picture(&format!("spanish-{name}")).await?;
+    for (width, height) in [(320, 640), (390, 844)] {
+        phone.resize(width, height).await?;
+        let over = phone.evaluate(TOO_WIDE).await?.as_f64().unwrap_or(f64::NAN);
+        if over != 0.0 {
+            findings.push(format!("{name}: {over} px too wide at {width} px"));
+        }
+    }
+    Ok(())
+}
+
+#[tokio::test]
+async fn nothing_is_english_and_nothing_too_wide() -> Outcome {
+    let spanish = Spanish::read()?;
+    Phone::with("spanish", Size::Phone, Scheme::Light, async |phone| {
+        // By the settings, as somebody would who cannot read English.
+        phone.tap("link", "Settings").await?;
+        phone.tap("button", "Español").await?;
+        phone.find("heading", spanish.of("Settings")?).await?;
+        check(phone.evaluate("document.documentElement.lang").await? == "es", "the page's language")?;
+        let mut findings = Vec::new();
+        look(phone, &spanish, "settings", &mut findings).await?;
+        phone.tap("link", spanish.of("All sites")?).await?;
+        phone.find("link", spanish.of("New site")?).await?;
+        look(phone, &spanish, "sites", &mut findings).await?;
+        phone.tap("button", spanish.of("Look at a demo yard")?).await?;
+        phone.find("button", spanish.of("Measure")?).await?;
+        look(phone, &spanish, "plan", &mut findings).await?;
+        phone.tap("button", spanish.of("Measure")?).await?;
+        phone.find("heading", spanish.of("Tape between two points")?).await?;
+        look(phone, &spanish, "measure", &mut findings).await?;
+        let site = phone.evaluate("location.hash.split('/')[2]").await?;
+        let site = site.as_str().ok_or("no site is open")?;
+        for screen in [
+            "book",
+            "problems",
+            "sheet",
+            "leave",
+            "details",
+            "heights",
+            "photos",
+            "changes",
+            "send",
+            "questions",
+        ] {
+            phone.evaluate(&format!("location.hash = '#/site/{site}/{screen}'")).await?;
+            phone.wait("the screen", |look| look.nodes.iter().any(|node| node.role == "heading")).await?;
+            look(phone, &spanish, screen, &mut findings).await?;
+        }
+        check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))
+    })
+    .await
+}

@@ -1,0 +1,178 @@
+//! The program's words in other languages: everything that is said has its words, with the same gaps, and nothing
+//! stands in a translators' file that the program does not say. The words are looked for in the source, by other code
+//! than the macro that finds them.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use swingtie_xtask::languages;
+
+fn root() -> PathBuf {
+    swingtie_xtask::run::workspace()
+}
+
+/// All texts of the program's sources, tests left out, as they are when the program runs; and whether `say!` says it.
+fn said() -> BTreeMap<String, bool> {
+    fn folder(path: &Path, found: &mut BTreeMap<String, bool>) {
+        for entry in fs::read_dir(path).expect("a folder of the project") {
+            let path = entry.expect("a file of the project").path();
+            let name = path.to_string_lossy().into_owned();
+            if path.is_dir() {
+                folder(&path, found);
+            } else if name.ends_with(".rs") && !name.ends_with("tests.rs") && !name.contains("/tests/") {
+                literals(&fs::read_to_string(&path).expect("a text"), found);
+            }
+        }
+    }
+    let mut found = BTreeMap::new();
+    for part in ["app/src", "core/src"] {
+        folder(&root().join(part), &mut found);
+    }
+    found
+}
+
+fn literals(source: &str, found: &mut BTreeMap<String, bool>) {
+    let tests = source.match_indices("#[cfg(test)]\nmod ").find(|(at, _)| {
+        // What is in a file of its own is passed over by its name.
+        source[*at..].lines().nth(1).is_some_and(|line| line.ends_with('{'))
+    });
+    let source = tests.map_or(source, |(at, _)| &source[..at]);
+    let mut rest = source;
+    let mut before = String::new();
+    while let Some(sign) = rest.chars().next() {
+        if rest.starts_with("//") {
+            rest = rest.split_once('\n').map_or("", |(_, after)| after);
+        } else if rest.starts_with("'\"'") || rest.starts_with("'\\\"'") || rest.starts_with("b'\"'") {
+            rest = rest.split_once("\"'").map_or("", |(_, after)| after);
+        } else if sign == '"' {
+            let (text, after) = literal(&rest[1..]);
+            let by_say = before.trim_end().ends_with("say!(");
+            let known = found.entry(text).or_default();
+            *known |= by_say;
+            rest = after;
+            before.clear();
+        } else {
+            before.push(sign);
+            rest = &rest[sign.len_utf8()..];
+        }
+    }
+}
+
+/// What a literal holds, and what comes after it.
+fn literal(rest: &str) -> (String, &str) {
+    let mut text = String::new();
+    let mut signs = rest.char_indices();
+    while let Some((at, sign)) = signs.next() {
+        match sign {
+            '"' => return (text, &rest[at + 1..]),
+            '\\' => match signs.next().map(|(_, sign)| sign) {
+                Some('n') => text.push('\n'),
+                Some('t') => text.push('\t'),
+                Some('\n') => {
+                    // A line that goes on: its indent is no part of the text.
+                    let spaces = signs.as_str().len() - signs.as_str().trim_start().len();
+                    for _ in 0..signs.as_str()[..spaces].chars().count() {
+                        signs.next();
+                    }
+                }
+                Some('u') => {
+                    let code: String =
+                        signs.by_ref().map(|(_, c)| c).skip(1).take_while(|c| *c != '}').collect();
+                    text.extend(u32::from_str_radix(&code, 16).ok().and_then(char::from_u32));
+                }
+                Some(other) => text.push(other),
+                None => {}
+            },
+            sign => text.push(sign),
+        }
+    }
+    (text, "")
+}
+
+/// The gaps of a text, in order.
+fn gaps(text: &str) -> Vec<String> {
+    let text = text.replace("{{", "").replace("}}", "");
+    let inside = text.split('{').skip(1).filter_map(|rest| rest.split_once('}')).map(|(gap, _)| gap);
+    inside.map(|gap| gap.split(':').next().unwrap_or_default().to_owned()).collect()
+}
+
+fn has_words(text: &str) -> bool {
+    let mut bare = text.replace("{{", "").replace("}}", "");
+    while let (Some(start), Some(end)) = (bare.find('{'), bare.find('}')) {
+        if end < start {
+            break;
+        }
+        bare.replace_range(start..=end, " ");
+    }
+    bare.split(|c: char| !c.is_alphabetic()).any(|word| word.chars().count() > 1)
+}
+
+fn spanish() -> BTreeMap<String, Option<String>> {
+    languages::texts(&root().join("public/words/es.po")).expect("a translators' file").into_iter().collect()
+}
+
+#[test]
+fn everything_that_is_said_has_its_words_in_spanish() {
+    let (said, spanish) = (said(), spanish());
+    let by_say: Vec<&String> =
+        said.iter().filter(|(text, by)| **by && has_words(text)).map(|(text, _)| text).collect();
+    assert!(by_say.len() > 800, "only {} texts found", by_say.len());
+    let missing: Vec<&&String> =
+        by_say.iter().filter(|text| !spanish.get(**text).is_some_and(Option::is_some)).collect();
+    assert!(missing.is_empty(), "{} without words: {missing:#?}", missing.len());
+}
+
+/// What the app says without gaps are its constants, most of them sentences and labels.
+#[test]
+fn the_words_of_the_screens_are_there() {
+    let spanish = spanish();
+    let mut missing = BTreeSet::new();
+    let folder = root().join("app/src/words");
+    let mut paths = vec![folder];
+    while let Some(path) = paths.pop() {
+        if path.is_dir() {
+            paths.extend(fs::read_dir(&path).expect("a folder").filter_map(|entry| Some(entry.ok()?.path())));
+            continue;
+        }
+        if path.ends_with("tests.rs") {
+            continue;
+        }
+        let mut found = BTreeMap::new();
+        literals(&fs::read_to_string(&path).expect("a text"), &mut found);
+        let sentences = found
+            .into_keys()
+            .filter(|text| text.contains(' ') && text.starts_with(char::is_uppercase) && has_words(text));
+        missing.extend(sentences.filter(|text| !spanish.contains_key(text)));
+    }
+    assert!(missing.is_empty(), "{} without words: {missing:#?}", missing.len());
+}
+
+#[test]
+fn gaps_are_the_same_and_nothing_is_left_over() {
+    let said = said();
+    let mut wrong = Vec::new();
+    for (english, other) in spanish() {
+        if !said.contains_key(&english) {
+            wrong.push(format!("not said by the program: {english:?}"));
+        }
+        let Some(other) = other else { continue };
+        let (mut wanted, mut there) = (gaps(&english), gaps(&other));
+        // Nameless gaps may be turned round by their numbers.
+        let numbered = |gap: &String| gap.is_empty() || gap.parse::<usize>().is_ok();
+        let nameless =
+            (wanted.iter().filter(|g| numbered(g)).count(), there.iter().filter(|g| numbered(g)).count());
+        wanted.retain(|gap| !numbered(gap));
+        there.retain(|gap| !numbered(gap));
+        wanted.sort();
+        there.sort();
+        if wanted != there || nameless.0 != nameless.1 {
+            wrong.push(format!("other gaps: {english:?}: {other:?}"));
+        }
+        if english.trim_end().len() == english.len() && other.trim_end().len() != other.len()
+            || english.ends_with(' ') != other.ends_with(' ')
+        {
+            wrong.push(format!("other spaces: {english:?}: {other:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{} wrong: {wrong:#?}", wrong.len());
+}
