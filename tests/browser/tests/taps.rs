@@ -129,7 +129,8 @@ impl Hand<'_> {
     }
 
     async fn run(&mut self, yard: &Value, taken: &Value) -> Outcome {
-        if self.thumb.row().await?.contains(&"next wall".to_owned()) {
+        if self.open == "Tape along a wall" {
+            // The reading before is said to be saved first; the row follows.
             self.thumb.tap("next wall").await?;
         }
         self.start("Tape along a wall").await?;

@@ -4,6 +4,10 @@ use serde_json::json;
 use std::cell::{Cell, RefCell};
 use swingtie_browser::{Outcome, Phone};
 
+/// Two frames and what was to be done after each.
+const FRAMES: &str = "new Promise(done => requestAnimationFrame(() => setTimeout(() => \
+    requestAnimationFrame(() => setTimeout(() => done(true))))))";
+
 /// What the thumb needs in the page: where something of this name can be tapped, and what stands there. A
 /// name is what a screen reader says. What has to be scrolled to costs a tap more, since it costs a swipe.
 const HELP: &str = r"
@@ -191,6 +195,8 @@ impl<'a> Thumb<'a> {
         let seen = self.phone.evaluate(&wish).await?;
         self.seen.replace(None);
         let seen = seen.as_str().ok_or("nothing seen")?;
+        // It is said before the work: the keys that follow from it stand there two frames later.
+        self.phone.evaluate(FRAMES).await?;
         if seen != "saved" {
             self.questioned.set(self.questioned.get() + 1);
             self.tap(seen).await?;
