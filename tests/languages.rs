@@ -4,12 +4,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::{Path, PathBuf};
-use swingtie_xtask::languages;
-
-fn root() -> PathBuf {
-    swingtie_xtask::run::workspace()
-}
+use std::path::Path;
+use swingtie_core::book::{Book, fold};
+use swingtie_core::checks::lines;
+use swingtie_core::language::speak;
+use swingtie_core::network::adjust;
+use swingtie_core::plan::Plan;
+use swingtie_tests::hostile::files;
+use swingtie_tests::scenario::{Options, scenario};
+use swingtie_xtask::{languages, run::workspace};
 
 /// All texts of the program's sources, tests left out, as they are when the program runs; and whether `say!` says it.
 fn said() -> BTreeMap<String, bool> {
@@ -26,7 +29,7 @@ fn said() -> BTreeMap<String, bool> {
     }
     let mut found = BTreeMap::new();
     for part in ["app/src", "core/src"] {
-        folder(&root().join(part), &mut found);
+        folder(&workspace().join(part), &mut found);
     }
     found
 }
@@ -108,7 +111,10 @@ fn has_words(text: &str) -> bool {
 }
 
 fn spanish() -> BTreeMap<String, Option<String>> {
-    languages::texts(&root().join("public/words/es.po")).expect("a translators' file").into_iter().collect()
+    languages::texts(&workspace().join("public/words/es.po"))
+        .expect("a translators' file")
+        .into_iter()
+        .collect()
 }
 
 #[test]
@@ -127,7 +133,7 @@ fn everything_that_is_said_has_its_words_in_spanish() {
 fn the_words_of_the_screens_are_there() {
     let spanish = spanish();
     let mut missing = BTreeSet::new();
-    let folder = root().join("app/src/words");
+    let folder = workspace().join("app/src/words");
     let mut paths = vec![folder];
     while let Some(path) = paths.pop() {
         if path.is_dir() {
@@ -175,4 +181,44 @@ fn gaps_are_the_same_and_nothing_is_left_over() {
         }
     }
     assert!(wrong.is_empty(), "{} wrong: {wrong:#?}", wrong.len());
+}
+
+/// A book answers lines of the list by their keys, on phones of several languages.
+#[test]
+fn keys_and_numbers_are_the_same_in_every_language() {
+    let table = languages::table(&workspace().join("public/words/es.po")).expect("a table");
+    let books = [
+        scenario(1).book(&Options::default()),
+        scenario(2).book(&Options::default()),
+        Book::from_json_lines(include_str!("../public/demo.jsonl")).0,
+    ];
+    let list = || -> Vec<(String, String)> {
+        let lines = books.iter().flat_map(|book| {
+            let record = fold(book).record;
+            let adjustment = adjust(&record);
+            lines(&record, &adjustment, &Plan::build(&record, &adjustment))
+        });
+        lines.map(|line| (line.keys.join(" | "), line.what)).collect()
+    };
+    let (english, tables) = (list(), books.iter().map(numbers).collect::<Vec<_>>());
+    speak("es", table, ',');
+    let spanish = list();
+    assert!(english.len() > 20, "{} lines", english.len());
+    for ((key, what), (other, said)) in english.iter().zip(&spanish) {
+        assert_eq!(key, other);
+        assert_ne!(what, said, "{key}");
+    }
+    assert_eq!(english.len(), spanish.len());
+    assert_eq!(tables, books.iter().map(numbers).collect::<Vec<_>>());
+}
+
+/// The cells of the table of points that are numbers.
+fn numbers(book: &Book) -> Vec<Vec<f64>> {
+    let files = files(book);
+    let (_, table) = files.iter().find(|(name, _)| name == "points.csv").expect("the table of points");
+    let mut reader = csv::Reader::from_reader(table.as_bytes());
+    reader
+        .records()
+        .map(|row| row.expect("a row").iter().filter_map(|cell| cell.parse().ok()).collect())
+        .collect()
 }

@@ -5,8 +5,9 @@
 //! they stand in the source (`"{label} is loose"`); what is missing in the table stays English.
 //!
 //! The language is that of the whole program, set once before anything is said, as the reader's own is. It is
-//! no part of any computation: books, tables, GeoJSON and the numbers of all files are the same in every
-//! language.
+//! no part of any computation: entries, the keys by which they and the lines of the list are known, and the numbers
+//! of all files are the same in every language; sentences in a file are in that of whoever made it. Only the reader
+//! of a typed number asks, where the language has a comma before decimals.
 
 use litemap::LiteMap;
 use std::borrow::Cow;
@@ -116,8 +117,7 @@ macro_rules! written {
     ($($kind:ty),*) => {$(
         impl Told for $kind {
             fn tell(&self, to: &mut String) {
-                // A String takes everything.
-                let _ = write!(to, "{self}");
+                Written(self).tell(to);
             }
         }
     )*};

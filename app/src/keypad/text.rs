@@ -30,7 +30,7 @@ pub fn feet_inches(parts: &Parts) -> String {
     if let Some(feet) = &parts.feet {
         // `12.54'` is written with its unit spelled out: a mark after decimals is easily misread.
         if feet.contains('.') && parts.inches.is_none() && parts.sixteenths.is_none() {
-            return say!("{feet} ft");
+            return format!("{feet} ft");
         }
         text = format!("{feet}'");
     }

@@ -3,7 +3,7 @@
 pub use swingtie_core::plan::amounts::{extent, off};
 use swingtie_core::plan::quantities::{Amount, pit_of};
 use swingtie_core::record::{Attribute, Attributes, Form, Row, Sort};
-use swingtie_core::units::format::fixed;
+use swingtie_core::units::format::format_number;
 use swingtie_core::units::{Area, Length, UnitSystem, Volume, read_number};
 
 /// Opens what is asked about an area's depth.
@@ -38,8 +38,8 @@ fn volume(amount: Amount<Volume>, units: UnitSystem) -> String {
         UnitSystem::Metres => ("m³", Volume::cubic_metres),
         _ => ("cu yd", Volume::cubic_yards),
     };
-    let value = fixed(of(amount.value), 2);
-    say!("{value} {unit}{}", off(amount.sd, |sd| say!("{} {unit}", fixed(2.0 * of(sd), 2))))
+    let value = format_number(of(amount.value), 2);
+    say!("{value} {unit}{}", off(amount.sd, |sd| say!("{} {unit}", format_number(2.0 * of(sd), 2))))
 }
 
 /// What fills an area, by what was typed: depth, waste and floor. None before there is a depth.
@@ -52,7 +52,8 @@ pub fn fill(rim: Amount<Area>, typed: &Attributes, units: UnitSystem) -> Option<
     };
     let (waste, floor) = (share(&WASTE), share(&FLOOR).unwrap_or(1.0));
     let amount = volume(pit_of(rim, floor, depth.value, waste.unwrap_or(0.0)), units);
-    let waste = waste.map_or_else(String::new, |waste| say!(", {} % waste in it", fixed(waste * 100.0, 0)));
+    let waste =
+        waste.map_or_else(String::new, |waste| say!(", {} % waste in it", format_number(waste * 100.0, 0)));
     Some(say!("{amount} at {} deep{waste}", depth.text))
 }
 

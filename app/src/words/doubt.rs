@@ -6,7 +6,7 @@ use swingtie_core::network::{
     AdjustedReading, Adjustment, Correction, Doubt, Finding, Quantity, ReadingRole, Slip,
 };
 use swingtie_core::record::{EntryId, Measurement, PointId, Record, Recorded};
-use swingtie_core::units::format::fixed;
+use swingtie_core::units::format::format_number;
 use swingtie_core::units::{Length, sort_by};
 
 /// A reading accused, in words.
@@ -249,7 +249,7 @@ fn doubted(
         }),
         figures: say!(
             "Standardised difference {}. The others' value has a standard deviation of {}.",
-            fixed(standardised, 1),
+            format_number(standardised, 1),
             quantity(doubt.expected_sd, units)
         ),
         points,

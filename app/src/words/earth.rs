@@ -1,7 +1,7 @@
 //! Where on earth the site is, and where north.
 
 use swingtie_core::record::UnitSystem;
-use swingtie_core::units::format::{fixed, format_bearing};
+use swingtie_core::units::format::{format_bearing, format_number};
 use swingtie_core::units::{Angle, Length, SURE, day as day_said};
 
 // Anchor.
@@ -104,8 +104,8 @@ pub fn source_line(source: &str) -> String {
 /// How good a place is, as it stands in its field: to a tenth, with its unit.
 pub fn accuracy(reach: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metres => say!("{} m", fixed(reach.metres(), 1)),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{} ft", fixed(reach.feet(), 1)),
+        UnitSystem::Metres => say!("{} m", format_number(reach.metres(), 1)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{} ft", format_number(reach.feet(), 1)),
     }
 }
 
@@ -116,12 +116,12 @@ pub fn no_position(why: &str) -> String {
 
 /// Where a true bearing comes from that was read off a compass.
 pub fn compass_source(magnetic: f64, east: f64) -> String {
-    say!("compass {}°, declination {}° east", fixed(magnetic, 1), fixed(east, 1))
+    say!("compass {}°, declination {}° east", format_number(magnetic, 1), format_number(east, 1))
 }
 
 /// What 95 of 100 bearings are within.
 fn reach(sd: Angle) -> String {
-    say!("±{}° (95 of 100)", fixed((SURE * sd.degrees()).max(0.1), 1))
+    say!("±{}° (95 of 100)", format_number((SURE * sd.degrees()).max(0.1), 1))
 }
 
 /// Where a true bearing comes from that a shadow gave; `when` is a moment with its zone.
@@ -134,7 +134,7 @@ pub fn shadow_told(sun: Angle, height: Angle, line: Angle, sd: Angle) -> String 
     say!(
         "The sun bears {} and stands {}° high; so the line bears {}, {}.",
         format_bearing(sun, 1),
-        fixed(height.degrees(), 0),
+        format_number(height.degrees(), 0),
         format_bearing(line, 1),
         reach(sd)
     )
@@ -151,8 +151,8 @@ pub fn declination_by_model(east: Angle, sd: Angle, day: &str) -> String {
     say!(
         "Left empty: {}° {way} ± {}° by the World Magnetic Model for {}. A hand compass itself is good to about ±2° at \
          best.",
-        fixed(east.degrees().abs(), 1),
-        fixed(SURE * sd.degrees(), 1),
+        format_number(east.degrees().abs(), 1),
+        format_number(SURE * sd.degrees(), 1),
         day_said(day)
     )
 }
@@ -164,7 +164,7 @@ pub fn no_declination(why: &str) -> String {
 
 /// The phone's zone is far from the place's longitude, in degrees east.
 pub fn zone_far_off(minutes_east: i32, longitude: f64) -> String {
-    let hours = fixed(longitude / 15.0, 0);
+    let hours = format_number(longitude / 15.0, 0);
     let sign = if hours.starts_with('-') { "" } else { "+" };
     say!(
         "By its longitude this place would keep about UTC{sign}{hours}, but this phone's zone is {}. Is the time zone \
@@ -191,8 +191,10 @@ fn zone(minutes_east: i32) -> String {
 /// A length between places that are not known to the inch.
 fn roughly(length: Length, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metres => say!("About {} m", fixed(length.metres(), 0)),
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("About {} ft", fixed(length.feet(), 0)),
+        UnitSystem::Metres => say!("About {} m", format_number(length.metres(), 0)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => {
+            say!("About {} ft", format_number(length.feet(), 0))
+        }
     }
 }
 

@@ -4,7 +4,7 @@ use super::capture::within;
 use super::length;
 use swingtie_core::network::{Adjustment, Agreement, Relative};
 use swingtie_core::record::{Record, UnitSystem};
-use swingtie_core::units::format::fixed;
+use swingtie_core::units::format::format_number;
 
 /// How well the readings agree as a whole, as name and value.
 #[must_use]
@@ -14,14 +14,17 @@ pub fn survey_figures(record: &Record, adjustment: &Adjustment) -> Vec<(&'static
         ("Spare ones (degrees of freedom)", adjustment.redundancy.to_string()),
     ];
     if let (Some(factor), Some([low, high])) = (adjustment.variance_factor, adjustment.variance_interval) {
-        lines.push(("Variance factor", fixed(factor, 2)));
+        lines.push(("Variance factor", format_number(factor, 2)));
         let one = if (low..=high).contains(&1.0) { "1 lies between" } else { "1 lies outside" };
-        lines.push(("Its bounds, 95 %", say!("{} to {}: {one}", fixed(low, 2), fixed(high, 2))));
+        lines.push((
+            "Its bounds, 95 %",
+            say!("{} to {}: {one}", format_number(low, 2), format_number(high, 2)),
+        ));
     }
     if adjustment.redundancy > 0 {
         lines.push((
             "Suspect beyond a standardised difference of (level 0.2 % for all together)",
-            fixed(adjustment.suspect_limit, 2),
+            format_number(adjustment.suspect_limit, 2),
         ));
     }
     if let Some((origin, x)) = &adjustment.held {

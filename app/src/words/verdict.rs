@@ -3,7 +3,7 @@
 use super::length;
 use swingtie_core::network::{AdjustedReading, Adjustment, Doubt, Finding, Quantity, ReadingRole};
 use swingtie_core::record::{EntryId, UnitSystem};
-use swingtie_core::units::format::fixed;
+use swingtie_core::units::format::format_number;
 use swingtie_core::units::{Length, sort_by};
 
 /// How an entry's readings stand among the others.
@@ -194,7 +194,7 @@ pub fn role_name(role: ReadingRole) -> &'static str {
 pub fn quantity(quantity: Quantity, units: UnitSystem) -> String {
     match quantity {
         Quantity::Length(value) => length(value, units),
-        Quantity::Angle(angle) => say!("{}°", fixed(angle.degrees(), 2)),
+        Quantity::Angle(angle) => say!("{}°", format_number(angle.degrees(), 2)),
     }
 }
 

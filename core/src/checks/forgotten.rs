@@ -3,6 +3,7 @@
 use super::list::List;
 use super::unmade::{Unmade, waits};
 use super::{Mend, Weight};
+use crate::language::tr;
 use crate::record::Record;
 
 /// One thing to look for.
@@ -96,7 +97,7 @@ pub(super) fn add(list: &mut List, record: &Record, unmade: &[Unmade]) {
     let there = |kind: &&str| record.features.iter().any(|f| f.what.kind == **kind) || waits(unmade, kind);
     for look in FORGOTTEN.iter().filter(|look| !look.kinds.iter().any(there)) {
         let mend = look.kinds.first().map_or(Mend::Plan, |kind| Mend::Thing(kind));
-        list.one(look.key.to_owned(), Weight::Look, look.what.to_owned(), look.how, mend);
+        list.one(look.key.to_owned(), Weight::Look, tr(look.what).to_owned(), look.how, mend);
     }
     let features = record.features.iter().map(|f| &f.what.attributes);
     let mut known = features.chain(record.problems.iter().map(|p| &p.what.attributes));

@@ -34,7 +34,8 @@ pub(super) fn add(list: &mut List, record: &Record, ground: &Ground) {
             }
             LevelFinding::Apart { points } => {
                 let labels: Vec<&str> = points.iter().map(|point| record.label(point)).collect();
-                let key = labels.iter().fold("levelled apart".to_owned(), |key, label| say!("{key} {label}"));
+                let key =
+                    labels.iter().fold("levelled apart".to_owned(), |key, label| format!("{key} {label}"));
                 let (is, have) = if labels.len() == 1 { ("is", "it has") } else { ("are", "they have") };
                 let what = say!("{} {is} levelled, but joined to nothing: {have} no height", few(&labels));
                 let how = "From one set-up, read one of them and a point that has a height.";

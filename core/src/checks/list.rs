@@ -5,6 +5,7 @@ use super::{
     Answer, Closing, Line, Mend, Weight, anchored, concerns, forgotten, freedom, heights, house, said,
     unlaid, unmade,
 };
+use crate::language::tr;
 use crate::network::{Adjustment, Finding, Fix, Freedom, PointState, SideQuestion};
 use crate::plan::{Ground, Plan};
 use crate::record::{
@@ -158,7 +159,7 @@ impl<'a> List<'a> {
         for (answer, items) in sorted {
             let names: Vec<&str> = items.iter().map(|(_, name, _)| name.as_str()).collect();
             let Some((.., mend)) = items.first() else { continue };
-            let (what, how, mend) = (what(&names), how.to_owned(), mend.clone());
+            let (what, how, mend) = (what(&names), tr(how).to_owned(), mend.clone());
             let keys = items.into_iter().map(|(key, ..)| key).collect();
             self.lines.push(Line { keys, what, how, weight, mend, answer });
         }
@@ -178,7 +179,7 @@ impl<'a> List<'a> {
 
     /// A key of a word and labels.
     fn key(&self, word: &str, points: &[PointId]) -> String {
-        points.iter().fold(word.to_owned(), |key, point| say!("{key} {}", self.record.label(point)))
+        points.iter().fold(word.to_owned(), |key, point| format!("{key} {}", self.record.label(point)))
     }
 
     fn start(&mut self) {
@@ -344,7 +345,7 @@ impl<'a> List<'a> {
             let features = self.record.features.iter().filter(|f| f.what.kind == *of);
             let bare = features.filter(|f| !f.what.attributes.contains_key(*attribute));
             let item = |f: &Recorded<Feature>| {
-                let key = self.key(&say!("{of} {attribute}"), &f.what.points);
+                let key = self.key(&format!("{of} {attribute}"), &f.what.points);
                 (key, self.called(&f.what), Mend::EditThing(f.entry.clone()))
             };
             let items = bare.map(item).collect();

@@ -1,5 +1,6 @@
 //! What an adjustment found, in plain words: for the list before leaving, the report and the files.
 
+use crate::language::tr;
 use crate::network::{Finding, Freedom};
 use crate::record::{PointId, Record, Side, SideOf};
 use crate::units::{Angle, LengthStyle, format_angle, format_length};
@@ -89,7 +90,7 @@ pub fn said(record: &Record, finding: &Finding) -> Option<(String, String)> {
                 _ => say!("The needle at {} seems pulled aside by {by}", labels(record, at)),
             };
             let how = "Look for iron, a wire or a motor near it, and sight again a few steps along the line.";
-            (what, how.to_owned())
+            (what, tr(how).to_owned())
         }
         Finding::ThicknessUnknown { point, .. } => (
             say!("{} was taped to its bark, but nobody said how thick it is", name(point)),

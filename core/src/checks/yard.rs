@@ -25,7 +25,7 @@ impl Yard {
 
     pub(super) fn point(&mut self, label: &str) -> &mut Self {
         let point = Point { id: label.into(), label: label.to_owned(), note: String::new() };
-        self.say(&say!("p{label}"), Statement::Point(point))
+        self.say(&format!("p{label}"), Statement::Point(point))
     }
 
     pub(super) fn thing(
@@ -98,7 +98,7 @@ impl Yard {
         at: &[(f64, f64)],
         known: &[(&str, &str)],
     ) -> &mut Self {
-        let labels: Vec<String> = (1..=at.len()).map(|n| say!("{}{n}", id.to_uppercase())).collect();
+        let labels: Vec<String> = (1..=at.len()).map(|n| format!("{}{n}", id.to_uppercase())).collect();
         for (label, (along, off)) in labels.iter().zip(at) {
             self.point(label).offset(label, *along, *off);
         }
@@ -130,7 +130,7 @@ impl Yard {
 
     /// A buried line.
     pub(super) fn mark(&mut self, id: &str, at: &[(f64, f64)], told: bool) -> &mut Self {
-        let labels: Vec<String> = (1..=at.len()).map(|n| say!("{}{n}", id.to_uppercase())).collect();
+        let labels: Vec<String> = (1..=at.len()).map(|n| format!("{}{n}", id.to_uppercase())).collect();
         for (label, (along, off)) in labels.iter().zip(at) {
             self.point(label).offset(label, *along, *off);
         }
@@ -159,14 +159,14 @@ impl Yard {
         let row = OffsetRow {
             point: label.into(),
             station: reading(&format!("{along} ft")),
-            offset: reading(&say!("{} ft", off.abs())),
+            offset: reading(&format!("{} ft", off.abs())),
             side: if off < 0.0 { Side::Right } else { Side::Left },
         };
         // As good as exact, so that nothing hangs on how well a place is known.
         let how = How { sd: Some(Length::from_metres(1e-4)), ..How::default() };
         let (from, to) = ("H1".into(), "H2".into());
         self.say(
-            &say!("o{label}"),
+            &format!("o{label}"),
             Statement::Measure(Measurement::Offsets { from, to, rows: vec![row], how }),
         )
     }
@@ -185,15 +185,15 @@ impl Yard {
     pub(super) fn rods(&mut self, id: &str, rods: &[(&str, f64)], sd: Length) -> &mut Self {
         for (n, (point, feet)) in rods.iter().enumerate() {
             let level = LevelReading {
-                setup: (n > 0).then(|| EntryId(say!("{id} 0"))),
+                setup: (n > 0).then(|| EntryId(format!("{id} 0"))),
                 point: (*point).into(),
-                reading: reading(&say!("{feet} ft")),
+                reading: reading(&format!("{feet} ft")),
                 overhead: false,
                 stood: None,
                 with: LevelWith::BuildersLevel,
                 sd: Some(sd),
             };
-            self.say(&say!("{id} {n}"), Statement::Level(level));
+            self.say(&format!("{id} {n}"), Statement::Level(level));
         }
         self
     }

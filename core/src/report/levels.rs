@@ -8,7 +8,7 @@ use crate::levels::words::{closing_error, figure, figure_of, instrument, sums};
 use crate::levels::{Booked, Page, Rod, book_pages, setups};
 use crate::record::Statement;
 use crate::units::Length;
-use crate::units::format::fixed;
+use crate::units::format::format_number;
 
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     let struck = struck(subject);
@@ -58,7 +58,7 @@ fn reading(subject: &Subject<'_>, setup: &str, rod: &Rod) -> Vec<Html> {
         read.raw(", rod upside down");
     }
     let residual = adjusted.map(|r| figure_of(r.residual, subject.units));
-    let standardised = adjusted.and_then(|r| r.standardised).map(|w| fixed(w, 1).replace('-', "−"));
+    let standardised = adjusted.and_then(|r| r.standardised).map(|w| format_number(w, 1).replace('-', "−"));
     let state = match adjusted {
         _ if levels.doubted.contains(&rod.entry) => "In doubt",
         None => "Joined to no known height",

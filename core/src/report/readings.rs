@@ -8,7 +8,7 @@ use crate::exchange::words::{finding, measured};
 use crate::network::{AdjustedReading, Finding, Quantity, ReadingRole};
 use crate::record::{EntryId, Measurement, Statement};
 use crate::sheet::words::capital;
-use crate::units::format::fixed;
+use crate::units::format::format_number;
 use crate::units::{LengthStyle, format_angle, format_length};
 
 /// What the figures are.
@@ -88,8 +88,8 @@ fn row(subject: &Subject<'_>, entry: &EntryId, said: &Measurement, part: usize) 
         lines(&|r| {
             r.residual.map_or_else(|| "–".to_owned(), |v| format!("{}{}", name(r), signed(subject, v)))
         }),
-        lines(&|r| r.redundancy.map_or_else(|| "–".to_owned(), |spare| fixed(spare, 2))),
-        lines(&|r| r.standardised.map_or_else(|| "–".to_owned(), |w| fixed(w, 1).replace('-', "−"))),
+        lines(&|r| r.redundancy.map_or_else(|| "–".to_owned(), |spare| format_number(spare, 2))),
+        lines(&|r| r.standardised.map_or_else(|| "–".to_owned(), |w| format_number(w, 1).replace('-', "−"))),
         Html::of(state(subject, entry, part, &all)),
     ]
 }

@@ -3,7 +3,7 @@
 use crate::place::declination;
 use crate::plan::{NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
-use crate::units::format::fixed;
+use crate::units::format::format_number;
 use crate::units::{Angle, SURE, day};
 
 /// What a compass in the hand is good to (common practice, no source).
@@ -38,7 +38,7 @@ fn whence(north: &NorthArrow) -> String {
         source.push('…');
     }
     match north.sd.map(|sd| SURE * sd.degrees()).filter(|reach| reach.is_finite()) {
-        Some(reach) => say!("{source}, ±{}° (95 %)", fixed(reach.max(0.1), 1)),
+        Some(reach) => say!("{source}, ±{}° (95 %)", format_number(reach.max(0.1), 1)),
         None => source,
     }
 }
@@ -53,14 +53,14 @@ fn beside(record: &Record, kind: NorthKind) -> Option<String> {
         (None, Some(model)) => {
             let reach = match kind {
                 NorthKind::True => String::new(),
-                NorthKind::Magnetic => format!(" ±{}°", fixed(SURE * model.sd.degrees(), 1)),
+                NorthKind::Magnetic => format!(" ±{}°", format_number(SURE * model.sd.degrees(), 1)),
             };
             (model.east, say!("World Magnetic Model{reach}, {}", day(date)))
         }
         (None, None) => return None,
     };
     let way = |east_of: bool| if east_of { "east" } else { "west" };
-    let size = fixed(Angle::degrees(east).abs(), 1);
+    let size = format_number(Angle::degrees(east).abs(), 1);
     let is_east = east.radians() >= 0.0;
     Some(match kind {
         NorthKind::True => say!("A compass points {size}° {} of it ({of})", way(is_east)),

@@ -54,8 +54,8 @@ pub fn format_length(length: Length, style: LengthStyle) -> String {
     }
     match style {
         LengthStyle::FeetInches { finest } => feet_inches(length, finest.max(1)),
-        LengthStyle::DecimalFeet { decimals } => say!("{} ft", told(length.feet(), decimals)),
-        LengthStyle::Metres { decimals } => format!("{} m", told(length.metres(), decimals)),
+        LengthStyle::DecimalFeet { decimals } => say!("{} ft", format_number(length.feet(), decimals)),
+        LengthStyle::Metres { decimals } => format!("{} m", format_number(length.metres(), decimals)),
     }
 }
 
@@ -98,7 +98,7 @@ pub fn fixed(number: f64, decimals: u8) -> String {
 
 /// As [`fixed`], for people: with the sign before decimals that the reader's language has.
 #[must_use]
-pub fn told(number: f64, decimals: u8) -> String {
+pub fn format_number(number: f64, decimals: u8) -> String {
     crate::language::number(fixed(number, decimals))
 }
 
@@ -107,7 +107,7 @@ pub fn told(number: f64, decimals: u8) -> String {
 pub fn half_up(number: f64, decimals: u8) -> String {
     let unit = powi10(decimals);
     let rounded = (number.abs() * unit + 1e-6).round() / unit;
-    told(if number < 0.0 { -rounded } else { rounded }, decimals)
+    format_number(if number < 0.0 { -rounded } else { rounded }, decimals)
 }
 
 fn powi10(decimals: u8) -> f64 {
@@ -141,21 +141,21 @@ pub fn format_depth(depth: Length, units: UnitSystem) -> String {
 pub fn format_area(area: Area, units: UnitSystem) -> String {
     match units {
         UnitSystem::FeetInches | UnitSystem::DecimalFeet => {
-            say!("{} sq ft", told(area.square_feet(), 0))
+            say!("{} sq ft", format_number(area.square_feet(), 0))
         }
-        UnitSystem::Metres => format!("{} m²", told(area.square_metres(), 1)),
+        UnitSystem::Metres => format!("{} m²", format_number(area.square_metres(), 1)),
     }
 }
 
 /// Writes an angle in degrees: `82.4°`.
 #[must_use]
 pub fn format_angle(angle: Angle, decimals: u8) -> String {
-    format!("{}°", told(angle.degrees(), decimals))
+    format!("{}°", format_number(angle.degrees(), decimals))
 }
 
 /// Writes a bearing, clockwise from north, in 0° … 360° (360 itself is written 0): `348.0°`.
 #[must_use]
 pub fn format_bearing(bearing: Angle, decimals: u8) -> String {
-    let text = told(bearing.degrees().rem_euclid(360.0), decimals);
-    if text.starts_with("360") { format!("{}°", told(0.0, decimals)) } else { format!("{text}°") }
+    let text = format_number(bearing.degrees().rem_euclid(360.0), decimals);
+    if text.starts_with("360") { format!("{}°", format_number(0.0, decimals)) } else { format!("{text}°") }
 }

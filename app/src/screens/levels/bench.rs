@@ -96,7 +96,7 @@ fn BenchForm(open: RwSignal<bool>) -> impl IntoView {
     let units = untrack(|| site.units());
     let now = site.fold.with_untracked(|fold| stated(&fold.record));
     let number = |mark: &BenchMark| match units {
-        UnitSystem::FeetInches | UnitSystem::DecimalFeet => say!("{} ft", fixed(mark.height.feet(), 2)),
+        UnitSystem::FeetInches | UnitSystem::DecimalFeet => format!("{} ft", fixed(mark.height.feet(), 2)),
         UnitSystem::Metres => format!("{} m", fixed(mark.height.metres(), 3)),
     };
     let height = RwSignal::new(now.as_ref().map(number).unwrap_or_default());

@@ -7,7 +7,7 @@ use crate::words::{count, length};
 use swingtie_core::language::tr;
 use swingtie_core::levels::{Closing, LevelFinding, Levelled, Levels, SetUp, Slope};
 use swingtie_core::record::{EntryId, LevelReading, PointId, Record, UnitSystem};
-use swingtie_core::units::format::{fixed, half_up};
+use swingtie_core::units::format::{format_number, half_up};
 use swingtie_core::units::{Length, LengthStyle, SURE, format_length};
 
 /// A set-up on its line: `2: hand level, 4 readings`.
@@ -92,9 +92,9 @@ pub fn slope_figures(
     };
     let (metric, per_foot) = (units == UnitSystem::Metres, slope.inches_per_foot().abs());
     let steep = if metric {
-        ("Millimetres in a metre", fixed(slope.percent().abs() * 10.0, 0))
+        ("Millimetres in a metre", format_number(slope.percent().abs() * 10.0, 0))
     } else {
-        ("Inches in a foot", fixed(per_foot, 2))
+        ("Inches in a foot", format_number(per_foot, 2))
     };
     vec![
         (
@@ -102,10 +102,13 @@ pub fn slope_figures(
             and(small(rise.abs(), units), within(rise_sd)),
         ),
         ("Level distance", say!("{} ± {}", rounded(run, run_sd * SURE, units), within(run_sd))),
-        ("Per cent", and(fixed(slope.percent().abs(), decimals), fixed(share, decimals))),
+        ("Per cent", and(format_number(slope.percent().abs(), decimals), format_number(share, decimals))),
         steep,
-        ("Ratio", slope.one_in().map_or_else(|| "level".to_owned(), |n| say!("1 in {}", fixed(n.abs(), 0)))),
-        ("Angle", say!("{}°", fixed(slope.angle().degrees().abs(), 1))),
+        (
+            "Ratio",
+            slope.one_in().map_or_else(|| "level".to_owned(), |n| say!("1 in {}", format_number(n.abs(), 0))),
+        ),
+        ("Angle", say!("{}°", format_number(slope.angle().degrees().abs(), 1))),
     ]
 }
 

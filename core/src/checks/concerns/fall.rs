@@ -8,7 +8,7 @@ use crate::checks::list::few;
 use crate::checks::{Mend, Weight};
 use crate::levels::Slope;
 use crate::record::{EntryId, PointId};
-use crate::units::format::fixed;
+use crate::units::format::format_number;
 use crate::units::{Length, PlanPoint, PlanVec};
 
 const SOURCE: &str = "International Residential Code R401.3: 6 in within the first 10 ft; paved, 2 %";
@@ -146,7 +146,7 @@ fn wall_falls(
     c.numbers = vec![
         ("fall away from the wall", say!("{} ± {}", look.write(worst.fall), look.write(doubt))),
         ("over", run),
-        ("slope", say!("{} %", fixed(slope, 1))),
+        ("slope", say!("{} %", format_number(slope, 1))),
         ("asked", say!("{} %", asked(paved))),
     ];
     c.used = look.heights_near(&[worst.foot, worst.out]);

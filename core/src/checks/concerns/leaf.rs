@@ -8,7 +8,7 @@ use super::{Concern, Topic};
 use crate::checks::post::{Force, Leaf, Moment, Soil, bending_stress, depth_for};
 use crate::checks::{Mend, Weight};
 use crate::record::{Attributes, EntryId};
-use crate::units::{Length, PlanPoint, UnitSystem, format::fixed, read_number};
+use crate::units::{Length, PlanPoint, UnitSystem, format::format_number, read_number};
 
 /// Weight of a wooden leaf: 4 lb a square foot. Common practice, no source.
 const POUNDS_PER_SQUARE_FOOT: f64 = 4.0;
@@ -148,8 +148,8 @@ fn leaf(look: &Look, hung: &Hung, width: Length, c: &mut Concern) -> Leaf {
         }
     }
     let written = match look.record.site.units {
-        UnitSystem::Metres => say!("{} kg", fixed(weight.pounds() * KILOGRAMS, 0)),
-        _ => say!("{} lb", fixed(weight.pounds(), 0)),
+        UnitSystem::Metres => say!("{} kg", format_number(weight.pounds() * KILOGRAMS, 0)),
+        _ => say!("{} lb", format_number(weight.pounds(), 0)),
     };
     c.numbers.push(("leaf weighs", written));
     Leaf { weight, width, hinges: high }
@@ -166,10 +166,10 @@ fn bends(look: &Look, hung: &Hung, leaf: Leaf, thick: Length, c: &mut Concern) -
     };
     let written = |stress: f64, limit: f64| match look.record.site.units {
         UnitSystem::Metres => {
-            let megapascals = |psi: f64| fixed(psi * PSI / 1e6, 1);
+            let megapascals = |psi: f64| format_number(psi * PSI / 1e6, 1);
             say!("{} MPa, limit {} MPa", megapascals(stress), megapascals(limit))
         }
-        _ => say!("{} psi, limit {limit} psi", fixed(stress, 0)),
+        _ => say!("{} psi, limit {limit} psi", format_number(stress, 0)),
     };
     c.numbers.push(("bending by the leaf", written(alone, LASTING)));
     c.numbers.push(("with a person at the latch", written(hanging, SHORT)));

@@ -90,7 +90,7 @@ impl<'a> Look<'a> {
 
     /// A key of a word and a thing's labels.
     pub(super) fn key(&self, word: &str, points: &[PointId]) -> String {
-        points.iter().fold(word.to_owned(), |key, point| say!("{key} {}", self.record.label(point)))
+        points.iter().fold(word.to_owned(), |key, point| format!("{key} {}", self.record.label(point)))
     }
 
     /// How far these points may be off at most: the larger half axes of their 95 % ellipses.

@@ -9,7 +9,7 @@ use crate::checks::Mend;
 use crate::checks::list::few;
 use crate::levels::Slope;
 use crate::record::{Feature, PointId, Recorded};
-use crate::units::format::fixed;
+use crate::units::format::format_number;
 use crate::units::{Length, PlanPoint, float};
 
 /// Per cent: a walk along, a ramp along, either across.
@@ -71,7 +71,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
 }
 
 fn percent(percent: f64) -> String {
-    fixed(percent, 1)
+    format_number(percent, 1)
 }
 
 /// Its edges between neighbouring corners that have both a height.
@@ -116,7 +116,7 @@ fn slope(
     let doubt = Slope::of(edge.doubt, edge.run).map_or(0.0, Slope::percent);
     c.numbers = vec![
         ("slope", say!("{} % ± {} %", percent(edge.percent), percent(doubt))),
-        ("named limit", say!("{} % (1 in {})", percent(limit), fixed(100.0 / limit, 0))),
+        ("named limit", say!("{} % (1 in {})", percent(limit), format_number(100.0 / limit, 0))),
         (
             "steepest between",
             say!("{from} and {to}: {} in {}", look.write(edge.rise.abs()), look.write(edge.run)),

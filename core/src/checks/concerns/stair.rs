@@ -43,7 +43,7 @@ fn check(look: &Look, flight: &Flight, found: &mut Vec<Concern>) {
     let said = |key: &str| length(known, key);
     let word_of = if *mend == Mend::Problems { "problem" } else { "steps" };
     let make = |of: &str, what: String, how: &str| {
-        let mut c = concern(Topic::Steps, look.key(&say!("{of} {word_of}"), points), what, how);
+        let mut c = concern(Topic::Steps, look.key(&format!("{of} {word_of}"), points), what, how);
         c.at = look.places(points).first().copied();
         c.about = vec![(*entry).clone()];
         c
