@@ -104,7 +104,7 @@ impl Capture {
             if draft.correcting.is_some() || !kind.stays_open() || closed || self.advised.get_untracked() {
                 // Said: its number is none of the next one's.
                 self.rest.set_value(draft);
-                self.open(Panel::Idle);
+                self.close(&Panel::Measure);
                 return;
             }
             self.draft.update(|draft| {
@@ -131,7 +131,7 @@ impl Capture {
         match self.thing.with_untracked(Thing::statement) {
             Ok(statement) => self.save_all(vec![statement], move |_| {
                 self.thing.set(Thing::default());
-                self.open(Panel::Idle);
+                self.close(&Panel::Thing);
             }),
             Err(why) => self.trouble.set(Some(why)),
         }
@@ -142,9 +142,16 @@ impl Capture {
         match self.mark.with_untracked(Mark::statement) {
             Ok(statement) => self.save_all(vec![statement], move |_| {
                 self.mark.set(Mark::default());
-                self.open(Panel::Idle);
+                self.close(&Panel::Mark);
             }),
             Err(why) => self.trouble.set(Some(why)),
+        }
+    }
+
+    /// Closes a form that was saved, unless something else was opened while it was being stored.
+    fn close(self, saved: &Panel) {
+        if self.panel.get_untracked() == *saved {
+            self.open(Panel::Idle);
         }
     }
 

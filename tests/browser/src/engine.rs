@@ -205,9 +205,35 @@ impl Browser {
         self.first_screen().await
     }
 
+    /// The element of something seen, called the same by the browser itself. Where the page put another of the same
+    /// role and name in its place since it was looked at, that one: nothing was touched yet.
     async fn element(&self, node: &Node) -> Outcome<WebElement> {
-        let script = "return window.swingtieSeen.elements[arguments[0]]";
-        Ok(self.driver.execute(script, vec![json!(node.element)]).await?.element()?)
+        const SCRIPT: &str =
+            "const it = window.swingtieSeen.elements[arguments[0]]; return it?.isConnected ? it : null";
+        let (start, mut node) = (Instant::now(), node.clone());
+        loop {
+            let found = self.driver.execute(SCRIPT, vec![json!(node.element)]).await;
+            let told = match found.and_then(|found| found.element()) {
+                Ok(element) => match self.called_the_same(&node, &element).await {
+                    Ok(()) => return Ok(element),
+                    Err(error) => error,
+                },
+                Err(error) => error.into(),
+            };
+            if start.elapsed() > SETTLING {
+                return Err(told);
+            }
+            sleep(Duration::from_millis(60)).await;
+            let look = self.look().await?;
+            node = look.find(&node.role, &node.name).ok_or(told)?.clone();
+        }
+    }
+
+    async fn click(&self, node: &Node) -> Outcome {
+        let element = self.element(node).await?;
+        // As who scrolls on does: WebKit's driver moves only what lies outside the window, not what its own list hides.
+        self.driver.execute(IN_SIGHT, vec![element.to_json()?]).await?;
+        Ok(element.click().await?)
     }
 
     /// Fails where the browser itself goes on calling something otherwise than the script that looks.
@@ -278,13 +304,9 @@ impl Device for Browser {
 
     async fn tap_node(&self, node: &Node) -> Outcome {
         let start = Instant::now();
-        let element = self.element(node).await?;
-        self.called_the_same(node, &element).await?;
-        // As who scrolls on does: WebKit's driver moves only what lies outside the window, not what its own list hides.
-        self.driver.execute(IN_SIGHT, vec![element.to_json()?]).await?;
-        // A message may lie over it for a while.
+        // A message may lie over it for a while, or the page make it anew.
         loop {
-            match element.click().await {
+            match self.click(node).await {
                 Ok(()) => return Ok(()),
                 Err(error) if start.elapsed() > SETTLING => {
                     return Err(format!("the {} {:?}: {error}", node.role, node.name).into());
@@ -296,7 +318,6 @@ impl Device for Browser {
 
     async fn type_into(&self, node: &Node, text: &str) -> Outcome {
         let element = self.element(node).await?;
-        self.called_the_same(node, &element).await?;
         // The pen stands behind what is written: that goes first, key by key.
         let back = Key::Backspace.value().to_string().repeat(node.value.chars().count());
         element.send_keys(format!("{back}{text}")).await?;
@@ -305,7 +326,6 @@ impl Device for Browser {
 
     async fn pick(&self, node: &Node, option: &str) -> Outcome<bool> {
         let element = self.element(node).await?;
-        self.called_the_same(node, &element).await?;
         let script = format!("return ({CHOOSE})(arguments[0], arguments[1])");
         let done = self.driver.execute(script, vec![element.to_json()?, json!(option)]).await?;
         Ok(done.json() == true)

@@ -283,8 +283,9 @@ impl<'a, D: Device> Surveyor<'a, D> {
             self.point(point).await?;
         }
         self.press("Save thing").await?;
-        let wish = format!("the last thing saved to be a {kind}");
-        self.phone.wait(&wish, |look| saved(look, kind)).await?;
+        // Said as soon as it is stored; a frame later its form has gone.
+        let wish = format!("the last thing saved to be a {kind}, and its form gone");
+        self.phone.wait(&wish, |look| saved(look, kind) && look.find("button", "Back").is_none()).await?;
         Ok(())
     }
 

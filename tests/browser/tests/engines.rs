@@ -341,3 +341,8 @@ async fn what_chromium_lacks_is_said_and_done_otherwise() -> Outcome {
 async fn what_firefox_lacks_is_said_and_done_otherwise() -> Outcome {
     does_without(Kind::Firefox).await
 }
+
+#[tokio::test]
+async fn what_webkit_lacks_is_said_and_done_otherwise() -> Outcome {
+    does_without(Kind::WebKit).await
+}

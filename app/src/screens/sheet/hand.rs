@@ -13,6 +13,7 @@ use crate::words::sheet as say;
 use js_sys::Uint8Array;
 use leptos::prelude::*;
 use swingtie_core::exchange::{PDF, Sheet};
+use swingtie_core::language::tr;
 use swingtie_core::sheet::png;
 use swingtie_core::units::{Length, float};
 use wasm_bindgen::JsValue;
@@ -230,7 +231,7 @@ pub fn HandOn(source: Source) -> impl IntoView {
                 }
             }
             if !shares {
-                files.iter().for_each(|file| save(notices, file));
+                save_each(notices, &files).await;
             } else if !files.is_empty() {
                 match share::share(&files).await {
                     Ok(Told::Done) => {}
@@ -283,7 +284,7 @@ pub fn HandOn(source: Source) -> impl IntoView {
             </button>
             <button type="button" class="button" disabled=move || !ready.get() on:click=print>{say::PRINT}</button>
             <details class="exact">
-                <summary>{live(move || say::going(&chosen().iter().map(|kind| kind.short()).collect::<Vec<_>>()))}</summary>
+                <summary>{live(move || say::going(&chosen().iter().map(|kind| tr(kind.short())).collect::<Vec<_>>()))}</summary>
                 <fieldset>
                     <legend class="legend">{say::SHARES}</legend>
                     <div class="sheet-layers">{boxes.collect_view()}</div>
@@ -327,7 +328,7 @@ pub fn Files(source: Source) -> impl IntoView {
     let rows = Kind::ALL.map(|kind| {
         let take = move |_| leptos::task::spawn_local(async move {
             match source.made(kind).await {
-                Ok(files) => files.iter().for_each(|file| save(notices, file)),
+                Ok(files) => save_each(notices, &files).await,
                 Err(why) => notices.warn(words::file_not_saved(kind.facts().0, &why.to_string())),
             }
         });
@@ -348,6 +349,19 @@ pub fn Files(source: Source) -> impl IntoView {
         <p class="hint">{words::BOOK_HINT}</p>
     }
 }
+
+/// One after the other: WebKit lets go of a download that another one follows at once.
+async fn save_each(notices: Notices, files: &[File]) {
+    for (index, file) in files.iter().enumerate() {
+        if index > 0 {
+            device::sleep(BETWEEN_FILES_MS).await;
+        }
+        save(notices, file);
+    }
+}
+
+/// From one file to the next (tried with WebKit 2.50, by the browser test `engines`; no source).
+const BETWEEN_FILES_MS: i32 = 500;
 
 fn save(notices: Notices, file: &File) {
     let name = file.name();
