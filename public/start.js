@@ -36,6 +36,10 @@
   const words = !languages[language] ? "" : fetch(languages[language])
     .then((answer) => (answer.ok ? answer.text() : ""), () => "");
 
+  // What the program is for stands on the page before it has come, where it was never opened: the first page of all.
+  const first = language === "en" && !location.hash && !navigator.serviceWorker?.controller;
+  document.documentElement.classList.toggle("first", first);
+
   // A site's file that comes in otherwise than by the file field: dropped, opened with the installed app, or shared
   // with it, when the service worker has put it aside.
   const handed = (take) => {
@@ -124,23 +128,26 @@
     swingtie.offer = event;
   });
 
-  const line = () => document.getElementById("start");
+  const waiting = () => document.getElementById("start");
   const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));
   import("./PROGRAM")
     .then(async (program) => {
       await drawn;
       swingtie.words = await words;
+      // Who comes for the first time has something to read first.
+      if (first) await swingtie.shown();
       return program.default({ module_or_path: new URL("./FIRST", document.baseURI) });
     })
     .then(
       () => {
-        line().remove();
+        waiting().remove();
         // How the screens look that come after the first.
         document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./LATER" }));
       },
       (reason) => {
-        line().setAttribute("role", "alert");
-        line().textContent =
+        const line = waiting().querySelector("[role=status]");
+        line.setAttribute("role", "alert");
+        line.textContent =
           "Swingtie could not start. What you recorded is untouched. Try to load the page again; " +
           "if it still does not start, this browser may be too old. (" + reason + ")";
         throw reason;

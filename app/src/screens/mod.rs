@@ -65,8 +65,13 @@ pub fn Shell() -> impl IntoView {
         limit.set(Some(if newer { words::TAKEN_OVER } else { words::TAKEN_AWAY }));
     });
     let pages = move || match opened.get() {
+        // As the page stands before the program has come: nothing moves when it has.
         None => markup! {
-            <p class="page quiet" role="status">{if held.get() { words::HELD } else { words::OPENING }}</p>
+            <main class="page sites">
+                <h1 class="brand at-first">"Swingtie"</h1>
+                <p class="lead at-first">{words::WHAT_IT_IS}</p>
+                <p class="quiet" role="status">{if held.get() { words::HELD } else { words::OPENING }}</p>
+            </main>
         },
         Some(Err(error)) => {
             markup! { <p class="page wrong" role="alert">{words::no_store(&error)}</p> }

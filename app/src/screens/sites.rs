@@ -1,7 +1,7 @@
 //! The list of sites, or what to do when there is none.
 
 use crate::device;
-use crate::markup::live;
+use crate::markup::{live, shown};
 use crate::notices::Notices;
 use crate::office;
 use crate::routes::{Route, Router, Tab};
@@ -28,7 +28,11 @@ pub fn SitesScreen() -> impl IntoView {
     });
     list.run(());
     let body = move || match listed.get() {
-        None => markup! { <p class="quiet" role="status">{words::OPENING}</p> },
+        // As the page stands before the program has come: nothing moves when it has.
+        None => markup! {
+            <p class="lead at-first">{words::WHAT_IT_IS}</p>
+            <p class="quiet" role="status">{words::OPENING}</p>
+        },
         Some(Err(error)) => markup! { <p class="wrong" role="alert">{words::no_store(&error)}</p> },
         Some(Ok(cards)) if cards.is_empty() => markup! { <Nothing /> },
         Some(Ok(cards)) => markup! { <Cards cards changed=list />{later::when_here(Wanted::Unpromised)} },
@@ -37,9 +41,11 @@ pub fn SitesScreen() -> impl IntoView {
     let sites = move || {
         markup! {
             {live(body)}
-            <Import />
-            <a class="button button-wide" href=Route::Settings.to_hash()>{words::settings::SETTINGS}</a>
-            <p class="hint">{words::NOT_BOUNDARY}</p>
+            {shown(move || listed.with(Option::is_some), move || markup! {
+                <Import />
+                <a class="button button-wide" href=Route::Settings.to_hash()>{words::settings::SETTINGS}</a>
+                <p class="hint">{words::NOT_BOUNDARY}</p>
+            })}
         }
     };
     let sites = live(move || match received.waiting() {

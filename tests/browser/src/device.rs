@@ -187,12 +187,16 @@ pub trait Device {
     async fn downloaded(&self, ending: &str) -> Outcome<PathBuf> {
         let folder = self.downloads();
         let start = Instant::now();
+        let mut before = None;
         loop {
             let there: Vec<PathBuf> = fs::read_dir(&folder)?.flatten().map(|one| one.path()).collect();
             if let Some(path) = there.iter().find(|path| path.to_string_lossy().ends_with(ending))
-                && whole(path, &there)
+                && let Some(size) = whole(path, &there)
             {
-                return Ok(path.clone());
+                // WebKit writes a file piece by piece under its name.
+                if before.replace(size) == Some(size) {
+                    return Ok(path.clone());
+                }
             }
             if start.elapsed() > 2 * PATIENCE {
                 return Err(format!("no download named …{ending}; there are {there:?}").into());
@@ -202,8 +206,9 @@ pub trait Device {
     }
 }
 
-/// Whether a file has come whole: Firefox has an empty one under the name, and the bytes beside it, until then.
-fn whole(path: &Path, there: &[PathBuf]) -> bool {
+/// The size of a file that may have come whole: Firefox has an empty one under the name, and the bytes beside it, until then.
+fn whole(path: &Path, there: &[PathBuf]) -> Option<u64> {
     let part = PathBuf::from(format!("{}.part", path.display()));
-    !there.contains(&part) && fs::metadata(path).is_ok_and(|about| about.len() > 0)
+    let size = fs::metadata(path).ok()?.len();
+    (!there.contains(&part) && size > 0).then_some(size)
 }

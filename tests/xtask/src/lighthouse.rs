@@ -8,9 +8,9 @@ use crate::{
 use serde_json::Value;
 use std::fs;
 
-/// What is asked for, and the least score of a hundred that passes. The speed is wanted at 95, which is not reached yet; it
-/// depends on what else the machine does, so it is printed and not judged.
-const WANTED: [(&str, f64); 3] = [("performance", 0.0), ("accessibility", 100.0), ("best-practices", 100.0)];
+/// What is asked for, and the least score of a hundred that passes. The speed is wanted at 95; since it depends on what
+/// else the machine does by some points, less fails only where it cannot be that.
+const WANTED: [(&str, f64); 3] = [("performance", 80.0), ("accessibility", 100.0), ("best-practices", 100.0)];
 
 /// Runs it on the build in `dist/`, packed as a host packs it, prints the scores and checks them.
 ///
