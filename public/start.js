@@ -5,6 +5,7 @@
   // How the user wants the page to look, as kept on this device. Done before anything is drawn, so that
   // nothing flashes, and again by the program when it is changed.
   const dark = matchMedia("(prefers-color-scheme: dark)");
+  const forced = matchMedia("(forced-colors: active)");
   const look = () => {
     const { dataset } = document.documentElement;
     for (const key of ["theme", "text", "hand"]) {
@@ -14,10 +15,11 @@
         // A device that keeps nothing has the usual look.
       }
     }
-    dataset.theme ||= dark.matches ? "dark" : "light";
+    // Where the system sets all colours, drawings go with them: the browser then says whether theirs are dark.
+    if (forced.matches || !dataset.theme) dataset.theme = dark.matches ? "dark" : "light";
     document.querySelector("[name=theme-color]").content = { dark: "#16202b", sun: "#fff" }[dataset.theme] ?? "#f7f2e4";
   };
-  dark.onchange = look;
+  dark.onchange = forced.onchange = look;
   look();
 
   // The language: the one that was chosen here, else the first of the browser's that there is.

@@ -52,7 +52,7 @@ fn the_second_yards_stump_stands_on_a_buried_line() {
     let found = seen(&fold(&book(&scenario(2))).record);
     let stump = says(&found, "stump ST1");
     assert_eq!(stump.topic, Topic::Digging);
-    assert!(stump.how.starts_with("Call before you dig"));
+    assert!(stump.how.starts_with("Have buried lines marked"));
     assert_eq!(
         stump.numbers[0],
         ("distance", "1' 1 3/4\"".to_owned()),

@@ -38,8 +38,8 @@ pub const WHICH_PART: &str = "Several stand in this entry. Which one was wrong?"
 /// The height of an end is as large as the tape's length.
 pub const TOO_STEEP: &str = "One end cannot be higher by the whole tape or more. Type one of them again.";
 /// Shown wherever utility marks are recorded.
-pub const MARK_CAUTION: &str = "Marks are approximate, expire, and leave out private lines. Call before you \
-    dig; near a mark dig by hand; local law decides. Keep metal tapes from panels and overhead lines.";
+pub const MARK_CAUTION: &str = "Marks are approximate, expire, and leave out private lines. Have buried lines \
+    marked before any digging; near a mark dig by hand; local law decides. Keep metal tapes from panels and overhead lines.";
 
 /// Why Save is not possible yet.
 pub fn still_needed(kind: Kind, slot_: Slot) -> String {

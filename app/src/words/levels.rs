@@ -19,7 +19,7 @@ use swingtie_core::units::{Length, LengthStyle, SURE, format_length};
 
 pub const HEIGHTS: &str = "Heights";
 pub const HEIGHTS_HINT: &str = "How high the ground, the doors and the drains lie, from readings down a rod. Water runs by inches, so read \
-     where it stands, where it comes from and where it could go.";
+     where it stands, where it comes from and where it could go. Keep rods and tapes well away from wires.";
 pub const SET_UP_FIRST: &str = "What makes the level line?";
 pub const SET_UP_ANEW: &str = "Or begin anew with";
 pub const GO_ON: &str = "Go on reading";
@@ -76,9 +76,10 @@ pub const OPEN_HEIGHTS: &str = "Open Heights";
 /// What makes the level line, and how it is read.
 pub const fn with(with: LevelWith) -> (&'static str, &'static str) {
     match with {
-        LevelWith::BuildersLevel => {
-            ("Builder's level or laser", "on its tripod; read where its line crosses the rod")
-        }
+        LevelWith::BuildersLevel => (
+            "Builder's level or laser",
+            "on its tripod; read where its line crosses the rod; never look into a laser's beam",
+        ),
         LevelWith::HandLevel => ("Hand level", "on a stick; read where its line crosses the rod"),
         LevelWith::StringLevel => ("String with a line level", "measure up to the string at both ends"),
         LevelWith::WaterLevel => ("Water in a clear hose", "measure up to the still water at both ends"),

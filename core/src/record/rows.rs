@@ -326,7 +326,7 @@ pub(super) static DRIVEN: Row = yes_no("driven_on", "driven on", "Whether cars o
 pub(super) static FILL_SIDE: Row = choice("fill_side", "fill side", SIDES, "Where it is filled, facing it");
 pub(super) static SIZE: Row = text("size", "size", "As its plate says");
 pub(super) static SUPPLIER: Row =
-    text("supplier", "supplier", "Who fills it; he knows the distances to keep");
+    text("supplier", "supplier", "Who fills it, and who also knows the distances to keep");
 
 // Living.
 pub(super) static POOL_DEPTH: Row = length("depth", "deepest", 300.0, 4000.0, "As told or marked");
@@ -377,8 +377,13 @@ pub(super) static SMELL: Row = yes_no("smell", "smells of sewage", "If so: keep 
 pub(super) static CAUSE: Row = text("cause", "cause", "What does it, as far as it shows");
 pub(super) static EXTENT: Row = length("extent_length", "how long", 50.0, 50_000.0, "Along its longest side");
 pub(super) static WIDE: Row = length("extent_width", "how wide", 20.0, 50_000.0, "Across");
-pub(super) static HOURS: Row =
-    count("hours_to_empty", "hours to empty", 0, 72, "Of a hole filled with water");
+pub(super) static HOURS: Row = count(
+    "hours_to_empty",
+    "hours to empty",
+    0,
+    72,
+    "Of a hole filled with water; buried lines are marked before it is dug",
+);
 pub(super) static TOPSOIL: Row =
     length("topsoil_depth", "topsoil", 0.0, 1000.0, "Depth of the dark soil on top");
 pub(super) static STEP: Row = length("height", "height", 0.0, 400.0, "From the street up to its top");
@@ -390,11 +395,16 @@ pub(super) static PIN_SORT: Row = choice(
     "which",
     "which",
     &["rod", "pipe", "nail", "stone", "other"],
-    "What was found; not called a corner",
+    "What was found, and stays where it is; not called a corner",
 );
 pub(super) static DISTURBED: Row = yes_no("disturbed", "disturbed", "Whether it is bent, loose or moved");
-pub(super) static HEADROOM: Row =
-    length("headroom_height", "headroom", 1500.0, 10_000.0, "Under branches, eaves or wires, at its lowest");
+pub(super) static HEADROOM: Row = length(
+    "headroom_height",
+    "headroom",
+    1500.0,
+    10_000.0,
+    "Under branches or eaves, at its lowest; under wires only estimated, never taped",
+);
 pub(super) static TURN_ROOM: Row =
     length("turn_width", "room to turn", 300.0, 15_000.0, "At its tightest corner");
 pub(super) static ON_WAY: Row = count("steps", "steps on the way", 0, 60, "How many steps up or down");

@@ -118,3 +118,56 @@ async fn every_control_is_reached_by_keyboard() -> Outcome {
     })
     .await
 }
+
+/// Whatever moves by itself, and every part that would glide to where it goes.
+const MOVING: &str = "[...document.getAnimations().map(one => `moves: ${one.animationName ?? one.transitionProperty}`), \
+    ...[...document.querySelectorAll('body *')].filter(e => e.checkVisibility() && getComputedStyle(e).transitionDuration \
+    .split(', ').some(time => parseFloat(time) > 0)).map(e => `glides: ${e.tagName} ${e.className}`)]";
+
+/// As [`MOVING`], of what cannot be told apart where the system has set the colours: letters on the ground they stand on,
+/// by the ratio of WCAG 2.2 (criterion 1.4.3; its formula of relative luminance), and a pressed key beside one that is not.
+const ALIKE: &str = "(() => { \
+    const parts = text => (text.match(/[\\d.]+/g) ?? [0, 0, 0, 0]).map(Number); \
+    const light = text => parts(text).slice(0, 3).map(v => v / 255).map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4) \
+        .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0); \
+    const ratio = (a, b) => { const [x, y] = [light(a), light(b)].sort((p, q) => q - p); return (x + 0.05) / (y + 0.05); }; \
+    const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; \
+        if ((parts(c)[3] ?? 1) > 0.99) return c; } return 'rgb(255, 255, 255)'; }; \
+    const shown = [...document.querySelectorAll('body *')].filter(e => e.checkVisibility({ visibilityProperty: true })); \
+    const words = shown.filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) \
+        && !e.closest(':disabled, [aria-disabled=true], option, .unseen')); \
+    const faint = words.filter(e => ratio(getComputedStyle(e)[e instanceof SVGElement ? 'fill' : 'color'], ground(e)) < 4.5); \
+    const keys = on => shown.filter(e => e.getAttribute('aria-pressed') === on && e.tagName === 'BUTTON'); \
+    const grounds = new Set(keys('false').map(e => getComputedStyle(e).backgroundColor)); \
+    const same = keys('true').filter(e => grounds.has(getComputedStyle(e).backgroundColor)); \
+    return [...faint.map(e => `faint: ${e.tagName} ${e.textContent.trim().slice(0, 30)}`), \
+        ...same.map(e => `pressed, and looks as if it were not: ${e.textContent.trim()}`)]; })()";
+
+/// As a system does that sets all colours, dark or light, and wants nothing to move.
+async fn of_the_system(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {
+    for scheme in ["light", "dark"] {
+        let features = json!([{ "name": "forced-colors", "value": "active" },
+            { "name": "prefers-color-scheme", "value": scheme },
+            { "name": "prefers-reduced-motion", "value": "reduce" }]);
+        phone.command("Emulation.setEmulatedMedia", json!({ "features": features })).await?;
+        phone.evaluate("swingtie.look()").await?;
+        phone.picture(&format!("forced-{name}-{scheme}")).await?;
+        for script in [MOVING, ALIKE] {
+            let found: Vec<String> = serde_json::from_value(phone.evaluate(script).await?)?;
+            findings.extend(found.into_iter().map(|finding| format!("{name}, {scheme}: {finding}")));
+        }
+    }
+    Ok(())
+}
+
+#[tokio::test]
+async fn colours_of_the_system_tell_all_apart_and_nothing_moves_where_none_is_wanted() -> Outcome {
+    Phone::with("forced", Size::Phone, Scheme::Light, async |phone| {
+        // Chosen before: the system's colours go first.
+        phone.evaluate("localStorage.setItem('theme', 'dark')").await?;
+        let mut findings = Vec::new();
+        tour(phone, &mut async |name: &str| of_the_system(phone, name, &mut findings).await).await?;
+        check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))
+    })
+    .await
+}

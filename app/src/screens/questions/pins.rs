@@ -23,8 +23,8 @@ pub fn Marks() -> impl IntoView {
                     <g transform=format!("translate({x:.4} {y:.4})")><g class="upright question-pin">
                         <title>{say::OPEN}</title>
                         <g transform="translate(0 -20)">
-                            <path d="M-11 -11H11V11H4L0 17L-4 11H-11Z" class="question-flag" />
-                            <text y="5" text-anchor="middle" class="sign-number">"?"</text>
+                            <path d="M-12 -10H12V10H-12ZM0 10V18" class="question-flag" />
+                            <text y="5" text-anchor="middle" class="sign-number">"Q"</text>
                         </g>
                     </g></g>
                 }

@@ -48,7 +48,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
                     say!("The {dig} {why}, and a line that was only told runs near it: {far} the {name}")
                 }
             };
-            let how = "Call before you dig and wait until every owner has answered. In the zone dig by hand, with care, \
+            let how = "Have buried lines marked and wait until every owner has answered. In the zone dig by hand, with care, \
                        until the line is seen; no machine and no grinder before.";
             let mut c = concern(Topic::Digging, format!("dig {dig} {key}"), what, how);
             c.numbers.push(("distance", look.write(gap)));

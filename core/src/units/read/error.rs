@@ -109,7 +109,7 @@ pub enum ReadLengthError {
         text: String,
     },
     /// A stray dash, slash or mark.
-    #[error("{}", say!("\"{text}\" cannot be read near \"{near}\": write it like 12' 6 1/2\" or 12-6-1/2"))]
+    #[error("{}", say!("\"{text}\" cannot be read near \"{near}\": write it like 12' 6 1/2\""))]
     Stray {
         /// As written.
         text: String,

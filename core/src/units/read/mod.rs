@@ -21,8 +21,9 @@ use super::{Length, UnitSystem};
 use ratio::Ratio;
 use token::{Number, Token, tokens};
 
-/// The longest length read, ten kilometres: what is longer is a slip of the pen.
-pub const LONGEST: Length = Length::from_metres(10_000.0);
+/// The longest length read, ten kilometres: what is longer is a slip of the pen. With a millimetre on top, by which
+/// writing it in another unit may round it up.
+pub const LONGEST: Length = Length::from_metres(10_000.001);
 
 /// What a number without a unit means.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -147,7 +147,7 @@ fn a_stump_in_the_zone_of_a_buried_line() {
     };
     let found = stump(-22.7, &[]).unwrap();
     assert!(found.what.contains("may be ground out and lies in the tolerance zone"), "{}", found.what);
-    assert!(found.how.starts_with("Call before you dig") && found.how.contains("by hand"));
+    assert!(found.how.starts_with("Have buried lines marked") && found.how.contains("by hand"));
     assert_eq!(
         (number(&found, "distance"), number(&found, "zone, each side")),
         ("1' 11 1/2\"".into(), "2' 0\"".into())
