@@ -36,6 +36,16 @@ const WATCH: &str = include_str!("engine/watch.js");
 const IN_SIGHT: &str = "const it = arguments[0], b = it.getBoundingClientRect(); \
     const seen = document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2); \
     if (!it.contains(seen)) it.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });";
+/// Where an element lies once it is in sight; none while something else lies over its middle. From now on the page notes
+/// what is hit.
+const PLACE: &str = "const it = arguments[0], b = it.getBoundingClientRect(); \
+    const seen = document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2); \
+    window.swingtieHit = null; \
+    addEventListener('click', event => (window.swingtieHit = event.target), { capture: true, once: true }); \
+    return it.contains(seen) ? `${b.left} ${b.top} ${b.right} ${b.bottom}` : null;";
+/// What was hit: nothing where the element was, or the page is another since; none while nothing was.
+const HIT: &str = "const it = arguments[0], hit = window.swingtieHit; if (hit === null) return null; \
+    return hit === undefined || !it || it.contains(hit) || hit.contains(it) ? '' : hit.outerHTML.slice(0, 80);";
 /// So long may something be covered, or move, while the screen settles.
 const SETTLING: Duration = Duration::from_secs(6);
 
@@ -229,11 +239,31 @@ impl Browser {
         }
     }
 
-    async fn click(&self, node: &Node) -> Outcome {
+    /// Taps something once it holds still with nothing over it; what was hit in its place, if that was something else.
+    async fn click(&self, node: &Node) -> Outcome<String> {
         let element = self.element(node).await?;
         // As who scrolls on does: WebKit's driver moves only what lies outside the window, not what its own list hides.
         self.driver.execute(IN_SIGHT, vec![element.to_json()?]).await?;
-        Ok(element.click().await?)
+        let mut before = Value::Null;
+        loop {
+            let place = self.driver.execute(PLACE, vec![element.to_json()?]).await?.json().clone();
+            if place.is_null() {
+                return Err("something lies over it".into());
+            }
+            if place == before {
+                break;
+            }
+            before = place;
+            sleep(Duration::from_millis(40)).await;
+        }
+        element.click().await?;
+        // What the tap did may have taken the element away, or loaded another page: then it was hit.
+        let Ok(it) = element.to_json() else { return Ok(String::new()) };
+        match self.driver.execute(HIT, vec![it]).await {
+            Ok(hit) if hit.json().is_null() => Err("the tap did not reach the page".into()),
+            Ok(hit) => Ok(hit.json().as_str().unwrap_or_default().to_owned()),
+            Err(_) => Ok(String::new()),
+        }
     }
 
     /// Fails where the browser itself goes on calling something otherwise than the script that looks.
@@ -307,7 +337,10 @@ impl Device for Browser {
         // A message may lie over it for a while, or the page make it anew.
         loop {
             match self.click(node).await {
-                Ok(()) => return Ok(()),
+                Ok(instead) if instead.is_empty() => return Ok(()),
+                Ok(instead) => {
+                    return Err(format!("the tap on {} {:?} hit {instead}", node.role, node.name).into());
+                }
                 Err(error) if start.elapsed() > SETTLING => {
                     return Err(format!("the {} {:?}: {error}", node.role, node.name).into());
                 }
