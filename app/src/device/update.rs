@@ -29,6 +29,11 @@ impl NewVersion {
     /// Takes it: the waiting worker steps in, and the page reloads when it has.
     pub fn take(self) {
         let Some(worker) = self.waiting.get_untracked() else { return };
+        if worker.state() != ServiceWorkerState::Installed {
+            // Taken in another window already: this page only has to load again.
+            let _ = window().location().reload();
+            return;
+        }
         self.asked.set_value(true);
         // As `public/sw.js` expects it.
         let _ = worker.post_message(&"take over".into());
@@ -59,19 +64,25 @@ pub fn watch_for_updates() -> NewVersion {
 }
 
 fn watch(new: NewVersion, container: &ServiceWorkerContainer, registration: ServiceWorkerRegistration) {
-    // Without a controller the first version ever is being kept: nothing to announce.
-    if container.controller().is_some()
-        && let Some(worker) = registration.waiting()
-    {
+    // The first version ever stands beside no other: nothing to announce. It may be told as whole when it already serves
+    // the page (seen in WebKit), so whether anything serves it is not enough.
+    let beside_another = {
+        let (registration, container) = (registration.clone(), container.clone());
+        move |worker: &ServiceWorker| {
+            let is_other = |it: ServiceWorker| it != *worker;
+            container.controller().is_some_and(is_other) && registration.active().is_some_and(is_other)
+        }
+    };
+    if let Some(worker) = registration.waiting().filter(&beside_another) {
         new.waiting.set(Some(worker));
     }
     let found = {
-        let (registration, container) = (registration.clone(), container.clone());
+        let registration = registration.clone();
         move || {
             let Some(worker) = registration.installing() else { return };
-            let (watched, container) = (worker.clone(), container.clone());
+            let (watched, beside_another) = (worker.clone(), beside_another.clone());
             let on_state = Closure::<dyn FnMut()>::new(move || {
-                if watched.state() == ServiceWorkerState::Installed && container.controller().is_some() {
+                if watched.state() == ServiceWorkerState::Installed && beside_another(&watched) {
                     new.waiting.set(Some(watched.clone()));
                 }
             });

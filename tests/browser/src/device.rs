@@ -120,7 +120,13 @@ pub trait Device {
     async fn tap_containing(&self, role: &str, words: &str) -> Outcome {
         let found = |look: &Look| look.all(role, |name| name.contains(words)).next().cloned();
         let look = self.wait(&format!("a {role} naming {words:?}"), |look| found(look).is_some()).await?;
-        self.tap_node(&found(&look).ok_or("it went away")?).await
+        let node = found(&look).ok_or("it went away")?;
+        let Err(error) = self.tap_node(&node).await else { return Ok(()) };
+        // It may be called otherwise by now, with another number in its name.
+        match found(&self.look().await?) {
+            Some(now) if now.name != node.name => self.tap_node(&now).await,
+            _ => Err(error),
+        }
     }
 
     /// Types into the field of this name, replacing what stood there.

@@ -37,15 +37,15 @@ const IN_SIGHT: &str = "const it = arguments[0], b = it.getBoundingClientRect();
     const seen = document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2); \
     if (!it.contains(seen)) it.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });";
 /// Where an element lies once it is in sight; none while something else lies over its middle. From now on the page notes
-/// what is hit.
+/// what is hit: nothing where it is the element.
 const PLACE: &str = "const it = arguments[0], b = it.getBoundingClientRect(); \
     const seen = document.elementFromPoint((b.left + b.right) / 2, (b.top + b.bottom) / 2); \
     window.swingtieHit = null; \
-    addEventListener('click', event => (window.swingtieHit = event.target), { capture: true, once: true }); \
+    addEventListener('click', ({ target }) => { window.swingtieHit = it.contains(target) || target.contains(it) ? '' : \
+    target.outerHTML.slice(0, 80); }, { capture: true, once: true }); \
     return it.contains(seen) ? `${b.left} ${b.top} ${b.right} ${b.bottom}` : null;";
-/// What was hit: nothing where the element was, or the page is another since; none while nothing was.
-const HIT: &str = "const it = arguments[0], hit = window.swingtieHit; if (hit === null) return null; \
-    return hit === undefined || !it || it.contains(hit) || hit.contains(it) ? '' : hit.outerHTML.slice(0, 80);";
+/// What was hit; nothing, too, where the page is another one since. None while nothing was.
+const HIT: &str = "return window.swingtieHit === undefined ? '' : window.swingtieHit";
 /// So long may something be covered, or move, while the screen settles.
 const SETTLING: Duration = Duration::from_secs(6);
 
@@ -218,17 +218,11 @@ impl Browser {
     /// The element of something seen, called the same by the browser itself. Where the page put another of the same
     /// role and name in its place since it was looked at, that one: nothing was touched yet.
     async fn element(&self, node: &Node) -> Outcome<WebElement> {
-        const SCRIPT: &str =
-            "const it = window.swingtieSeen.elements[arguments[0]]; return it?.isConnected ? it : null";
         let (start, mut node) = (Instant::now(), node.clone());
         loop {
-            let found = self.driver.execute(SCRIPT, vec![json!(node.element)]).await;
-            let told = match found.and_then(|found| found.element()) {
-                Ok(element) => match self.called_the_same(&node, &element).await {
-                    Ok(()) => return Ok(element),
-                    Err(error) => error,
-                },
-                Err(error) => error.into(),
+            let told = match self.called_the_same(&node).await {
+                Ok(element) => return Ok(element),
+                Err(error) => error,
             };
             if start.elapsed() > SETTLING {
                 return Err(told);
@@ -239,56 +233,55 @@ impl Browser {
         }
     }
 
-    /// Taps something once it holds still with nothing over it; what was hit in its place, if that was something else.
-    async fn click(&self, node: &Node) -> Outcome<String> {
-        let element = self.element(node).await?;
-        // As who scrolls on does: WebKit's driver moves only what lies outside the window, not what its own list hides.
-        self.driver.execute(IN_SIGHT, vec![element.to_json()?]).await?;
-        let mut before = Value::Null;
-        loop {
-            let place = self.driver.execute(PLACE, vec![element.to_json()?]).await?.json().clone();
-            if place.is_null() {
-                return Err("something lies over it".into());
-            }
-            if place == before {
-                break;
-            }
-            before = place;
-            sleep(Duration::from_millis(40)).await;
-        }
-        element.click().await?;
-        // What the tap did may have taken the element away, or loaded another page: then it was hit.
-        let Ok(it) = element.to_json() else { return Ok(String::new()) };
-        match self.driver.execute(HIT, vec![it]).await {
-            Ok(hit) if hit.json().is_null() => Err("the tap did not reach the page".into()),
-            Ok(hit) => Ok(hit.json().as_str().unwrap_or_default().to_owned()),
-            Err(_) => Ok(String::new()),
-        }
-    }
-
-    /// Fails where the browser itself goes on calling something otherwise than the script that looks.
-    async fn called_the_same(&self, node: &Node, element: &WebElement) -> Outcome {
+    /// The element that was seen, while it is on the page and the browser itself calls it as the script that looks.
+    async fn called_the_same(&self, node: &Node) -> Outcome<WebElement> {
+        const SCRIPT: &str =
+            "const it = window.swingtieSeen.elements[arguments[0]]; return it?.isConnected ? it : null";
+        let element = self.driver.execute(SCRIPT, vec![json!(node.element)]).await?.element()?;
         let id = element.element_id().to_string();
         let ask = async |what| {
             let asked = Computed { element: &id, what };
             Ok::<_, Box<dyn std::error::Error>>(self.driver.cmd(asked).await?.value::<String>()?)
         };
-        let (start, mut node) = (Instant::now(), node.clone());
+        let (role, name) = (ask("computedrole").await?, ask("computedlabel").await?);
+        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+        if self.kind.means(node, &role, &name) {
+            return Ok(element);
+        }
+        let (wanted, browser) = (format!("{} {:?}", node.role, node.name), self.kind.name());
+        Err(format!("the {wanted} is a {role} {name:?} to {browser}").into())
+    }
+
+    /// Taps something once it holds still with nothing over it; what was hit in its place, if that was something else.
+    async fn click(&self, node: &Node) -> Outcome<String> {
+        let element = self.element(node).await?;
+        // As who scrolls on does: WebKit's driver moves only what lies outside the window, not what its own list hides.
+        self.driver.execute(IN_SIGHT, vec![element.to_json()?]).await?;
+        let (mut before, mut still) = (Value::Null, 0);
+        while still < 2 {
+            let place = self.driver.execute(PLACE, vec![element.to_json()?]).await?.json().clone();
+            if place.is_null() {
+                return Err("something lies over it".into());
+            }
+            still = if place == before { still + 1 } else { 0 };
+            before = place;
+            sleep(Duration::from_millis(40)).await;
+        }
+        element.click().await?;
+        // The page may hear of it a little later than its driver.
+        let clicked = Instant::now();
         loop {
-            let (role, name) = (ask("computedrole").await?, ask("computedlabel").await?);
-            let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
-            if self.kind.means(&node, &role, &name) {
-                return Ok(());
+            match self.driver.execute(HIT, vec![]).await {
+                Ok(hit) if hit.json().is_null() => {
+                    if clicked.elapsed() > SETTLING {
+                        return Err("the tap did not reach the page".into());
+                    }
+                    sleep(Duration::from_millis(40)).await;
+                }
+                Ok(hit) => return Ok(hit.json().as_str().unwrap_or_default().to_owned()),
+                // The tap loads another page.
+                Err(_) => return Ok(String::new()),
             }
-            if start.elapsed() > SETTLING {
-                let (wanted, browser) = (format!("{} {:?}", node.role, node.name), self.kind.name());
-                return Err(format!("the {wanted} is a {role} {name:?} to {browser}").into());
-            }
-            // It may have got another name since it was looked at.
-            sleep(Duration::from_millis(60)).await;
-            let look = self.look().await?;
-            let now = look.nodes.into_iter().find(|now| now.element == node.element && now.role == node.role);
-            node = now.ok_or("it went away")?;
         }
     }
 

@@ -59,6 +59,12 @@ pub const THEMES: [&str; 3] = ["light", "dark", "sun"];
 pub const PHOTOS_SHOWN: &str =
     "[...document.querySelectorAll('.photo-grid img')].filter(i => i.complete && i.naturalWidth > 0).length";
 
+/// What is too small to hit, too faint to read, or runs off the side: an expression for the page.
+pub const AUDIT: &str = concat!("(() => {", include_str!("contrast.js"), include_str!("audit.js"), "})()");
+
+/// What cannot be told apart where the system has set the colours: an expression for the page.
+pub const ALIKE: &str = concat!("(() => {", include_str!("contrast.js"), include_str!("alike.js"), "})()");
+
 /// Fails with a sentence unless the condition holds.
 ///
 /// # Errors

@@ -242,24 +242,39 @@ impl Phone {
         Device::choose(self, name, option).await
     }
 
-    /// Taps something seen, once it holds still and nothing lies over it.
+    /// Taps something seen, once it holds still and nothing lies over it. Where the page put another of the same role
+    /// and name in its place since it was looked at, that one: nothing was touched yet.
     ///
     /// # Errors
     /// When it has no place on the screen or something goes on lying over it.
     pub async fn tap_node(&self, node: &Node) -> Outcome {
-        let start = Instant::now();
-        let mut last = self.middle(node).await?;
+        let (start, mut node) = (Instant::now(), node.clone());
+        let mut last = None;
         loop {
-            sleep(Duration::from_millis(30)).await;
-            let (x, y) = self.middle(node).await?;
-            if (x, y) == last && self.is_free(node, x, y).await? {
-                return self.tap_at(x, y).await;
-            }
-            last = (x, y);
+            let told = match self.free_middle(&node).await {
+                Ok(Some(place)) if last == Some(place) => return self.tap_at(place.0, place.1).await,
+                Ok(place) => {
+                    last = place;
+                    "something lies over it, or it moves".into()
+                }
+                Err(error) => {
+                    if let Some(anew) = self.look().await?.find(&node.role, &node.name) {
+                        node = anew.clone();
+                    }
+                    error
+                }
+            };
             if start.elapsed() > SETTLING {
-                return Err(format!("something lies over the {} {:?}", node.role, node.name).into());
+                return Err(format!("the {} {:?}: {told}", node.role, node.name).into());
             }
+            sleep(Duration::from_millis(30)).await;
         }
+    }
+
+    /// The middle of something, unless something else lies over it there.
+    async fn free_middle(&self, node: &Node) -> Outcome<Option<(f64, f64)>> {
+        let (x, y) = self.middle(node).await?;
+        Ok(self.is_free(node, x, y).await?.then_some((x, y)))
     }
 
     /// Whether what is topmost at a place belongs to this.

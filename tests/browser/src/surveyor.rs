@@ -240,7 +240,7 @@ impl<'a, D: Device> Surveyor<'a, D> {
     }
 
     /// Presses Save, keeps the value if the plan expected another, and waits until the panel says
-    /// that this was the last thing saved.
+    /// that this was the last thing saved and has gone on: it is of another height then.
     ///
     /// # Errors
     /// When it is not saved in time.
@@ -251,8 +251,9 @@ impl<'a, D: Device> Surveyor<'a, D> {
         let look = self.phone.wait(&wish, |look| saved(look, read_back) || keep(look).is_some()).await?;
         if let Some(keep) = keep(&look) {
             self.phone.tap_node(&keep).await?;
-            self.phone.wait(&wish, |look| saved(look, read_back)).await?;
         }
+        let gone_on = |look: &crate::Look| look.find("button", "Save").is_none_or(|save| save.disabled);
+        self.phone.wait(&wish, |look| saved(look, read_back) && gone_on(look)).await?;
         Ok(())
     }
 

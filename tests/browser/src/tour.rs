@@ -184,6 +184,14 @@ async fn lists(phone: &Phone, visit: &mut impl AsyncFnMut(&str) -> Outcome) -> O
     surveyor.go("Book").await?;
     phone.find("heading", "Book").await?;
     visit("book").await?;
+    surveyor.press("Points").await?;
+    phone.tap_containing("button", "T1 ").await?;
+    phone.find("heading", "Point T1").await?;
+    surveyor.go("Book").await?;
+    surveyor.press("Points").await?;
+    phone.sees("x and y count from H1").await?;
+    visit("book-points").await?;
+    surveyor.press("All").await?;
     phone.tap_containing("button", "CO1 from H5").await?;
     phone.sees("Exact figures").await?;
     visit("book-entry").await

@@ -6,7 +6,7 @@
 
 use serde_json::json;
 use std::{collections::BTreeSet, fs};
-use swingtie_browser::{Outcome, Phone, Scheme, Size, THEMES, check, tour};
+use swingtie_browser::{ALIKE, Outcome, Phone, Scheme, Size, THEMES, check, tour};
 use swingtie_xtask::tools;
 
 const FIT: &str = include_str!("../src/fit.js");
@@ -123,25 +123,6 @@ async fn every_control_is_reached_by_keyboard() -> Outcome {
 const MOVING: &str = "[...document.getAnimations().map(one => `moves: ${one.animationName ?? one.transitionProperty}`), \
     ...[...document.querySelectorAll('body *')].filter(e => e.checkVisibility() && getComputedStyle(e).transitionDuration \
     .split(', ').some(time => parseFloat(time) > 0)).map(e => `glides: ${e.tagName} ${e.className}`)]";
-
-/// As [`MOVING`], of what cannot be told apart where the system has set the colours: letters on the ground they stand on,
-/// by the ratio of WCAG 2.2 (criterion 1.4.3; its formula of relative luminance), and a pressed key beside one that is not.
-const ALIKE: &str = "(() => { \
-    const parts = text => (text.match(/[\\d.]+/g) ?? [0, 0, 0, 0]).map(Number); \
-    const light = text => parts(text).slice(0, 3).map(v => v / 255).map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4) \
-        .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0); \
-    const ratio = (a, b) => { const [x, y] = [light(a), light(b)].sort((p, q) => q - p); return (x + 0.05) / (y + 0.05); }; \
-    const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; \
-        if ((parts(c)[3] ?? 1) > 0.99) return c; } return 'rgb(255, 255, 255)'; }; \
-    const shown = [...document.querySelectorAll('body *')].filter(e => e.checkVisibility({ visibilityProperty: true })); \
-    const words = shown.filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) \
-        && !e.closest(':disabled, [aria-disabled=true], option, .unseen')); \
-    const faint = words.filter(e => ratio(getComputedStyle(e)[e instanceof SVGElement ? 'fill' : 'color'], ground(e)) < 4.5); \
-    const keys = on => shown.filter(e => e.getAttribute('aria-pressed') === on && e.tagName === 'BUTTON'); \
-    const grounds = new Set(keys('false').map(e => getComputedStyle(e).backgroundColor)); \
-    const same = keys('true').filter(e => grounds.has(getComputedStyle(e).backgroundColor)); \
-    return [...faint.map(e => `faint: ${e.tagName} ${e.textContent.trim().slice(0, 30)}`), \
-        ...same.map(e => `pressed, and looks as if it were not: ${e.textContent.trim()}`)]; })()";
 
 /// As a system does that sets all colours, dark or light, and wants nothing to move.
 async fn of_the_system(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {

@@ -4,13 +4,11 @@
 use base64::{Engine, prelude::BASE64_STANDARD};
 use sha2::{Digest, Sha256};
 use std::{fs, path::PathBuf, time::Instant};
-use swingtie_browser::{Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
+use swingtie_browser::{AUDIT, Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::{
     book::{Book, fold},
     record::{At, Facing, Photo, PhotoMark, Record},
 };
-
-const AUDIT: &str = include_str!("../src/audit.js");
 
 /// What the tests ask of the page: pictures made by canvas, and what lies in the store.
 const HELP: &str = "window.base64 = blob => new Promise(done => { const reader = new FileReader(); \

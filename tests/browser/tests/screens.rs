@@ -2,9 +2,7 @@
 //! Targets of 48 px and a contrast of 7 to 1 are the project's own promise for wet fingers and glare; the
 //! contrast's formula is that of WCAG 2.1.
 
-use swingtie_browser::{Outcome, Phone, SIZES, Scheme, Size, THEMES, check, tour};
-
-const AUDIT: &str = include_str!("../src/audit.js");
+use swingtie_browser::{AUDIT, Outcome, Phone, SIZES, Scheme, Size, THEMES, check, tour};
 
 /// Takes a picture in each size and theme, and collects what is wrong with the screen.
 async fn see(phone: &Phone, name: &str, findings: &mut Vec<String>) -> Outcome {

@@ -7,11 +7,9 @@ use std::{
     fs,
     path::{Path, PathBuf},
 };
-use swingtie_browser::{Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
+use swingtie_browser::{AUDIT, Look, Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::book::{Book, fold};
 use swingtie_core::record::{Record, Side, Statement, kind, topic_of, trouble};
-
-const AUDIT: &str = include_str!("../src/audit.js");
 
 /// A screen as everybody must be able to use it, and a picture of it to look at.
 async fn audited(phone: &Phone, name: &str) -> Outcome {
