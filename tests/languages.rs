@@ -4,32 +4,37 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use swingtie_core::book::{Book, fold};
 use swingtie_core::checks::lines;
 use swingtie_core::language::speak;
 use swingtie_core::network::adjust;
 use swingtie_core::plan::Plan;
+use swingtie_core::record::{Sort, asked, groups};
 use swingtie_tests::hostile::files;
 use swingtie_tests::scenario::{Options, scenario};
 use swingtie_xtask::{languages, run::workspace};
 
-/// All texts of the program's sources, tests left out, as they are when the program runs; and whether `say!` says it.
-fn said() -> BTreeMap<String, bool> {
-    fn folder(path: &Path, found: &mut BTreeMap<String, bool>) {
-        for entry in fs::read_dir(path).expect("a folder of the project") {
-            let path = entry.expect("a file of the project").path();
-            let name = path.to_string_lossy().into_owned();
-            if path.is_dir() {
-                folder(&path, found);
-            } else if name.ends_with(".rs") && !name.ends_with("tests.rs") && !name.contains("/tests/") {
-                literals(&fs::read_to_string(&path).expect("a text"), found);
-            }
+/// The program's sources in a folder, tests left out.
+fn sources(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).expect("a folder of the project") {
+        let path = entry.expect("a file of the project").path();
+        let name = path.to_string_lossy().into_owned();
+        if path.is_dir() {
+            found.extend(sources(&path));
+        } else if name.ends_with(".rs") && !name.ends_with("tests.rs") && !name.contains("/tests/") {
+            found.push(path);
         }
     }
+    found
+}
+
+/// All texts of the program's sources, tests left out, as they are when the program runs; and whether `say!` says it.
+fn said() -> BTreeMap<String, bool> {
     let mut found = BTreeMap::new();
-    for part in ["app/src", "core/src"] {
-        folder(&workspace().join(part), &mut found);
+    for file in ["app/src", "core/src"].iter().flat_map(|part| sources(&workspace().join(part))) {
+        literals(&fs::read_to_string(file).expect("a text"), &mut found);
     }
     found
 }
@@ -151,6 +156,57 @@ fn the_words_of_the_screens_are_there() {
         missing.extend(sentences.filter(|text| !spanish.contains_key(text)));
     }
     assert!(missing.is_empty(), "{} without words: {missing:#?}", missing.len());
+}
+
+/// What is asked about the things of a yard stands in a table of the core, which no `say!` says.
+#[test]
+fn what_is_asked_about_things_has_its_words() {
+    let spanish = spanish();
+    let mut missing = BTreeSet::new();
+    for (group, kinds) in groups() {
+        let mut texts = vec![group];
+        for kind in kinds {
+            texts.push(kind.name);
+            for row in asked(kind.key).rows() {
+                texts.extend([row.name, row.help]);
+                if let Sort::Choice(words) = row.sort {
+                    texts.extend(words);
+                }
+            }
+        }
+        // Where a gate swings is "in" too, but inches are.
+        let without = |text: &&str| has_words(text) && *text != "in" && !spanish.contains_key(*text);
+        missing.extend(texts.into_iter().filter(without));
+    }
+    assert!(missing.is_empty(), "{} without words: {missing:#?}", missing.len());
+}
+
+/// A part of the page that follows something says its words through `live`, which looks them up: what has a name is
+/// not seen to be such a part by `markup!`.
+#[test]
+fn words_that_follow_something_are_looked_up() {
+    let mut wrong = Vec::new();
+    for file in sources(&workspace().join("app/src")) {
+        let source = fs::read_to_string(&file).expect("a text");
+        for (at, start) in source.match_indices("let ") {
+            let rest = &source[at + start.len()..];
+            // As far as its function goes.
+            let rest = rest.split_once("\n}\n").map_or(rest, |(inside, _)| inside);
+            let Some((name, body)) = rest.split_once(" = move || ") else { continue };
+            if name.contains(|c: char| !c.is_alphanumeric() && c != '_') {
+                continue;
+            }
+            let body = body.split_once(";\n").map_or(body, |(body, _)| body);
+            let is_constant = |path: &str| {
+                path.starts_with(|c: char| c.is_ascii_uppercase())
+                    && path.chars().take_while(|c| c.is_ascii_uppercase() || *c == '_').count() > 3
+            };
+            if body.split("::").skip(1).any(is_constant) && rest.contains(&format!(">{{{name}}}<")) {
+                wrong.push(format!("{}: {name}", file.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "not through `live`: {wrong:#?}");
 }
 
 #[test]

@@ -20,7 +20,11 @@ pub fn any<V: IntoRender<Output: RenderHtml + 'static> + 'static>(view: V) -> An
     let text: &mut dyn Any = &mut view;
     if let Some(text) = text.downcast_mut::<Option<&'static str>>() {
         // The program's own words; what somebody wrote comes as a String.
-        return text.map_or_else(|| ().into_any(), |text| tr(text).into_any());
+        return said(*text);
+    }
+    let text: &mut dyn Any = &mut view;
+    if let Some(text) = text.downcast_mut::<Option<Option<&'static str>>>() {
+        return said(text.flatten());
     }
     let mut view = view.map(IntoRender::into_render);
     let same: &mut dyn Any = &mut view;
@@ -37,6 +41,10 @@ pub fn any<V: IntoRender<Output: RenderHtml + 'static> + 'static>(view: V) -> An
     }
     // It was not taken: it is of another type.
     view.map_or_else(|| ().into_any(), IntoAny::into_any)
+}
+
+fn said(text: Option<&'static str>) -> AnyView {
+    text.map_or_else(|| ().into_any(), |text| tr(text).into_any())
 }
 
 /// A part that changes with what it reads.

@@ -1,9 +1,14 @@
 //! The whole app in its second language: nothing is left in English but what was written so, and no screen is too wide
 //! for a page of 320 px (WCAG 2.2, 1.4.10 Reflow).
 
-use std::collections::BTreeMap;
+use serde_json::Value;
+use std::{
+    collections::BTreeMap,
+    time::{Duration, Instant},
+};
 use swingtie_browser::{Outcome, Phone, Scheme, Size, check};
 use swingtie_xtask::{languages, run::workspace};
+use tokio::time::sleep;
 
 /// All texts that are read on the page, those of names too, each with the lines of its element.
 const READ: &str = "(() => { const said = new Set(); \
@@ -65,8 +70,21 @@ impl Spanish {
     }
 }
 
+/// What stands on the screen once it is all there: what is fetched or worked out comes piece by piece.
+async fn read(phone: &Phone) -> Outcome<Vec<String>> {
+    let (start, mut before) = (Instant::now(), Value::Null);
+    loop {
+        let now = phone.evaluate(READ).await?;
+        if now == before || start.elapsed() > Duration::from_secs(10) {
+            return Ok(serde_json::from_value(now)?);
+        }
+        before = now;
+        sleep(Duration::from_millis(300)).await;
+    }
+}
+
 async fn look(phone: &Phone, spanish: &Spanish, name: &str, findings: &mut Vec<String>) -> Outcome {
-    let read: Vec<String> = serde_json::from_value(phone.evaluate(READ).await?)?;
+    let read = read(phone).await?;
     check(read.len() > 3, &format!("{name} says nothing: {read:?}"))?;
     for text in &read {
         if let Some(english) = spanish.english(text) {
@@ -106,20 +124,25 @@ async fn nothing_is_english_and_nothing_too_wide() -> Outcome {
         look(phone, &spanish, "measure", &mut findings).await?;
         let site = phone.evaluate("location.hash.split('/')[2]").await?;
         let site = site.as_str().ok_or("no site is open")?;
-        for screen in [
-            "book",
-            "problems",
-            "sheet",
-            "leave",
-            "details",
-            "heights",
-            "photos",
-            "changes",
-            "send",
-            "questions",
+        for (screen, heading) in [
+            ("book", "Book"),
+            ("problems", "Problems"),
+            ("add-problem", "Add a problem"),
+            ("add-mark", "Add a utility mark"),
+            ("things", "Things in the yard"),
+            ("notes", "Notes"),
+            ("sheet", "Plan to scale"),
+            ("before-you-leave", "Before you leave"),
+            ("details", "Site details"),
+            ("heights", "Heights"),
+            ("photos", "Photos"),
+            ("changes", "What changed"),
+            ("send", "What leaves this device"),
+            ("questions", "Questions"),
+            ("settings", "Settings"),
         ] {
             phone.evaluate(&format!("location.hash = '#/site/{site}/{screen}'")).await?;
-            phone.wait("the screen", |look| look.nodes.iter().any(|node| node.role == "heading")).await?;
+            phone.find("heading", spanish.of(heading)?).await?;
             look(phone, &spanish, screen, &mut findings).await?;
         }
         check(findings.is_empty(), &format!("{} findings:\n{}", findings.len(), findings.join("\n")))

@@ -118,7 +118,7 @@ fn Question(
         {live(move || partly.get().filter(|_| !done.get()).map(|said| markup! { <p role="status">{said}</p> }))}
         {live(open)}
         {(!last).then(|| markup! {
-            <button type="button" class="button button-wide" class:button-main=move || done.get() on:click=next>{name}</button>
+            <button type="button" class="button button-wide" class:button-main=move || done.get() on:click=next>{live(name)}</button>
         })}
     }
 }

@@ -144,7 +144,7 @@ fn Tools(pen: Pen) -> impl IntoView {
     };
     markup! {
         {chips(words::DRAW_ON_IT, tools, move || pen.tool.get(), take)}
-        <p class="hint" id="marks-hint">{hint}</p>
+        <p class="hint" id="marks-hint">{live(hint)}</p>
         {shown(move || pen.tool.get() == Some(Tool::Words), move || markup! { <TextField label=words::MARK_TEXT value=pen.words /> })}
         {shown(move || pen.marks.with(|marks| !marks.is_empty()), move || markup! {
             <button type="button" class="button" on:click=undo>{words::UNDO_MARK}</button>

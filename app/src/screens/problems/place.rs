@@ -2,7 +2,7 @@
 
 use crate::capture::Capture;
 use crate::drawing::{Drawing, Overlay, Sheet, Tap};
-use crate::markup::{derived, shown};
+use crate::markup::{derived, live, shown};
 use crate::routes::{Route, Router, Tab};
 use crate::screens::parts::{PointChips, chips, toggle};
 use crate::state::{OpenSite, saving};
@@ -38,7 +38,7 @@ pub fn Where(points: RwSignal<Vec<PointId>>, spread: RwSignal<Option<Spread>>) -
         <PointChips legend=words::PROBLEM_WHERE picked=points />
         <p class="hint">{words::WHERE_HINT}</p>
         <div class="buttons">
-            <button type="button" class="button" on:click=move |_| drawn.update(|drawn| *drawn = !*drawn)>{name}</button>
+            <button type="button" class="button" on:click=move |_| drawn.update(|drawn| *drawn = !*drawn)>{live(name)}</button>
             <button type="button" class="button" on:click=tape>{said::TAPE_POINT}</button>
         </div>
         <p class="hint">{said::TAPE_POINT_HINT}</p>
