@@ -59,7 +59,7 @@ const ALL: &[Bad] = &[
     bad("the start missing", is!(Trouble::Damaged(_)), "something is not where it says"),
     bad("the middle missing", is!(Trouble::Damaged(_)), DAMAGED),
     bad("another book", is!(Trouble::Sum(_)), BOOK_OTHER),
-    bad("another statement of itself", is!(Trouble::Sum(_)), "package.json is not as it was written"),
+    bad("another statement of itself", is!(Trouble::Sum(_)), "about.json is not as it was written"),
     bad("the book with another crc", is!(Trouble::Sum(_)), BOOK_OTHER),
     bad(
         "the book spoilt",
@@ -93,7 +93,7 @@ const ALL: &[Bad] = &[
     bad("form 2", is!(Trouble::Newer(2)), "a newer version of Swingtie (form 2; this one reads 1)"),
     bad("form 100000000000", is!(Trouble::Newer(_)), "Update the app, then open it again."),
     bad("form 1000000000000000000000000000000", is!(Trouble::Newer(_)), "Update the app"),
-    bad("no form", is!(Trouble::About(_)), "package.json cannot be read"),
+    bad("no form", is!(Trouble::About(_)), "about.json cannot be read"),
     bad("a letter", is!(Trouble::NoBook), NO_PACKAGE),
     bad("an empty zip", is!(Trouble::NoBook), NO_PACKAGE),
     bad("a folder only", is!(Trouble::NoBook), NO_PACKAGE),

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::time::{Duration, Instant};
 use swingtie_core::book::{Book, fold};
-use swingtie_core::package::{BOOK, CHECKSUMS, PACKAGE, Trouble, Writer};
+use swingtie_core::package::{ABOUT, BOOK, CHECKSUMS, Trouble, Writer};
 use swingtie_tests::dice::Dice;
 use swingtie_tests::hostile;
 use swingtie_tests::package::{Sample, TakenIn, about, sum, take_in_bytes};
@@ -178,18 +178,18 @@ fn texts_spoilt_within_are_refused_or_a_book() {
             spoil(&mut book, &texts[1], &mut dice);
         }
         // With the sums of what it was; under a name that the writer's own list does not take the place of.
-        let sums = format!("{}  {BOOK}\n{}  {PACKAGE}\n", sum(&texts[0]), sum(&said));
-        let mut with_old = packed(&[(PACKAGE, &about), (BOOK, &book), ("checksums.sha25x", sums.as_bytes())]);
+        let sums = format!("{}  {BOOK}\n{}  {ABOUT}\n", sum(&texts[0]), sum(&said));
+        let mut with_old = packed(&[(ABOUT, &about), (BOOK, &book), ("checksums.sha25x", sums.as_bytes())]);
         rename(&mut with_old, CHECKSUMS, "unread.sha256...");
         rename(&mut with_old, "checksums.sha25x", CHECKSUMS);
         let taken = taken_in(&with_old);
         if book == texts[0] && about == said {
             assert_eq!(taken.map(|(book, ..)| book), Ok(samples[0].book.clone()));
         } else {
-            let name = if about == said { BOOK } else { PACKAGE };
+            let name = if about == said { BOOK } else { ABOUT };
             assert_eq!(taken.err(), Some(Trouble::Sum(name.to_owned())));
         }
-        match taken_in(&packed(&[(PACKAGE, &about), (BOOK, &book)])) {
+        match taken_in(&packed(&[(ABOUT, &about), (BOOK, &book)])) {
             Ok((taken, ..)) => {
                 read += 1;
                 // What is taken in can be gone on with.

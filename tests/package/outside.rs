@@ -9,7 +9,7 @@ use std::io::Error;
 use std::path::Path;
 use std::process::Command;
 use swingtie_core::book::Book;
-use swingtie_core::package::{BOOK, CHECKSUMS, PACKAGE, README, SCHEMA};
+use swingtie_core::package::{ABOUT, BOOK, CHECKSUMS, README, SCHEMA};
 use swingtie_tests::package::{Sample, take_in, take_in_bytes};
 use swingtie_tests::scenario::{Options, scenario};
 use swingtie_xtask::tools;
@@ -53,7 +53,7 @@ fn other_programs_find_it_whole() {
         assert_eq!(seen["duplicates"], Value::Array(Vec::new()));
         let names: Vec<&str> =
             seen["files"].as_array().unwrap().iter().map(|file| file["name"].as_str().unwrap()).collect();
-        for wanted in [PACKAGE, BOOK, README, SCHEMA, CHECKSUMS, "plan.svg", "plan.pdf", "report.html"] {
+        for wanted in [ABOUT, BOOK, README, SCHEMA, CHECKSUMS, "plan.svg", "plan.pdf", "report.html"] {
             assert!(names.contains(&wanted), "{wanted} in {names:?}");
         }
         let pictures = sample.photos.len() + sample.thumbnails.len();

@@ -8,7 +8,7 @@ use std::ops::Range;
 use swingtie_core::book::{Book, Entry};
 use swingtie_core::compare::Worked;
 use swingtie_core::package::{
-    About, BOOK, FORMAT, Left, Named, PACKAGE, PHOTOS, Package, Pictures, THUMBNAILS, Trouble, Writer,
+    ABOUT, About, BOOK, FORMAT, Left, Named, PHOTOS, Package, Pictures, THUMBNAILS, Trouble, Writer,
     picture_name, pictures_of, write_texts,
 };
 use swingtie_core::plan::{Ground, Plan};
@@ -101,7 +101,7 @@ impl Sample {
     pub fn small(&self) -> Vec<u8> {
         let mut writer = Writer::new(Vec::new(), MADE_AT_MS);
         let said = serde_json::to_string(&about()).expect("JSON");
-        writer.add(PACKAGE, said.as_bytes()).expect("it is written");
+        writer.add(ABOUT, said.as_bytes()).expect("it is written");
         writer.add(BOOK, self.book.to_json_lines().as_bytes()).expect("it is written");
         self.rest(writer)
     }

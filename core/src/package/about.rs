@@ -1,13 +1,13 @@
 //! What a package says of itself.
 
-use super::{BOOK, CHECKSUMS, PACKAGE, PHOTOS, SCHEMA, THUMBNAILS};
+use super::{ABOUT, BOOK, CHECKSUMS, PHOTOS, SCHEMA, THUMBNAILS};
 use crate::record::{AuthorId, Record};
 use serde::{Deserialize, Serialize};
 
 /// The form of packages this version writes and reads. A greater one asks for a newer version.
 pub const FORMAT: u32 = 1;
 
-/// What a package says of itself, `package.json`.
+/// What a package says of itself, `about.json`.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct About {
     /// [`FORMAT`].
@@ -101,7 +101,7 @@ pub fn readme(record: &Record, about: &About) -> String {
          {left}\n\
          FOR PROGRAMS\n\
          \n\
-         {PACKAGE}: the form of this package (swingtie_package, {FORMAT}), the site's id, who made it and when.\n\
+         {ABOUT}: the form of this package (swingtie_package, {FORMAT}), the site's id, who made it and when.\n\
          {BOOK}: the field book as JSON Lines: UTF-8, one entry a line, in order. An entry is never changed; a\n\
          correction or a strike is an entry of its own. Two books of one site are joined by taking every entry of\n\
          both once, by its id; the order is by clock, then author, then id. {SCHEMA} describes one line (JSON\n\

@@ -4,7 +4,7 @@
 //!
 //! | name | what it is |
 //! | --- | --- |
-//! | `package.json` | which site, from whom, what was left out ([`About`]) |
+//! | `about.json` | which site, from whom, what was left out ([`About`]) |
 //! | `book.jsonl` | the field book, one entry a line |
 //! | `photos/SHA256.jpg`, `thumbnails/SHA256.jpg` | pictures, named by the photo's hash |
 //! | `plan.svg`, `plan.pdf`, `plan.geojson`, `report.html`, tables | what was computed from the book, for reading |
@@ -54,7 +54,8 @@ mod tests;
 pub use about::{About, FORMAT, Left, Pictures, readme};
 pub use incoming::{Incoming, Share, same_site};
 pub use names::{
-    BOOK, CHECKSUMS, PACKAGE, PHOTOS, README, SCHEMA, SCHEMA_TEXT, THUMBNAILS, file_name, picture_name,
+    ABOUT, ABOUT_BEFORE, BOOK, CHECKSUMS, PHOTOS, README, SCHEMA, SCHEMA_TEXT, THUMBNAILS, file_name,
+    picture_name,
 };
 pub use opening::{Contents, Member, Opening, Package, Picture, ReadAt, Step, Text};
 pub use redact::without;

@@ -3,7 +3,9 @@
 use crate::record::PhotoId;
 
 /// Which site, from whom, what was left out.
-pub const PACKAGE: &str = "package.json";
+pub const ABOUT: &str = "about.json";
+/// What earlier versions called it.
+pub const ABOUT_BEFORE: &str = "package.json";
 /// The field book.
 pub const BOOK: &str = "book.jsonl";
 /// What all this is, in words.

@@ -3,8 +3,8 @@
 use super::names::{hash_of, media_type};
 use super::windows::Windows;
 use super::{
-    About, BOOK, CHECKSUMS, FORMAT, LARGEST_BOOK, LARGEST_DIRECTORY, LARGEST_PICTURE, Left, MOST_FILES,
-    MOST_LINES, PACKAGE, PHOTOS, Pictures, SEARCHED, SWELLS, THUMBNAILS, Trouble, Unpacking,
+    ABOUT, ABOUT_BEFORE, About, BOOK, CHECKSUMS, FORMAT, LARGEST_BOOK, LARGEST_DIRECTORY, LARGEST_PICTURE,
+    Left, MOST_FILES, MOST_LINES, PHOTOS, Pictures, SEARCHED, SWELLS, THUMBNAILS, Trouble, Unpacking,
 };
 use crate::book::Book;
 use crate::record::{AuthorId, PhotoId};
@@ -230,7 +230,8 @@ impl Package {
             let at = members.iter().position(|member| member.name == name)?;
             Some(members.swap_remove(at))
         };
-        let (book, about, sums) = (take(BOOK).ok_or(Trouble::NoBook)?, take(PACKAGE), take(CHECKSUMS));
+        let (book, about, sums) =
+            (take(BOOK).ok_or(Trouble::NoBook)?, take(ABOUT).or_else(|| take(ABOUT_BEFORE)), take(CHECKSUMS));
         let mut pictures: BTreeMap<PhotoId, Picture> = BTreeMap::new();
         for member in members {
             let Some(id) = hash_of(&member.name) else { continue };
@@ -281,7 +282,7 @@ impl Package {
         for text in texts.iter().filter(|text| text.name != CHECKSUMS) {
             contents.check(&text.name, &text.sum)?;
         }
-        if let Some(about) = text(PACKAGE)? {
+        if let Some(about) = text(ABOUT).transpose().or_else(|| text(ABOUT_BEFORE).transpose()).transpose()? {
             // What a newer form says may be written in another way altogether; its number is looked for first.
             let value: serde_json::Value =
                 serde_json::from_str(about).map_err(|why| Trouble::About(why.to_string()))?;

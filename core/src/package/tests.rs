@@ -57,7 +57,7 @@ fn about() -> About {
 
 fn packed(book: &str, about: &str, pictures: &[(&str, &[u8])]) -> Vec<u8> {
     let mut writer = Writer::new(Vec::new(), about_time());
-    writer.add(PACKAGE, about.as_bytes()).unwrap();
+    writer.add(ABOUT, about.as_bytes()).unwrap();
     writer.add(BOOK, book.as_bytes()).unwrap();
     for (name, bytes) in pictures {
         writer.add_as_is(name, bytes).unwrap();
@@ -217,4 +217,13 @@ fn a_file_is_named_as_every_system_takes_it() {
     assert_eq!(file_name("", "2026-11-26 15:30"), "2026-11-26-1530.zip");
     assert_eq!(file_name("", ""), "site.zip");
     assert_eq!(file_name("../..", ""), "site.zip");
+}
+
+#[test]
+fn what_earlier_versions_said_of_a_package_is_read_by_its_former_name() {
+    let mut writer = Writer::new(Vec::new(), about_time());
+    writer.add(ABOUT_BEFORE, &serde_json::to_vec(&about()).unwrap()).unwrap();
+    writer.add(BOOK, yard().to_json_lines().as_bytes()).unwrap();
+    let (_, contents) = read(&writer.finish().unwrap()).unwrap();
+    assert_eq!(contents.about, about());
 }

@@ -1,6 +1,6 @@
 //! Why a file is not taken in.
 
-use super::{FORMAT, LARGEST_BOOK, MOST_FILES, MOST_LINES, PACKAGE};
+use super::{ABOUT, FORMAT, LARGEST_BOOK, MOST_FILES, MOST_LINES};
 
 const fn mebibytes(bytes: u64) -> u64 {
     bytes / (1024 * 1024)
@@ -63,7 +63,7 @@ pub enum Trouble {
     #[error("{}", say!("This package was made by a newer version of Swingtie (form {_0}; this one reads {FORMAT}). Update the app, then open it again."))]
     Newer(u32),
     /// What it says of itself cannot be read.
-    #[error("{}", say!("{PACKAGE} cannot be read ({_0})."))]
+    #[error("{}", say!("{ABOUT} cannot be read ({_0})."))]
     About(String),
     /// Lines of the book cannot be read.
     #[error("{}", say!("The book in it cannot be read: {_0}"))]

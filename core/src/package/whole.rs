@@ -1,6 +1,6 @@
 //! What goes into a package: the texts made from a book, and the names of its pictures.
 
-use super::{About, BOOK, PACKAGE, README, SCHEMA, SCHEMA_TEXT, WriteError, Writer, readme};
+use super::{ABOUT, About, BOOK, README, SCHEMA, SCHEMA_TEXT, WriteError, Writer, readme};
 use crate::book::Book;
 use crate::exchange::{Options, PDF, outputs};
 use crate::record::{PhotoId, Statement};
@@ -65,7 +65,7 @@ pub fn write_texts<W: Write>(
     // Numbers and names alone, which JSON always takes.
     let said = serde_json::to_string_pretty(about).unwrap_or_default();
     to.add(README, readme(record, about).as_bytes())?;
-    to.add(PACKAGE, said.as_bytes())?;
+    to.add(ABOUT, said.as_bytes())?;
     to.add(BOOK, given.book.to_json_lines().as_bytes())?;
     to.add(SCHEMA, SCHEMA_TEXT.as_bytes())?;
     let options = Options { sheet: given.sheet.clone(), ..Options::default() };

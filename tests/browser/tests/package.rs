@@ -2,7 +2,7 @@
 
 use swingtie_browser::{Outcome, Phone, Scheme, Scratch, Size, Surveyor, check};
 use swingtie_core::book::{Book, Entry};
-use swingtie_core::package::{BOOK, PACKAGE, PHOTOS, Writer, picture_name};
+use swingtie_core::package::{ABOUT, BOOK, PHOTOS, Writer, picture_name};
 use swingtie_core::record::{EntryId, Photo, PhotoId, Site, Statement};
 use swingtie_tests::package::{about, sum};
 
@@ -169,7 +169,7 @@ fn with_a_damaged_photo() -> Outcome<Vec<u8>> {
         book.add(Entry::new(id, book.next_clock(), 1_780_000_000_000, "tester".into(), statement)?)?;
     }
     let mut writer = Writer::new(Vec::new(), 0);
-    writer.add(PACKAGE, &serde_json::to_vec(&about())?)?;
+    writer.add(ABOUT, &serde_json::to_vec(&about())?)?;
     writer.add(BOOK, book.to_json_lines().as_bytes())?;
     for (n, (bytes, _)) in pictures.into_iter().enumerate() {
         let name = picture_name(PHOTOS, &PhotoId(sum(bytes)), "image/jpeg");

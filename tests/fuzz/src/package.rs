@@ -7,7 +7,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use swingtie_core::book::{Book, fold};
-use swingtie_core::package::{BOOK, PACKAGE, Writer};
+use swingtie_core::package::{BOOK, ABOUT, Writer};
 use swingtie_tests::package::take_in_bytes;
 
 fuzz_target!(|bytes: &[u8]| {
@@ -29,7 +29,7 @@ fn pack(texts: &[u8]) -> Vec<u8> {
     let parted = texts.windows(5).position(|five| five == b"\n---\n");
     let (about, book) = parted.map_or((&b"{}"[..], texts), |at| (&texts[..at], &texts[at + 5..]));
     let mut writer = Writer::new(Vec::new(), 0);
-    writer.add(PACKAGE, about).unwrap();
+    writer.add(ABOUT, about).unwrap();
     writer.add(BOOK, book).unwrap();
     writer.finish().unwrap()
 }
