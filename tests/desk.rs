@@ -131,7 +131,7 @@ fn scenario_1_from_book_and_table() {
     assert_eq!(loose.len(), 1);
     assert_eq!((loose[0]["label"].as_str(), loose[0]["x_m"].as_str()), ("T4", ""));
     assert!(said.contains("Loose: T4, anywhere on a circle of ") && said.contains(" round H6"), "{said}");
-    assert!(said.contains("1 loose, 0 disputed") && !said.contains("Suspect"), "{said}");
+    assert!(said.contains("1 loose, 0 in doubt") && !said.contains("Suspect"), "{said}");
     assert!(
         said.contains("plan.geojson was not written: no point of this site has a place on earth"),
         "{said}"
@@ -151,7 +151,7 @@ fn scenario_1_from_book_and_table() {
 fn scenario_2_struck_and_unstruck() {
     let (struck_out, said) = plan("book_2", "yard.jsonl", scenario(2).json_lines(&struck()), &[]);
     check_fit("scenario 2, struck", 2, &read(&struck_out, "points.csv"));
-    assert!(said.contains(" 0 loose, 0 disputed") && !said.contains("Suspect"), "{said}");
+    assert!(said.contains(" 0 loose, 0 in doubt") && !said.contains("Suspect"), "{said}");
     let (typed, _) = plan("table_2", "yard.csv", table(2, &struck()), &[]);
     assert_eq!(read(&struck_out, "points.csv"), read(&typed, "points.csv"));
     let (unstruck, said) =

@@ -87,7 +87,7 @@ async fn answer(question: &str) -> Option<JsValue> {
 #[must_use]
 pub fn is_installed() -> bool {
     let standalone = window().match_media("(display-mode: standalone)").ok().flatten();
-    // iPhones said it in their own way first.
+    // Some phones say it in a way of their own.
     let by_phone = || Reflect::get(&window().navigator(), &"standalone".into());
     standalone.is_some_and(|query| query.matches()) || by_phone().is_ok_and(|said| said.is_truthy())
 }

@@ -160,7 +160,7 @@ fn shape(shape: &Shape) -> AnyView {
 /// The letters of a utility mark; the usual ones where nobody read others.
 fn letters(shape: &Shape) -> Option<String> {
     let What::Mark { colour, letters } = &shape.what else { return None };
-    Some(if letters.is_empty() { words::mark(*colour).2.to_owned() } else { letters.clone() })
+    Some(if letters.is_empty() { colour.usual_letters().to_owned() } else { letters.clone() })
 }
 
 /// Where they stand: half way along the first side.

@@ -65,12 +65,10 @@ pub fn Shell() -> impl IntoView {
         limit.set(Some(if newer { words::TAKEN_OVER } else { words::TAKEN_AWAY }));
     });
     let pages = move || match opened.get() {
-        // As the page stands before the program has come: nothing moves when it has.
         None => markup! {
             <main class="page sites">
                 <h1 class="brand at-first">"Swingtie"</h1>
-                <p class="lead at-first">{words::WHAT_IT_IS}</p>
-                <p class="quiet" role="status">{if held.get() { words::HELD } else { words::OPENING }}</p>
+                {opening(if held.get() { words::HELD } else { words::OPENING })}
             </main>
         },
         Some(Err(error)) => {
@@ -85,6 +83,14 @@ pub fn Shell() -> impl IntoView {
         })}
         {live(pages)}
         <NoticeBoard />
+    }
+}
+
+/// As the page stands before the program has come (`public/index.html`): nothing moves when it has.
+fn opening(how_far: &'static str) -> AnyView {
+    markup! {
+        <p class="lead at-first">{words::WHAT_IT_IS}</p>
+        <p class="quiet" role="status">{how_far}</p>
     }
 }
 

@@ -28,11 +28,7 @@ pub fn SitesScreen() -> impl IntoView {
     });
     list.run(());
     let body = move || match listed.get() {
-        // As the page stands before the program has come: nothing moves when it has.
-        None => markup! {
-            <p class="lead at-first">{words::WHAT_IT_IS}</p>
-            <p class="quiet" role="status">{words::OPENING}</p>
-        },
+        None => super::opening(words::OPENING),
         Some(Err(error)) => markup! { <p class="wrong" role="alert">{words::no_store(&error)}</p> },
         Some(Ok(cards)) if cards.is_empty() => markup! { <Nothing /> },
         Some(Ok(cards)) => markup! { <Cards cards changed=list />{later::when_here(Wanted::Unpromised)} },

@@ -68,7 +68,7 @@ pub const fn units(units: UnitSystem) -> &'static str {
     }
 }
 
-/// A mark's colour, what it usually means, and the letters it gets when none were painted.
+/// A mark's colour, what it usually means, and the one sign that tells its swatch where colours cannot be told.
 pub const fn mark(colour: MarkColour) -> (&'static str, &'static str, &'static str) {
     match colour {
         MarkColour::Red => ("red", "electric", "E"),

@@ -19,9 +19,9 @@ pub const LISTENING: &str = "Stand still at the point for 8 seconds…";
 pub const SAVE_PLACE: &str = "Save place";
 pub const TYPED: &str = "typed";
 pub const PICK_POINT: &str = "Pick a point.";
-pub const BAD_LATITUDE: &str = "Latitude is a number from -90 to 90, such as 44.9773.";
+pub const BAD_LATITUDE: &str = "Latitude is a number from -90 to 90, such as 45.0123.";
 pub const BAD_LONGITUDE: &str =
-    "Longitude is a number from -180 to 180; west of Greenwich is minus, such as -93.2655.";
+    "Longitude is a number from -180 to 180; west of Greenwich is minus, such as -93.4567.";
 pub const BAD_ACCURACY: &str = "How good the place is, is a length above nothing, such as 5 m or 15 ft.";
 
 // A second known point.

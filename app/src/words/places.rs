@@ -45,7 +45,9 @@ pub const SHOW_ALL: &str = "All";
 pub const SHOW_READINGS: &str = "Measurements";
 pub const SHOW_DOUBTS: &str = "In doubt";
 pub const SHOW_UNCHECKED: &str = "Not checked";
+pub const SHOW_POINTS: &str = "Points";
 pub const NEWEST_FIRST: &str = "Newest first";
+pub const POINTS_IN_WORDS: &str = "Tap a point to see it on the plan.";
 
 /// Shows rows of the book that are not shown yet, so many.
 pub fn older(left: usize) -> String {
@@ -98,7 +100,7 @@ pub const MARK_SAVED: &str = "Mark saved";
 pub const PICK_COLOUR: &str = "Pick the colour you see.";
 pub const MARK_NEEDS_POINTS: &str = "Pick at least one point. Put one on the plan first where the mark is.";
 pub const DIG_TITLE: &str = "Before any digging";
-pub const DIG_CAUTION: &str = "Have the utilities marked: call the one-call centre some days before. \
+pub const DIG_CAUTION: &str = "Have the utilities marked: call the one-call centre (811 in the United States) some days before. \
      Marks expire and wash away. Private lines are not marked: lights, pools, sheds, \
      irrigation. No mark does not mean no line. Dig by hand near a mark. Local law decides.";
 
@@ -223,4 +225,16 @@ pub fn height(figure: String, in_doubt: bool) -> String {
 /// How deep water could stand in a hollow before it runs over, as coarse as levels are read.
 pub fn deep(depth: Length, units: UnitSystem) -> String {
     say!("up to {}", format_depth(depth, units))
+}
+
+#[cfg(test)]
+mod tests {
+    /// What stands in the page before the program has come is what the program then says.
+    #[test]
+    fn the_page_says_what_the_program_opens_with() {
+        let page = include_str!("../../../public/index.html");
+        for words in [super::WHAT_IT_IS, crate::words::OPENING] {
+            assert!(page.contains(&format!(">{words}</p>")), "index.html does not say {words:?}");
+        }
+    }
 }

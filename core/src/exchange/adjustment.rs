@@ -14,6 +14,7 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
     let label = |id: &PointId| record.label(id).to_owned();
     let file = File {
         title: &record.site.name,
+        caution: words::CAUTION,
         held: adjustment.held.as_ref().map(|(at, toward)| Held { at: label(at), toward: label(toward) }),
         variance_factor: adjustment.variance_factor.map(Ratio::new),
         variance_interval_95: adjustment.variance_interval.map(|bounds| bounds.map(Ratio::new)),
@@ -46,6 +47,7 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
 #[derive(Serialize)]
 struct File<'a> {
     title: &'a str,
+    caution: &'static str,
     held: Option<Held>,
     variance_factor: Option<Ratio>,
     variance_interval_95: Option<[Ratio; 2]>,

@@ -70,8 +70,8 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
 pub const fn state(state: PointState) -> &'static str {
     match state {
         PointState::Loose => "loose",
-        PointState::Fixed => "fixed",
+        PointState::Fixed => "not checked",
         PointState::Checked => "checked",
-        PointState::Disputed => "disputed",
+        PointState::Disputed => "in doubt",
     }
 }

@@ -12,11 +12,13 @@ use serde::Serialize;
 pub enum PointState {
     /// Not determined.
     Loose,
-    /// Determined, but a misread would pass unseen.
+    /// Determined, but a misread would pass unseen. In files "not checked": to surveyors a fixed point is one held.
+    #[serde(rename = "not_checked")]
     Fixed,
     /// Determined, and an error above a stated size would show.
     Checked,
     /// The readings contradict each other.
+    #[serde(rename = "in_doubt")]
     Disputed,
 }
 

@@ -43,7 +43,7 @@ pub enum Unplaced {
     #[error("{}", say!("no point of this site has a place on earth yet: add an anchor (latitude and longitude of one point)"))]
     NoAnchor,
     /// The anchor's point has no place in the plan.
-    #[error("{}", say!("the anchor point {label} is loose: tie it to the others first, or anchor a point that is fixed"))]
+    #[error("{}", say!("the anchor point {label} is loose: tie it to the others first, or anchor a point that is placed"))]
     AnchorLoose {
         /// Its label.
         label: String,

@@ -107,20 +107,20 @@ catalogue! {
     }
     "Utilities" {
         "electric_meter" "Electric meter, panel" Point "EM"
-            [PANEL_SORT CLEAR_FRONT TAP_HEIGHT] [OPENS_TO];
+            [PANEL_SORT CLEAR_FRONT EYE_HEIGHT] [OPENS_TO];
         "gas_meter" "Gas meter" Point "GM" [CLEAR_FRONT OPENINGS] [TAP_HEIGHT];
         "water_meter" "Water meter" Point "WM" [LID_LEVEL LID] [SHUT_OFF];
         "vent" "Vent" Point "V" [VENTS TAP_HEIGHT] [PIPE];
         "air_unit" "Air conditioner, heat pump" Area "AC"
             [UNIT_HEIGHT SERVICE CLEARANCE] [LOUD SIZE];
-        "light" "Light, outlet" Point "LT" [LIGHT_SORT VOLTAGE TAP_HEIGHT] [GFCI SWITCHED];
-        "conduit" "Conduit, cable" Line "CD" [VOLTAGE TAP_HEIGHT] [SOURCE];
-        "transformer" "Transformer box" Area "TF" [OPENS_TO CLEAR_FRONT] [UNIT_HEIGHT OPERATOR];
+        "light" "Light, outlet" Point "LT" [LIGHT_SORT VOLTAGE EYE_HEIGHT] [GFCI SWITCHED];
+        "conduit" "Conduit, cable" Line "CD" [VOLTAGE EYE_HEIGHT] [SOURCE];
+        "transformer" "Transformer box" Area "TF" [OPENS_TO CLEAR_FRONT] [BOX_HEIGHT OPERATOR];
         "pedestal" "Phone, cable box" Point "PB" [OPENS_TO UNIT_HEIGHT] [OPERATOR];
         "pole" "Utility pole" Point "UP" [OPERATOR] [POLE_HEIGHT];
         "overhead_wire" "Overhead wire" Line "OW" [WIRE_SORT WIRE_HEIGHT] [OPERATOR];
         "well" "Well" Point "WL" [WELL_SORT CASING CAP] [USED_FOR];
-        "septic" "Septic tank, lid" Area "SE" [SEPTIC_SORT LID SOURCE] [DEPTH SOURCE_DAY];
+        "septic" "Septic tank, lid" Area "SE" [SEPTIC_SORT LID SOURCE] [TOLD_DEPTH SOURCE_DAY];
         "drain_field" "Drain field as told" Area "DF" [SOURCE SOURCE_DAY] [DRIVEN];
         "propane" "Propane tank" Area "PR" [IN_GROUND FILL_SIDE] [SIZE SUPPLIER];
     }

@@ -180,6 +180,23 @@ pub enum MarkColour {
     White,
 }
 
+impl MarkColour {
+    /// The letters drawn along a mark of this colour where nobody read others on it (common practice, no source).
+    #[must_use]
+    pub const fn usual_letters(self) -> &'static str {
+        match self {
+            Self::Red => "E",
+            Self::Yellow => "G",
+            Self::Orange => "T/C",
+            Self::Blue => "W",
+            Self::Purple => "I/RW",
+            Self::Green => "S/D",
+            Self::Pink => "SV",
+            Self::White => "DIG",
+        }
+    }
+}
+
 /// Paint or flags that show a buried line.
 #[derive(Clone, Debug, PartialEq, Serialize, Told)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

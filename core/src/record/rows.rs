@@ -221,6 +221,13 @@ pub(super) static MOVABLE: Row = yes_no("movable", "can be moved", "Whether two 
 
 // Water.
 pub(super) static TAP_HEIGHT: Row = length("height", "height", 50.0, 2500.0, "From the ground up to it");
+pub(super) static EYE_HEIGHT: Row = length(
+    "height",
+    "height",
+    50.0,
+    2500.0,
+    "By eye, from the ground up to it: no tape against anything electric",
+);
 pub(super) static DRIPS: Row = yes_no("drips", "drips", "Whether it leaks");
 pub(super) static SHUT_OFF: Row = text("shut_off", "shut off", "Where its water is shut off, as told");
 pub(super) static EMPTIES: Row = choice(
@@ -238,6 +245,13 @@ pub(super) static PIPE: Row = length("pipe_diameter", "pipe across", 20.0, 1500.
 pub(super) static CLOGGED: Row = yes_no("clogged", "clogged", "Whether it holds leaves or mud");
 pub(super) static DEPTH: Row =
     length("depth", "depth", 0.0, 3000.0, "Down from the ground; of a line never measured");
+pub(super) static TOLD_DEPTH: Row = length(
+    "depth",
+    "depth",
+    0.0,
+    3000.0,
+    "Down to its lid, as told or on paper; never open it or lean over it",
+);
 pub(super) static BOTTOM: Row =
     length("bottom_width", "width of bottom", 0.0, 5000.0, "Across its flat bottom");
 pub(super) static HOLDS: Row = choice(
@@ -278,12 +292,23 @@ pub(super) static CLEAR_FRONT: Row = length(
     "Free space before it; the utility and the code say how much",
 );
 pub(super) static OPENS_TO: Row = choice("opens_to", "opens to", SIDES, "Where its door opens, facing it");
-pub(super) static OPENINGS: Row = text("openings", "openings nearby", "Windows, vents or doors close to it");
+pub(super) static OPENINGS: Row = text(
+    "openings",
+    "openings nearby",
+    "Windows, vents or doors close to it. A smell of gas: leave, and call from away",
+);
 pub(super) static LID: Row = length("lid_width", "lid width", 100.0, 1500.0, "Across the lid");
 pub(super) static LID_LEVEL: Row =
     choice("lid_level", "lid", &["level", "sunken", "raised", "buried"], "How its lid lies in the ground");
 pub(super) static VENTS: Row = text("vents", "what it vents", "Dryer, boiler, crawl space");
 pub(super) static UNIT_HEIGHT: Row = length("height", "height", 200.0, 2500.0, "From its pad up to its top");
+pub(super) static BOX_HEIGHT: Row = length(
+    "height",
+    "height",
+    200.0,
+    2500.0,
+    "By eye, from its pad up to its top: keep off it, and report an open door",
+);
 pub(super) static SERVICE: Row =
     choice("service_side", "service side", SIDES, "The side it is opened on, facing it");
 pub(super) static CLEARANCE: Row =
@@ -323,7 +348,12 @@ pub(super) static SOURCE: Row = text("source", "source", "Who said it, or which 
 pub(super) static SOURCE_DAY: Row =
     Row { key: "source_date", name: "dated", sort: Sort::Day, help: "The day of that word or paper" };
 pub(super) static DRIVEN: Row = yes_no("driven_on", "driven on", "Whether cars or machines go over it");
-pub(super) static FILL_SIDE: Row = choice("fill_side", "fill side", SIDES, "Where it is filled, facing it");
+pub(super) static FILL_SIDE: Row = choice(
+    "fill_side",
+    "fill side",
+    SIDES,
+    "Where it is filled, facing it. A smell of gas: leave, and call from away",
+);
 pub(super) static SIZE: Row = text("size", "size", "As its plate says");
 pub(super) static SUPPLIER: Row =
     text("supplier", "supplier", "Who fills it, and who also knows the distances to keep");

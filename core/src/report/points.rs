@@ -17,9 +17,9 @@ pub(super) fn state(subject: &Subject<'_>, point: &PointId) -> PointState {
 const fn word(state: PointState) -> &'static str {
     match state {
         PointState::Checked => "checked",
-        PointState::Fixed => "fixed",
+        PointState::Fixed => "not checked",
         PointState::Loose => "loose",
-        PointState::Disputed => "disputed",
+        PointState::Disputed => "in doubt",
     }
 }
 

@@ -75,9 +75,9 @@ fn counts(subject: &Subject<'_>) -> [(PointState, usize); 4] {
 }
 
 fn counted(subject: &Subject<'_>) -> String {
-    let [checked, fixed, disputed, loose] = counts(subject).map(|(_, count)| count);
+    let [checked, unchecked, doubted, loose] = counts(subject).map(|(_, count)| count);
     let all = subject.record.points.len();
-    say!("{all}: {checked} checked, {fixed} fixed but not checked, {disputed} disputed, {loose} loose")
+    say!("{all}: {checked} checked, {unchecked} not checked, {doubted} in doubt, {loose} loose")
 }
 
 /// What the counts mean, in one sentence.
@@ -88,9 +88,9 @@ fn meaning(subject: &Subject<'_>) -> String {
             PointState::Checked => {
                 "checked points are good to draw by, since a misread that moves them a foot would have shown"
             }
-            PointState::Fixed => "at fixed points a misread would pass unseen",
+            PointState::Fixed => "at points not checked a misread would pass unseen",
             PointState::Disputed => {
-                "at disputed points readings contradict each other, and nobody should rely on them"
+                "at points in doubt readings contradict each other, and nobody should rely on them"
             }
             PointState::Loose => "loose points are drawn only about where they are",
         };

@@ -42,7 +42,7 @@ fn counts(subject: &Subject<'_>) -> String {
     let words = [
         (of(PointState::Checked), "checked"),
         (of(PointState::Fixed), "not checked"),
-        (of(PointState::Disputed), "disputed"),
+        (of(PointState::Disputed), "in doubt"),
         (of(PointState::Loose), "loose"),
     ];
     let parts: Vec<String> =

@@ -9,7 +9,7 @@ use super::text::{CAPITAL, width};
 use crate::record::MarkColour;
 
 /// How marks of a colour are drawn. What a colour means is the usual American reading (APWA uniform
-/// colour code); the letters are common practice.
+/// colour code).
 pub(super) struct Line {
     /// Key for the legend's order.
     pub ink: Colour,
@@ -19,17 +19,17 @@ pub(super) struct Line {
 
 /// All inks have a contrast of at least 7 : 1 on white.
 pub(super) const fn line(colour: MarkColour) -> Line {
-    let (ink, letters, words) = match colour {
-        MarkColour::Red => (Colour(0xb3_00_1b), "E", "Red mark: electric"),
-        MarkColour::Yellow => (Colour(0x6b_4f_00), "G", "Yellow mark: gas, oil, steam"),
-        MarkColour::Orange => (Colour(0x8f_3a_00), "T/C", "Orange mark: phone, cable"),
-        MarkColour::Blue => (Colour(0x0b_4f_9e), "W", "Blue mark: drinking water"),
-        MarkColour::Purple => (Colour(0x6a_1b_9a), "I/RW", "Purple mark: irrigation"),
-        MarkColour::Green => (Colour(0x00_66_2b), "S/D", "Green mark: sewer, drain"),
-        MarkColour::Pink => (Colour(0x9c_11_50), "SV", "Pink mark: survey"),
-        MarkColour::White => (Colour(0x4a_4a_4a), "DIG", "White mark: to be dug"),
+    let (ink, words) = match colour {
+        MarkColour::Red => (Colour(0xb3_00_1b), "Red mark: electric"),
+        MarkColour::Yellow => (Colour(0x6b_4f_00), "Yellow mark: gas, oil, steam"),
+        MarkColour::Orange => (Colour(0x8f_3a_00), "Orange mark: phone, cable"),
+        MarkColour::Blue => (Colour(0x0b_4f_9e), "Blue mark: drinking water"),
+        MarkColour::Purple => (Colour(0x6a_1b_9a), "Purple mark: irrigation"),
+        MarkColour::Green => (Colour(0x00_66_2b), "Green mark: sewer, drain"),
+        MarkColour::Pink => (Colour(0x9c_11_50), "Pink mark: survey"),
+        MarkColour::White => (Colour(0x4a_4a_4a), "White mark: to be dug"),
     };
-    Line { ink, letters, words }
+    Line { ink, letters: colour.usual_letters(), words }
 }
 
 /// The ground on both sides of a mark that is taken for the line's own: a pale strip under everything.

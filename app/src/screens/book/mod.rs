@@ -1,6 +1,7 @@
 //! The Book tab: every entry in order, with what the others say about it.
 
 mod details;
+mod points;
 mod rows;
 mod slip;
 
@@ -17,6 +18,7 @@ use crate::state::{Home, OpenSite};
 use crate::words;
 use details::EntryDetails;
 use leptos::prelude::*;
+use points::Points;
 use rows::{Row, Show as Shown, rows};
 use std::cell::RefCell;
 use swingtie_core::language::tr;
@@ -83,6 +85,7 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
             (Shown::Readings, tr(words::SHOW_READINGS).to_owned()),
             (Shown::Doubts, tr(words::SHOW_DOUBTS).to_owned()),
             (Shown::Unchecked, tr(words::SHOW_UNCHECKED).to_owned()),
+            (Shown::Points, tr(words::SHOW_POINTS).to_owned()),
         ];
         // Offered where there is something to compare with.
         if sent.with(Option::is_some) {
@@ -106,11 +109,8 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
     };
     let none = move || all.with(|rows| !rows.iter().any(takes));
     let nothing = move || if all.with(Vec::is_empty) { words::EMPTY_BOOK } else { words::NOTHING_HERE };
-    markup! {
-        <div class="page book">
-            <h1>{words::BOOK}</h1>
-            {live(choices)}
-            {super::changes::link(words::changes::CHANGES, None)}
+    let entries = move || {
+        markup! {
             <p class="hint">{words::NEWEST_FIRST}</p>
             {shown(none, move || markup! { <p class="quiet">{live(nothing)}</p> })}
             <ol class="entries" reversed on:keydown=along>
@@ -125,6 +125,21 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
                     {move || words::older(older.get())}
                 </button>
             })}
+        }
+    };
+    let points = move || {
+        let hint = if all.with(Vec::is_empty) { words::EMPTY_BOOK } else { words::POINTS_IN_WORDS };
+        let counted =
+            move || site.fold.with(|fold| words::book::counted_from(&site.adjustment.get(), &fold.record));
+        markup! { <p class="hint">{hint}</p><p class="hint">{live(counted)}</p><Points /> }
+    };
+    let in_points = memo(move || which.get() == Shown::Points);
+    markup! {
+        <div class="page book">
+            <h1>{words::BOOK}</h1>
+            {live(choices)}
+            {super::changes::link(words::changes::CHANGES, None)}
+            {live(move || if in_points.get() { points() } else { entries() })}
         </div>
     }
 }

@@ -42,6 +42,8 @@ pub enum Show {
     Doubts,
     /// What nothing checks yet, or hardly.
     Unchecked,
+    /// No entries: the points they speak of, in words.
+    Points,
     /// What was written since the site was sent or saved last; which those are, the screen knows.
     Unsent,
     /// What the last package brought; likewise.
@@ -56,6 +58,7 @@ impl Show {
             Self::Readings => row.reading,
             Self::Doubts => row.doubt,
             Self::Unchecked => row.unchecked,
+            Self::Points => false,
         }
     }
 }

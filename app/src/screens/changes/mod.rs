@@ -129,7 +129,8 @@ fn line(line: say::Line) -> AnyView {
     }
 }
 
-fn show(capture: Capture, router: Router, point: &PointId) {
+/// A point on the plan, with its card.
+pub fn show(capture: Capture, router: Router, point: &PointId) {
     capture.open(Panel::Card(point.clone()));
     // Wherever the drawing was left: the point must be in sight.
     capture.sheet.follows.set(true);

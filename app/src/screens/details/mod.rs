@@ -92,8 +92,8 @@ mod tests {
 
     #[test]
     fn numbers_are_read_as_people_type_them() {
-        assert_eq!(number(" 44.9773 "), Some(44.9773));
-        assert_eq!(number("−93,2655°"), Some(-93.2655));
+        assert_eq!(number(" 45.0123 "), Some(45.0123));
+        assert_eq!(number("−93,4567°"), Some(-93.4567));
         assert_eq!(number("north"), None);
         assert_eq!(number("inf"), None);
         assert_eq!(number(""), None);

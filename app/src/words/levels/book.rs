@@ -138,7 +138,13 @@ pub fn verdict(entry: &EntryId, levels: &Levels, record: &Record) -> Option<(&'s
     } else if read.strays() {
         ("…", say!("{told}; pulled aside by the reading in doubt"))
     } else if read.smallest_detectable.is_some() {
-        ("✓", say!("{told}; agrees within {}", small(read.residual.abs(), units)))
+        let by = small(read.residual.abs(), units);
+        let told = if by == small(Length::ZERO, units) {
+            say!("{told}; agrees")
+        } else {
+            say!("{told}; agrees within {by}")
+        };
+        ("✓", told)
     } else {
         ("○", say!("{told}; not checked by another reading"))
     })

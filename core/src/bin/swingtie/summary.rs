@@ -37,7 +37,7 @@ fn write_text<'a>(
         |point: &&swingtie_core::record::Point| matches!(state(point), None | Some(PointState::Loose));
     writeln!(
         text,
-        "{} points: {} checked, {} fixed but unchecked, {} loose, {} disputed",
+        "{} points: {} checked, {} not checked, {} loose, {} in doubt",
         record.points.len(),
         count(PointState::Checked),
         count(PointState::Fixed),
