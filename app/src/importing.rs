@@ -3,6 +3,7 @@
 use crate::device::{read_bytes, read_text};
 use crate::office::{self, Source};
 use swingtie_core::book::Book;
+use swingtie_core::language::tr;
 use web_sys::File;
 
 /// What a file turned out to be.
@@ -35,7 +36,7 @@ pub async fn look(file: &File, brought: &Source) -> Result<Came, Vec<String>> {
         let read = office::read_table(&text, brought).await;
         read.map_err(|error| vec![crate::words::no_office(&error.to_string())])??
     } else {
-        return Err(vec![crate::words::NO_SUCH_FILE.to_owned()]);
+        return Err(vec![tr(crate::words::NO_SUCH_FILE).to_owned()]);
     };
     Ok(Came::Book(book, left_out))
 }

@@ -1,6 +1,7 @@
 //! Files in and out: downloads, picked files.
 
 use leptos::prelude::document;
+use swingtie_core::language::tr;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, Event, File, HtmlAnchorElement, HtmlInputElement};
@@ -13,7 +14,7 @@ pub struct FileError(String);
 impl FileError {
     /// One in other words.
     pub fn new(words: &str) -> Self {
-        Self(words.to_owned())
+        Self(tr(words).to_owned())
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::text::Parts;
 use super::typed::{Key, Pad};
+use swingtie_core::language::tr;
 use swingtie_core::record::AngleReading;
 
 /// As it is written: `84.5°`, `84° 30'`.
@@ -32,9 +33,9 @@ pub fn read(text: &str, pad: Pad) -> Result<AngleReading, String> {
     };
     match AngleReading::read(text) {
         Ok(reading) if reading.value.degrees() < below => Ok(reading),
-        Ok(_) => Err(why.to_owned()),
+        Ok(_) => Err(tr(why).to_owned()),
         // The reader knows the full turn as well, and nothing of this pad.
-        Err(swingtie_core::units::ReadAngleError::OutOfRange) => Err(why.to_owned()),
+        Err(swingtie_core::units::ReadAngleError::OutOfRange) => Err(tr(why).to_owned()),
         Err(error) => Err(error.to_string()),
     }
 }

@@ -1,6 +1,7 @@
 //! How what is typed is written and said.
 
 use super::typed::Key;
+use swingtie_core::language::tr;
 
 /// What the keys pressed so far amount to.
 #[derive(Default)]
@@ -83,12 +84,12 @@ pub fn fraction_name(sixteenths: u8) -> &'static str {
 pub fn spoken_feet(parts: &Parts) -> String {
     let mut words = Vec::new();
     if let Some(feet) = &parts.feet {
-        words.push(format!("{feet} {}", if feet == "1" { "foot" } else { "feet" }));
+        words.push(say!("{feet} {}", if feet == "1" { "foot" } else { "feet" }));
     }
     let fraction = parts.sixteenths.map(|n| match n {
         4 => say!("a quarter"),
         8 => say!("a half"),
-        n => fraction_name(n).to_owned(),
+        n => tr(fraction_name(n)).to_owned(),
     });
     match (&parts.inches, fraction) {
         (Some(inches), Some(fraction)) => words.push(say!("{inches} and {fraction}")),
@@ -101,7 +102,8 @@ pub fn spoken_feet(parts: &Parts) -> String {
     // After feet the inches need no name, as people say it; alone, or as a bare fraction, they do.
     let bare = parts.inches.is_none() && parts.sixteenths.is_some();
     if (parts.feet.is_none() && parts.inches.is_some()) || bare {
-        words.push(if bare || parts.inches.as_deref() == Some("1") { "inch" } else { "inches" }.to_owned());
+        let unit = if bare || parts.inches.as_deref() == Some("1") { "inch" } else { "inches" };
+        words.push(tr(unit).to_owned());
     }
     if !parts.pending.is_empty() {
         words.push(parts.pending.clone());

@@ -123,7 +123,7 @@ fn NoteForm(draft: Draft) -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         match draft.said() {
-            Err(why) => wrong.set(Some(why.to_owned())),
+            Err(why) => wrong.set(Some(tr(why).to_owned())),
             Ok(note) => saving(async move {
                 site.say_apart(note, None).await?;
                 wrong.try_set(None);

@@ -2,6 +2,7 @@
 
 use super::{Names, colour_name, list, problem_name, severity_name};
 use swingtie_core::book::{Book, Entry, Said};
+use swingtie_core::language::tr;
 use swingtie_core::record::{
     At, Attribute, Attributes, EntryId, Feature, Leg, LevelReading, Measurement, NorthKind, Note, OffsetRow,
     Problem, Side, SideOf, Statement, Turn, UnitSystem, UtilityMark, kind, topic_of,
@@ -204,21 +205,22 @@ fn feature_words(feature: &Feature, names: &Names) -> String {
     }
     words.push_str(&known(&feature.attributes, names.units()));
     if feature.told {
-        words.push_str(" (told)");
+        words.push_str(tr(" (told)"));
     }
     with_note(words, &feature.note)
 }
 
-/// What is known of a thing: `, trunk diameter 9", health good`.
+/// What is known of a thing: `, trunk diameter 9", health good`. Names and choices are looked up by their keys, since the
+/// table of what is asked comes later.
 pub fn known(attributes: &Attributes, units: UnitSystem) -> String {
     let mut words = String::new();
     for (key, value) in attributes {
         let value = match value {
             // A size is told like every other length here, however it was written.
             Attribute::Length(reading) => super::length(reading.value, units),
-            Attribute::Text(text) => text.clone(),
+            Attribute::Text(text) => tr(text).to_owned(),
         };
-        words.push_str(&say!(", {} {value}", key.replace('_', " ")));
+        words.push_str(&say!(", {} {value}", tr(&key.replace('_', " "))));
     }
     words
 }
@@ -237,7 +239,7 @@ fn mark_words(mark: &UtilityMark, names: &Names) -> String {
     }
     words.push_str(&known(&mark.attributes, names.units()));
     if mark.told {
-        words.push_str(" (told)");
+        words.push_str(tr(" (told)"));
     }
     with_note(words, &mark.note)
 }

@@ -4,6 +4,7 @@ use super::rotation;
 use crate::capture::corrections::corrected;
 use crate::capture::draft::{Choice, Draft, Kind, Lay, Slot};
 use crate::capture::expect::Unexpected;
+use swingtie_core::language::tr;
 use swingtie_core::network::Quantity;
 use swingtie_core::record::{
     AngleInstrument, How, Instrument, NorthKind, Slope, TapedTo, Target, Turn, UnitSystem,
@@ -266,7 +267,7 @@ pub fn how(how: &How, lay: Option<Lay>) -> String {
         words = say!("{words}, {}", slope(lay));
     }
     if corrected(how) {
-        words.push_str(", corrected");
+        words.push_str(tr(", corrected"));
     }
     words
 }

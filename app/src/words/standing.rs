@@ -2,6 +2,7 @@
 
 use super::capture::NOT_CHECKED;
 use super::{count, questioned};
+use swingtie_core::language::tr;
 use swingtie_core::network::{Adjustment, Finding, PointState};
 use swingtie_core::record::Record;
 
@@ -72,7 +73,7 @@ impl Standing {
         if self.sides > 0 {
             words = say!("{words}, {}", count(self.sides, "side not said", "sides not said"));
         } else if self.loose + self.disputed + self.unchecked == 0 {
-            words.push_str(", all checked");
+            words.push_str(tr(", all checked"));
         }
         words
     }

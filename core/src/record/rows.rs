@@ -4,6 +4,10 @@
 
 use super::attribute::{Row, Sort, choice, count, length, text, yes_no};
 
+mod services;
+
+pub(super) use services::*;
+
 const MATERIALS: &[&str] = &["wood", "brick", "block", "stone", "concrete", "metal", "vinyl", "other"];
 const SIDES: &[&str] = &["left", "right", "front", "back"];
 const HEALTH: &[&str] = &["good", "fair", "poor", "dead"];
@@ -218,145 +222,6 @@ pub(super) static RAISED: Row =
     length("height", "raised by", 0.0, 1500.0, "From the ground up to its edge; 0 for level");
 pub(super) static GRASS: Row = text("grass", "grass", "Sort of grass, weeds and moss in it");
 pub(super) static MOVABLE: Row = yes_no("movable", "can be moved", "Whether two people can move it");
-
-// Water.
-pub(super) static TAP_HEIGHT: Row = length("height", "height", 50.0, 2500.0, "From the ground up to it");
-pub(super) static EYE_HEIGHT: Row = length(
-    "height",
-    "height",
-    50.0,
-    2500.0,
-    "By eye, from the ground up to it: no tape against anything electric",
-);
-pub(super) static DRIPS: Row = yes_no("drips", "drips", "Whether it leaks");
-pub(super) static SHUT_OFF: Row = text("shut_off", "shut off", "Where its water is shut off, as told");
-pub(super) static EMPTIES: Row = choice(
-    "empties_to",
-    "empties",
-    &["at the wall", "splash block", "on paving", "lawn", "bed", "buried pipe"],
-    "Where its water goes",
-);
-pub(super) static BURIED: Row =
-    choice("pipe_buried", "pipe buried", &["yes", "no", "not known"], "Whether a pipe leads on underground");
-pub(super) static OUTLET: Row = text("outlet", "comes out at", "Where its pipe ends, if known");
-pub(super) static DRAIN_SORT: Row =
-    choice("which", "which", &["grate", "cleanout", "catch basin", "pipe end"], "What it is");
-pub(super) static PIPE: Row = length("pipe_diameter", "pipe across", 20.0, 1500.0, "Across the pipe or lid");
-pub(super) static CLOGGED: Row = yes_no("clogged", "clogged", "Whether it holds leaves or mud");
-pub(super) static DEPTH: Row =
-    length("depth", "depth", 0.0, 3000.0, "Down from the ground; of a line never measured");
-pub(super) static TOLD_DEPTH: Row = length(
-    "depth",
-    "depth",
-    0.0,
-    3000.0,
-    "Down to its lid, as told or on paper; never open it or lean over it",
-);
-pub(super) static BOTTOM: Row =
-    length("bottom_width", "width of bottom", 0.0, 5000.0, "Across its flat bottom");
-pub(super) static HOLDS: Row = choice(
-    "holds",
-    "holds",
-    &["rain", "water", "oil", "soil", "not known"],
-    "What is in it; an old oil tank: tell the owner",
-);
-pub(super) static IN_GROUND: Row =
-    yes_no("in_ground", "in the ground", "Whether it is buried, as seen or told");
-pub(super) static BIG_HEIGHT: Row = length("height", "height", 50.0, 6000.0, "From the ground up to its top");
-pub(super) static ZONE: Row = text("zone", "zone", "Its number at the timer");
-pub(super) static BACKFLOW: Row = choice(
-    "backflow",
-    "backflow device",
-    &["yes", "no", "not seen"],
-    "Keeps water from running back to the house",
-);
-pub(super) static HEAD_SORT: Row =
-    choice("which", "which", &["spray", "rotor", "drip", "bubbler"], "What sort of head");
-pub(super) static ARC: Row = Row {
-    key: "arc_degrees",
-    name: "arc",
-    sort: Sort::Degrees { most: 360 },
-    help: "How far round it sprays",
-};
-pub(super) static SPRAYS: Row = text("sprays", "sprays", "What it wets that should stay dry");
-pub(super) static ZONES: Row = count("zones", "zones", 1, 48, "How many zones it runs");
-
-// Utilities.
-pub(super) static PANEL_SORT: Row =
-    choice("which", "which", &["meter", "panel", "meter and panel", "shut off"], "What it is");
-pub(super) static CLEAR_FRONT: Row = length(
-    "clear_front",
-    "clear in front",
-    0.0,
-    5000.0,
-    "Free space before it; the utility and the code say how much",
-);
-pub(super) static OPENS_TO: Row = choice("opens_to", "opens to", SIDES, "Where its door opens, facing it");
-pub(super) static OPENINGS: Row = text(
-    "openings",
-    "openings nearby",
-    "Windows, vents or doors close to it. A smell of gas: leave, and call from away",
-);
-pub(super) static LID: Row = length("lid_width", "lid width", 100.0, 1500.0, "Across the lid");
-pub(super) static LID_LEVEL: Row =
-    choice("lid_level", "lid", &["level", "sunken", "raised", "buried"], "How its lid lies in the ground");
-pub(super) static VENTS: Row = text("vents", "what it vents", "Dryer, boiler, crawl space");
-pub(super) static UNIT_HEIGHT: Row = length("height", "height", 200.0, 2500.0, "From its pad up to its top");
-pub(super) static BOX_HEIGHT: Row = length(
-    "height",
-    "height",
-    200.0,
-    2500.0,
-    "By eye, from its pad up to its top: keep off it, and report an open door",
-);
-pub(super) static SERVICE: Row =
-    choice("service_side", "service side", SIDES, "The side it is opened on, facing it");
-pub(super) static CLEARANCE: Row =
-    length("clearance", "clearance", 0.0, 10_000.0, "To the nearest thing beside it");
-pub(super) static LOUD: Row = yes_no("loud", "loud", "Whether one hears it where people sit");
-pub(super) static LIGHT_SORT: Row =
-    choice("which", "which", &["light", "outlet", "switch", "camera"], "What it is");
-pub(super) static VOLTAGE: Row =
-    choice("voltage", "voltage", &["line", "low", "not known"], "Line voltage or low voltage, as told");
-pub(super) static GFCI: Row =
-    choice("gfci", "test button", &["yes", "no", "not seen"], "Whether it has a test and a reset button");
-pub(super) static SWITCHED: Row = text("switched_at", "switched at", "Where it is switched");
-pub(super) static POLE_HEIGHT: Row =
-    length("height", "height", 3000.0, 30_000.0, "Estimated from the ground; never touched");
-pub(super) static WIRE_HEIGHT: Row = length(
-    "low_height",
-    "lowest height",
-    2000.0,
-    15_000.0,
-    "Estimated where it hangs lowest; never touched or taped",
-);
-pub(super) static WIRE_SORT: Row =
-    choice("which", "which", &["power", "phone, cable", "both", "not known"], "What it carries, as told");
-pub(super) static CASING: Row =
-    length("casing_height", "casing height", 0.0, 1500.0, "From the ground up to its cap");
-pub(super) static WELL_SORT: Row =
-    choice("which", "which", &["drilled", "dug", "driven", "unused", "not known"], "As told");
-pub(super) static CAP: Row =
-    choice("cap", "cap", &["tight", "loose", "none"], "How it is closed; stay off old covers");
-pub(super) static SEPTIC_SORT: Row = choice(
-    "which",
-    "which",
-    &["tank", "lid", "cleanout", "pump"],
-    "What it is; stay off lids and soft ground",
-);
-pub(super) static SOURCE: Row = text("source", "source", "Who said it, or which paper it is from");
-pub(super) static SOURCE_DAY: Row =
-    Row { key: "source_date", name: "dated", sort: Sort::Day, help: "The day of that word or paper" };
-pub(super) static DRIVEN: Row = yes_no("driven_on", "driven on", "Whether cars or machines go over it");
-pub(super) static FILL_SIDE: Row = choice(
-    "fill_side",
-    "fill side",
-    SIDES,
-    "Where it is filled, facing it. A smell of gas: leave, and call from away",
-);
-pub(super) static SIZE: Row = text("size", "size", "As its plate says");
-pub(super) static SUPPLIER: Row =
-    text("supplier", "supplier", "Who fills it, and who also knows the distances to keep");
 
 // Living.
 pub(super) static POOL_DEPTH: Row = length("depth", "deepest", 300.0, 4000.0, "As told or marked");

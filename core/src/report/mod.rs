@@ -94,14 +94,14 @@ pub fn write(report: &Report<'_>) -> String {
     page.plain(&say!("Site report: {}", title::name(&subject))).raw("</title>\n<style>\n");
     page.raw(include_str!("style.css")).raw("</style>\n</head>\n<body>\n");
     title::write(&subject, &mut page);
-    page.raw("<nav aria-labelledby=\"contents\"><h2 id=\"contents\">Contents</h2><ul>");
+    page.raw("<nav aria-labelledby=\"contents\"><h2 id=\"contents\">").words("Contents").raw("</h2><ul>");
     for section in &sections {
-        page.raw("<li><a href=\"#").raw(section.id).raw("\">").raw(section.title).raw("</a></li>");
+        page.raw("<li><a href=\"#").raw(section.id).raw("\">").words(section.title).raw("</a></li>");
     }
     page.raw("</ul></nav>\n<main>\n");
     for Section { id, title, body } in &sections {
         page.raw("<section id=\"").raw(id).raw("\" aria-labelledby=\"").raw(id).raw("-title\"><h2 id=\"");
-        page.raw(id).raw("-title\">").raw(title).raw("</h2>\n").append(body).raw("</section>\n");
+        page.raw(id).raw("-title\">").words(title).raw("</h2>\n").append(body).raw("</section>\n");
     }
     page.raw("</main>\n</body>\n</html>\n");
     page.into_text()

@@ -5,6 +5,7 @@ use super::html::{Facts, Html};
 use super::overlay;
 use super::problems::name;
 use super::subject::Subject;
+use crate::language::tr;
 use crate::plan::{PlacedPhoto, looks};
 use crate::record::{Photo, PhotoMark};
 use crate::sheet::words::{capital, full_name};
@@ -20,21 +21,21 @@ pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
 }
 
 fn one(subject: &Subject<'_>, placed: &PlacedPhoto, photo: &Photo, html: &mut Html) {
-    html.raw("<article class=\"photo\" id=\"photo-").number(placed.number).raw("\"><h3>Photo ");
-    html.number(placed.number).raw("</h3>\n");
+    html.raw("<article class=\"photo\" id=\"photo-").number(placed.number).raw("\"><h3>");
+    html.words(&say!("Photo {}", placed.number)).raw("</h3>\n");
     let marks = photo.marks.read();
     let picture = subject.given.pictures.get(&photo.id).and_then(|bytes| Some((kind_of(bytes)?, bytes)));
     match picture {
         Some((media_type, bytes)) => {
             let note = photo.note.trim();
             html.raw("<div class=\"picture\"><img loading=\"lazy\" alt=\"");
-            html.plain(if note.is_empty() { "Not described yet" } else { note }).raw("\" src=\"");
+            html.plain(if note.is_empty() { tr("Not described yet") } else { note }).raw("\" src=\"");
             html.data(media_type, bytes).raw("\">");
             overlay::write(&marks, bytes, html);
             html.raw("</div>\n");
         }
         None => {
-            html.raw("<p class=\"missing\">The picture is not in this report.</p>\n");
+            html.raw("<p class=\"missing\">").words("The picture is not in this report.").raw("</p>\n");
         }
     }
     let mut facts = Facts::default();

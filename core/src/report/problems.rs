@@ -78,7 +78,7 @@ fn found(subject: &Subject<'_>, concern: &Concern, number: usize) -> Html {
     let mut html = Html::of(&concern.what);
     html.raw(".");
     if super::worth::stands(subject, concern) {
-        html.raw(" <a href=\"#worth-").number(number).raw("\">Numbers and source</a>");
+        html.raw(" <a href=\"#worth-").number(number).raw("\">").words("Numbers and source").raw("</a>");
     }
     html
 }

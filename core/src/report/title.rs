@@ -3,6 +3,7 @@
 use super::html::{Facts, Html};
 use super::subject::Subject;
 use super::{Section, points};
+use crate::language::tr;
 use crate::network::PointState;
 use crate::record::UnitSystem;
 use crate::sheet::north::said;
@@ -14,7 +15,7 @@ use crate::units::format::fixed;
 /// What the site is called.
 pub(super) fn name<'a>(subject: &Subject<'a>) -> &'a str {
     match subject.record.site.name.trim() {
-        "" => "Unnamed site",
+        "" => tr("Unnamed site"),
         name => name,
     }
 }
@@ -22,7 +23,8 @@ pub(super) fn name<'a>(subject: &Subject<'a>) -> &'a str {
 /// The head of the page.
 pub(super) fn write(subject: &Subject<'_>, html: &mut Html) {
     let site = &subject.record.site;
-    html.raw("<header>\n<p class=\"kind\">Site report: what stands on the site, and how well it is known</p>\n<h1>");
+    html.raw("<header>\n<p class=\"kind\">");
+    html.words("Site report: what stands on the site, and how well it is known").raw("</p>\n<h1>");
     html.said(name(subject)).raw("</h1>\n");
     let mut facts = Facts::default();
     facts.said("Client", &site.client);

@@ -94,7 +94,7 @@ fn one(subject: &Subject<'_>, concern: &Concern, number: usize, html: &mut Html)
     html.raw("<p class=\"caution\">").words(concern.caution).raw("</p>\n");
     html.paragraph(&by_source(concern.source));
     if let Some(why) = subject.answer(concern) {
-        html.raw("<p>Left as it is: ");
+        html.raw("<p>").words("Left as it is").raw(": ");
         html.append(&reason(&why)).raw(".</p>\n");
     }
     html.raw("</article>\n");

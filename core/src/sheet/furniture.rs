@@ -165,7 +165,7 @@ pub(super) fn north(subject: &Subject<'_>, wide: f64, view: Option<&View>) -> Bl
     #[expect(clippy::cast_precision_loss, reason = "a handful of lines")]
     let rows = lines.len() as f64;
     let mut y = (13.1 - 1.7 * rows).max(2.9);
-    picture.text(spot(25.0, y), face.bold(), title);
+    picture.text(spot(25.0, y), face.bold(), tr(title));
     for line in &lines {
         y += 3.4;
         picture.text(spot(25.0, y), face, line);
@@ -308,7 +308,7 @@ pub(super) fn title(
     };
     let number = subject.number.map(|Number { sheet, of, .. }| say!("{sheet} of {of}"));
     let last = match &number {
-        Some(number) => [("Sheet size", layout.map_or("", |l| l.paper.name)), ("Sheet", number)],
+        Some(number) => [("Sheet size", layout.map_or("", |l| tr(l.paper.name))), ("Sheet", number)],
         None => [("Sheet size", paper.as_str()), ("", "")],
     };
     // The share of the width that the left cell has: names are long, numbers short.

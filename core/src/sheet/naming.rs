@@ -9,6 +9,7 @@ use super::symbols::Figure;
 use super::text::width;
 use super::utilities;
 use super::words::OTHER;
+use crate::language::tr;
 use crate::plan::{Outline, PlacedPoint, Shape, What};
 use crate::record::{Fate, kind};
 
@@ -35,7 +36,7 @@ pub(super) fn points<'a>(scene: &Scene<'a>, board: &mut Board<'a>) {
             .any(|item| stands_on(&item.shape.outline, point.at) && !item.shape.certain && !item.shape.told);
         let name = match (name_on(scene, point), unfixed) {
             (name, false) => name.map(str::to_owned),
-            (None, true) => Some(UNFIXED.to_owned()),
+            (None, true) => Some(tr(UNFIXED).to_owned()),
             (Some(name), true) => Some(say!("{name}, {UNFIXED}")),
         };
         let wraps = match name {

@@ -1,5 +1,6 @@
 //! What a drawing says of north: which, whence, how good, and how far a compass points beside it.
 
+use crate::language::tr;
 use crate::place::declination;
 use crate::plan::{NorthArrow, Plan};
 use crate::record::{NorthKind, Record};
@@ -23,7 +24,7 @@ pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) 
     lines.extend(beside(record, north.kind));
     // A true bearing that was reckoned from a compass's says so in its source.
     if north.kind == NorthKind::Magnetic || north.source.starts_with("compass") {
-        lines.push(HAND.to_owned());
+        lines.push(tr(HAND).to_owned());
     }
     (title, lines)
 }
@@ -32,7 +33,7 @@ pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) 
 fn whence(north: &NorthArrow) -> String {
     const LETTERS: usize = 120;
     let source = north.source.trim();
-    let mut source = if source.is_empty() { "source not said" } else { source }.to_owned();
+    let mut source = if source.is_empty() { tr("source not said") } else { source }.to_owned();
     if let Some((end, _)) = source.char_indices().nth(LETTERS) {
         source.truncate(end);
         source.push('…');

@@ -22,6 +22,15 @@ const READ: &str = "(() => { const said = new Set(); \
 /// How far the page is wider than the window, in px.
 const TOO_WIDE: &str = "document.documentElement.scrollWidth - document.documentElement.clientWidth";
 
+/// Words that are broken in their middle: no room was left for them.
+const BROKEN: &str = "(() => { const found = []; const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT); \
+    while (walk.nextNode()) { const node = walk.currentNode, e = node.parentElement; \
+        if (!e.checkVisibility({ visibilityProperty: true }) || e.closest('svg, option, textarea, .unseen')) continue; \
+        for (const { 0: word, index } of node.data.matchAll(/[\\p{L}]{4,}/gu)) { const range = document.createRange(); \
+            range.setStart(node, index); range.setEnd(node, index + word.length); \
+            if (new Set([...range.getClientRects()].map(b => Math.round(b.top))).size > 1) found.push(word); } } \
+    return found; })()";
+
 struct Spanish(BTreeMap<String, String>);
 
 impl Spanish {
@@ -34,39 +43,6 @@ impl Spanish {
 
     fn of(&self, english: &str) -> Outcome<&str> {
         Ok(self.0.get(english).ok_or_else(|| format!("{english:?} has no Spanish"))?)
-    }
-
-    /// The English text of the program that this is, if it is one: whole, or with its gaps filled.
-    fn english(&self, read: &str) -> Option<&str> {
-        // A word alone may be the same in what somebody wrote.
-        let sentence = |english: &&String| english.trim().split(' ').count() > 2;
-        let same = |english: &&String| {
-            let parts: Vec<&str> = english
-                .split('{')
-                .enumerate()
-                .map(|(at, part)| match at {
-                    0 => part,
-                    _ => part.split_once('}').map_or("", |(_, after)| after),
-                })
-                .collect();
-            // Mostly a gap, so anything would fit.
-            if parts.iter().map(|part| part.trim().len()).sum::<usize>() < 12 {
-                return false;
-            }
-            let (Some(first), Some(last)) = (parts.first(), parts.last()) else { return false };
-            let Some(mut rest) = read.strip_prefix(first) else { return false };
-            if parts.len() == 1 {
-                return rest.is_empty();
-            }
-            for part in parts.get(1..parts.len() - 1).unwrap_or_default() {
-                let Some((_, after)) = rest.split_once(part) else { return false };
-                rest = after;
-            }
-            rest.ends_with(last)
-        };
-        let plain =
-            self.0.get_key_value(read).map(|(english, _)| english).filter(|english| english.contains(' '));
-        plain.or_else(|| self.0.keys().filter(sentence).find(same)).map(String::as_str)
     }
 }
 
@@ -87,7 +63,7 @@ async fn look(phone: &Phone, spanish: &Spanish, name: &str, findings: &mut Vec<S
     let read = read(phone).await?;
     check(read.len() > 3, &format!("{name} says nothing: {read:?}"))?;
     for text in &read {
-        if let Some(english) = spanish.english(text) {
+        if let Some(english) = languages::english_in(text, &spanish.0) {
             findings.push(format!("{name}: {text:?} is English ({english:?})"));
         }
     }
@@ -99,6 +75,8 @@ async fn look(phone: &Phone, spanish: &Spanish, name: &str, findings: &mut Vec<S
             findings.push(format!("{name}: {over} px too wide at {width} px"));
         }
     }
+    let broken: Vec<String> = serde_json::from_value(phone.evaluate(BROKEN).await?)?;
+    findings.extend(broken.into_iter().map(|word| format!("{name}: {word:?} is broken in its middle")));
     Ok(())
 }
 

@@ -125,7 +125,7 @@ write("the middle missing", whole[:20_000] + whole[24_000:])
 other = files["book.jsonl"].replace(b"\"author\":\"a\"", b"\"author\":\"b\"", 1)
 assert other != files["book.jsonl"]
 write("another book", with_changes({"book.jsonl": File("book.jsonl", other)}))
-write("another statement of itself", with_changes({"package.json": File("package.json", b'{"swingtie_package":1}')}))
+write("another statement of itself", with_changes({"about.json": File("about.json", b'{"swingtie_package":1}')}))
 write("another photo", with_changes({photo: File(photo, files[photo][:-1] + b"\0")}))
 write("another small picture", with_changes({small: File(small, files[small][:-1] + b"\0")}))
 for name, path in (("book", "book.jsonl"), ("photo", photo), ("small picture", small)):
@@ -165,8 +165,8 @@ write("two of a photo", with_changes(more=[File(photo, b"x")]))
 # Newer, and of other programs.
 for form in (2, 10**11, 10**30):
     text = b'{"swingtie_package":%d,"site":{"of":"another form"}}' % form
-    write(f"form {form}", with_changes({"package.json": File("package.json", text), "checksums.sha256": None}))
-write("no form", with_changes({"package.json": File("package.json", b"[]"), "checksums.sha256": None}))
+    write(f"form {form}", with_changes({"about.json": File("about.json", text), "checksums.sha256": None}))
+write("no form", with_changes({"about.json": File("about.json", b"[]"), "checksums.sha256": None}))
 office = ("[Content_Types].xml", "_rels/.rels", "word/document.xml", "word/media/image1.jpeg")
 write("a letter", zipped([File(name, b"<x/>") for name in office]))
 write("an empty zip", zipped([]))

@@ -2,7 +2,7 @@
 //! tables that the page fetches, made of it.
 
 use crate::run::{Failure, Outcome};
-use std::path::Path;
+use std::{collections::BTreeMap, path::Path};
 
 /// The folder of the translators' files, in `public/`.
 pub const FOLDER: &str = "words/";
@@ -41,4 +41,33 @@ pub fn table(path: &Path) -> Outcome<String> {
         lines.push('\n');
     }
     Ok(lines)
+}
+
+/// The English text of the program that this is, if it is one: whole, or with its gaps filled.
+#[must_use]
+pub fn english_in<'a>(read: &str, texts: &'a BTreeMap<String, String>) -> Option<&'a str> {
+    // A word alone may be the same in what somebody wrote.
+    let sentence = |english: &&String| english.trim().split(' ').count() > 2;
+    let plain = texts.get_key_value(read).map(|(english, _)| english).filter(|english| english.contains(' '));
+    plain.or_else(|| texts.keys().filter(sentence).find(|english| fills(read, english))).map(String::as_str)
+}
+
+/// Whether this is the text with its gaps filled. Not where it is mostly gaps, so that anything would fit.
+fn fills(read: &str, english: &str) -> bool {
+    let part = |(at, part)| match at {
+        0 => part,
+        _ => str::split_once(part, '}').map_or("", |(_, after)| after),
+    };
+    let parts: Vec<&str> = english.split('{').enumerate().map(part).collect();
+    if parts.iter().map(|part| part.trim().len()).sum::<usize>() < 12 {
+        return false;
+    }
+    let [first, between @ ..] = parts.as_slice() else { return false };
+    let Some(mut rest) = read.strip_prefix(first) else { return false };
+    let Some((last, between)) = between.split_last() else { return rest.is_empty() };
+    for part in between {
+        let Some((_, after)) = rest.split_once(part) else { return false };
+        rest = after;
+    }
+    rest.ends_with(last)
 }

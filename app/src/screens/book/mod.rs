@@ -89,10 +89,10 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
         ];
         // Offered where there is something to compare with.
         if sent.with(Option::is_some) {
-            options.push((Shown::Unsent, words::package::SINCE_SENT.to_owned()));
+            options.push((Shown::Unsent, tr(words::package::SINCE_SENT).to_owned()));
         }
         if came.with(Option::is_some) {
-            options.push((Shown::Came, words::package::CAME_LAST.to_owned()));
+            options.push((Shown::Came, tr(words::package::CAME_LAST).to_owned()));
         }
         options
     };

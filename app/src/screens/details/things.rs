@@ -77,5 +77,5 @@ pub fn ThingsScreen() -> impl IntoView {
 fn title(thing: &Feature, names: &Names) -> String {
     let name = kind(&thing.kind).map_or(thing.kind.as_str(), |kind| kind.name);
     let first = thing.points.first().map_or("", |point| names.of(point));
-    format!("{name} {first}").trim_end().to_owned()
+    say!("{name} {first}").trim_end().to_owned()
 }

@@ -7,6 +7,7 @@ use crate::screens::parts::{PointSelect, TextField, Wrong};
 use crate::state::saving;
 use crate::words::{self as all, levels as words};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::levels::{Closing, Page, book_pages, setups};
 use swingtie_core::record::{BenchMark, PointId, Record, Statement, UnitSystem};
 use swingtie_core::units::format::fixed;
@@ -107,7 +108,7 @@ fn BenchForm(open: RwSignal<bool>) -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         match check(point.get_untracked(), &height.get_untracked(), &source.get_untracked(), units) {
-            Err(why) => wrong.set(Some(why.to_owned())),
+            Err(why) => wrong.set(Some(tr(why).to_owned())),
             Ok(mark) => saving(async move {
                 site.say(vec![Statement::BenchMark(mark)]).await?;
                 notices.say(all::SAVED);

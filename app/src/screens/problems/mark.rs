@@ -10,6 +10,7 @@ use crate::screens::{Answers, Asked, AskedMore, tidied};
 use crate::state::{OpenSite, saving};
 use crate::words::{self, asked as said};
 use leptos::prelude::*;
+use swingtie_core::language::tr;
 use swingtie_core::record::{Attributes, MARK_FORM, MarkColour, PointId, Statement, UtilityMark};
 
 /// What is entered so far. It outlives the form, so that a look at the plan costs nothing.
@@ -74,7 +75,7 @@ pub fn AddMark() -> impl IntoView {
         event.prevent_default();
         let mark = match draft.said() {
             Ok(mark) => mark,
-            Err(why) => return wrong.set(Some(why.to_owned())),
+            Err(why) => return wrong.set(Some(tr(why).to_owned())),
         };
         saving(async move {
             site.say(vec![Statement::Mark(mark)]).await?;

@@ -196,7 +196,7 @@ pub fn AskForm() -> impl IntoView {
                 wrong.set(None);
                 ask(statement, move || draft.clear());
             }
-            Err(why) => wrong.set(Some(why.to_owned())),
+            Err(why) => wrong.set(Some(tr(why).to_owned())),
         }
     };
     markup! {

@@ -148,7 +148,7 @@ fn form(
         event.prevent_default();
         let units = site.fold.with_untracked(|fold| fold.record.site.units);
         match draft.check(units).and_then(statement) {
-            Err(why) => wrong.set(Some(why.to_owned())),
+            Err(why) => wrong.set(Some(tr(why).to_owned())),
             Ok(None) => wrong.set(None),
             Ok(Some(statement)) => {
                 wrong.set(None);
