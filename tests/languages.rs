@@ -279,6 +279,8 @@ fn keys_and_numbers_are_the_same_in_every_language() {
 fn no_english_in(books: &[Book]) {
     let texts = spanish().into_iter().filter_map(|(english, other)| Some((english, other?)));
     let texts: BTreeMap<String, String> = texts.filter(|(english, other)| english != other).collect();
+    let is_clause = |text: &&str| text.len() > 14 && text.contains(' ') && !text.contains('{');
+    let clauses: Vec<&str> = texts.keys().map(|text| text.trim()).filter(is_clause).collect();
     let own = |book: &Book| book.to_json_lines().split('"').map(str::to_lowercase).collect::<Vec<_>>();
     let own: BTreeSet<String> = books.iter().flat_map(own).collect();
     let mut found = BTreeSet::new();
@@ -297,7 +299,9 @@ fn no_english_in(books: &[Book]) {
             }
             let alone = texts.get_key_value(&plain).map(|(english, _)| english.as_str());
             let alone = alone.filter(|english| english.len() > 3 && english.starts_with(char::is_uppercase));
-            if let Some(english) = languages::english_in(&plain, &texts).or(alone) {
+            // A clause within a sentence.
+            let clause = || clauses.iter().copied().find(|clause| plain.contains(*clause));
+            if let Some(english) = languages::english_in(&plain, &texts).or(alone).or_else(clause) {
                 found.insert(format!("{name}: {plain:?} ({english:?})"));
             }
         }

@@ -300,7 +300,7 @@ impl<'a> List<'a> {
         });
         let item = |(p, number): (&Recorded<Problem>, usize)| {
             let name = trouble(&p.what.kind).or_else(|| trouble("other")).map_or("problem", |t| t.name);
-            (format!("problem {} {number}", p.what.kind), say!("{number}, {}", name.to_lowercase()))
+            (format!("problem {} {number}", p.what.kind), say!("{number}, {}", tr(name).to_lowercase()))
         };
         let items = bare.map(item).collect();
         let weight = if danger { Weight::Wrong } else { Weight::Visit };
@@ -373,7 +373,7 @@ impl<'a> List<'a> {
         let item = |m: &Recorded<UtilityMark>| {
             let colour = colour(m.what.colour);
             let key = self.key(&format!("ticket {colour}"), &m.what.points);
-            (key, colour.to_owned(), Mend::EditMark(m.entry.clone()))
+            (key, tr(colour).to_owned(), Mend::EditMark(m.entry.clone()))
         };
         let items = located.filter(|m| !has(&m.what.attributes)).map(item).collect();
         let how = "The ticket's number and the day it was painted: marks expire.";

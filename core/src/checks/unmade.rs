@@ -2,6 +2,7 @@
 
 use super::list::{List, few};
 use super::{Mend, Weight};
+use crate::language::tr;
 use crate::record::{CATALOGUE, Geometry, Kind, PointId, Record};
 use crate::units::sort_by;
 use std::collections::BTreeSet;
@@ -73,7 +74,7 @@ pub(super) fn add(list: &mut List, found: &[Unmade]) {
         list.each(items, Weight::Visit, how, |names| {
             let measured = if names.len() == 1 { "is" } else { "are" };
             let recorded = if kind.name.ends_with('s') { "are" } else { "is" };
-            let name = kind.name.to_lowercase().replace(", ", " or ");
+            let name = tr(kind.name).to_lowercase().replace(", ", tr(" or "));
             say!("{} {measured} measured, but no {name} {recorded} recorded there yet", few(names))
         });
     }

@@ -98,7 +98,7 @@ fn meaning(subject: &Subject<'_>) -> String {
         };
         Some(words)
     };
-    let parts: Vec<&str> = counts(subject).iter().filter_map(said).collect();
+    let parts: Vec<&str> = counts(subject).iter().filter_map(said).map(tr).collect();
     if parts.is_empty() {
         return say!("Nothing is measured yet.");
     }
@@ -125,8 +125,10 @@ pub(super) fn plan(subject: &Subject<'_>) -> Option<Section> {
     let mut body = Html::default();
     // Too small to read on a phone, it is pushed there as a wide table is; paper lies as the drawing does.
     body.raw(if drawing.width > drawing.height { "<figure class=\"across\">" } else { "<figure>" });
-    body.raw("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"The plan\"><img alt=\"The plan, drawn to ");
-    body.raw("scale. What it shows stands in words below.\" src=\"");
+    body.raw("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"").words("The plan");
+    body.raw("\"><img alt=\"")
+        .words("The plan, drawn to scale. What it shows stands in words below.")
+        .raw("\" src=\"");
     body.data("image/svg+xml", drawing.svg.as_bytes()).raw("\"></div><figcaption>");
     body.words("An overview. To scale from, print the sheet itself at full size.")
         .raw("</figcaption></figure>\n");

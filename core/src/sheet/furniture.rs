@@ -9,7 +9,7 @@ use super::pen::{Colour, Dash, Face, Hang, INK, PAPER, Pen};
 use super::picture::Picture;
 use super::questions::Question;
 use super::svg::num;
-use super::text::{CAPITAL, fit, wrap};
+use super::text::{CAPITAL, fit, width, wrap};
 use super::view::View;
 use super::words::cautions;
 use super::{Options, accuracy, legend, levelled, lists};
@@ -238,7 +238,7 @@ pub(super) fn scale_bar(units: UnitSystem, scale: Scale, wide: f64) -> Block {
     }
     let end = left + f64::from(bar.parts) * bar.on_paper;
     let unit = if units == UnitSystem::Metres { "metres" } else { "feet" };
-    marks.text(spot(end + 1.4, 6.4), Face::of(TEXT), unit);
+    marks.text(spot(end + 1.4, 6.4), Face::of(TEXT), tr(unit));
     strip.rect(&Frame::new(left, 4.4, end, 6.6), Pen::line(0.18));
     picture.named("scale-bar", strip);
     picture.append(marks);
@@ -322,7 +322,9 @@ pub(super) fn title(
         // What nobody said has no cell; the size of the sheet is known when it is laid out.
         let said = |(caption, value): &&(&str, &str)| !value.trim().is_empty() || *caption == "Sheet size";
         let cells: Vec<(&str, &str)> = cells.iter().filter(said).copied().collect();
-        let middle = if cells.len() > 1 { wide * share } else { wide };
+        // What does not fit there, as a long date, gets what it needs.
+        let need = cells.get(1).map_or(0.0, |(_, value)| width(value, TEXT + 0.2, false) + 1.8);
+        let middle = if cells.len() > 1 { (wide * share).min(wide - need).max(wide * 0.4) } else { wide };
         if let Some(first) = cells.first() {
             picture.line(spot(0.0, y), spot(wide, y), Pen::line(0.18));
             cell(&mut picture, spot(0.0, y), middle - 2.0, *first);
@@ -339,6 +341,10 @@ pub(super) fn title(
 }
 
 fn cell(picture: &mut Picture, at: Spot, room: f64, (caption, value): (&str, &str)) {
-    picture.text(at.plus(0.0, 2.6), Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)), tr(caption));
+    picture.text(
+        at.plus(0.0, 2.6),
+        Face::of(CAPTION).coloured(Colour(0x4a_4a_4a)),
+        &fit(tr(caption), CAPTION, false, room),
+    );
     picture.text(at.plus(0.0, 6.0), Face::of(TEXT + 0.2), &fit(value, TEXT + 0.2, false, room));
 }

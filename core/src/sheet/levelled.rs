@@ -2,6 +2,7 @@
 
 use super::furniture::Subject;
 use super::heights::{any_far, decimals, figure};
+use crate::language::tr;
 use crate::levels::words::instrument;
 use crate::levels::{Closing, LevelFinding, NoSurface, book_pages, setups};
 use crate::plan::Ground;
@@ -117,8 +118,8 @@ fn known(record: &Record, ground: &Ground, closings: &[Closing]) -> String {
     let setups = setups(record);
     let mut with: Vec<&str> = Vec::new();
     for name in setups.iter().map(|setup| instrument(setup.with)) {
-        if !with.contains(&name) {
-            with.push(name);
+        if !with.contains(&tr(name)) {
+            with.push(tr(name));
         }
     }
     let times = if setups.len() == 1 { say!("1 set-up") } else { say!("{} set-ups", setups.len()) };

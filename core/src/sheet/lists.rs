@@ -55,7 +55,7 @@ pub(super) fn blocks(subject: &Subject<'_>, wide: f64, listed: usize) -> Vec<Blo
         left -= rows.len();
         let missing = all - rows.len();
         if missing > 0 && rows.is_empty() {
-            elsewhere.push(say!("{} ({missing})", title.to_lowercase()));
+            elsewhere.push(say!("{} ({missing})", tr(title).to_lowercase()));
         } else if all > 0 {
             blocks.push(heading(title));
             blocks.extend(rows);

@@ -129,7 +129,7 @@ fn name(shape: &Shape) -> String {
     let note = shape.note.trim();
     let other = matches!(&shape.what, What::Feature(key) if key == OTHER) && !note.is_empty();
     let usual = || if other { note } else { usual_name(shape) };
-    format!("{}{}", own_name(shape).unwrap_or_else(usual), fate(shape))
+    format!("{}{}", own_name(shape).unwrap_or_else(usual), tr(fate(shape)))
 }
 
 fn fate(shape: &Shape) -> &'static str {

@@ -33,7 +33,7 @@ pub(crate) fn said(record: &Record, plan: &Plan) -> (&'static str, Vec<String>) 
 fn whence(north: &NorthArrow) -> String {
     const LETTERS: usize = 120;
     let source = north.source.trim();
-    let mut source = if source.is_empty() { tr("source not said") } else { source }.to_owned();
+    let mut source = tr(if source.is_empty() { "source not said" } else { source }).to_owned();
     if let Some((end, _)) = source.char_indices().nth(LETTERS) {
         source.truncate(end);
         source.push('…');

@@ -27,7 +27,12 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
         let ends = words::labels(look.record, &m.points);
         let name = say!("{} mark {ends}", colour(m.colour));
         let key = look.key(colour(m.colour), &m.points);
-        let mut near = |dig: &str, why: &str, points: &[PointId], entry: &EntryId, body: &Body| {
+        let mut near = |dig: &str,
+                        dig_key: &str,
+                        why: &str,
+                        points: &[PointId],
+                        entry: &EntryId,
+                        body: &Body| {
             let Some(gap) = line.gap(body) else { return };
             let points: Vec<_> = points.iter().chain(&m.points).cloned().collect();
             let doubt = look.doubt(&points);
@@ -50,7 +55,7 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             };
             let how = "Have buried lines marked and wait until every owner has answered. In the zone dig by hand, with care, \
                        until the line is seen; no machine and no grinder before.";
-            let mut c = concern(Topic::Digging, format!("dig {dig} {key}"), what, how);
+            let mut c = concern(Topic::Digging, format!("dig {dig_key} {key}"), what, how);
             c.numbers.push(("distance", look.write(gap)));
             match zone {
                 Some(zone) => c.numbers.push(("zone, each side", look.write(zone))),
@@ -65,12 +70,19 @@ pub(super) fn find(look: &Look, found: &mut Vec<Concern>) {
             found.push(c.mended(Mend::EditMark(mark.entry.clone())));
         };
         for dig in &digs {
-            near(&dig.name, dig.why, dig.points, dig.entry, &dig.body);
+            near(&dig.name, &dig.key, dig.why, dig.points, dig.entry, &dig.body);
         }
         for white in look.record.marks.iter().filter(|w| w.what.colour == MarkColour::White) {
             if let Some(body) = look.body(&white.entry) {
                 let dig = say!("white mark {}", words::labels(look.record, &white.what.points));
-                near(&dig, "shows a proposed dig", &white.what.points, &white.entry, &body);
+                near(
+                    &dig,
+                    &look.key("white mark", &white.what.points),
+                    "shows a proposed dig",
+                    &white.what.points,
+                    &white.entry,
+                    &body,
+                );
             }
         }
     }

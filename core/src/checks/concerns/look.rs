@@ -37,6 +37,8 @@ pub(super) struct Dig<'a> {
     pub(super) entry: &'a EntryId,
     /// What is dug: `stump ST1`.
     pub(super) name: String,
+    /// The same, in every language.
+    pub(super) key: String,
     /// What is done to it: `goes`, `may be ground out`.
     pub(super) why: &'static str,
     /// Its points.
@@ -72,10 +74,15 @@ impl<'a> Look<'a> {
 
     /// What to call a thing in a sentence: `gate G1–G2`, `maple T1`.
     pub(super) fn name(&self, thing: &Feature) -> String {
+        self.called(thing, tr)
+    }
+
+    /// The same in the words of the kinds' table, or in the reader's: keys are the same in every language.
+    fn called(&self, thing: &Feature, word: fn(&str) -> &str) -> String {
         let usual = kind(&thing.kind);
         let what = match usual {
             _ if !thing.name.is_empty() => thing.name.clone(),
-            Some(kind) => kind.name.split(',').next().unwrap_or(kind.name).to_lowercase(),
+            Some(kind) => word(kind.name).split(',').next().unwrap_or(kind.name).to_lowercase(),
             None => thing.kind.clone(),
         };
         let labels: Vec<&str> = thing.points.iter().map(|p| self.record.label(p)).collect();
@@ -205,7 +212,14 @@ impl<'a> Look<'a> {
                 _ => return None,
             };
             let body = self.body(&thing.entry)?;
-            Some(Dig { entry: &thing.entry, name: self.name(f), why, points: &f.points, body })
+            Some(Dig {
+                entry: &thing.entry,
+                name: self.name(f),
+                key: self.called(f, |word| word),
+                why,
+                points: &f.points,
+                body,
+            })
         };
         self.things(ROOTED).filter_map(dig).collect()
     }

@@ -21,9 +21,10 @@ use super::{Length, UnitSystem};
 use ratio::Ratio;
 use token::{Number, Token, tokens};
 
-/// The longest length read, ten kilometres: what is longer is a slip of the pen. With a millimetre on top, by which
-/// writing it in another unit may round it up.
-pub const LONGEST: Length = Length::from_metres(10_000.001);
+/// The longest length read, ten kilometres: what is longer is a slip of the pen. It is 32,808.5 ft, which stands without
+/// rounding in tenths of a millimetre, in 64ths of an inch and in ten-thousandths of a foot, so that no way of writing a
+/// length rounds it beyond; and a thousandth of a millimetre on top, which is no more than the numbers of a machine.
+pub const LONGEST: Length = Length::from_metres(10_000.030_801);
 
 /// What a number without a unit means.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
