@@ -174,7 +174,7 @@ impl Sign {
     fn of(p: &PlacedPoint, asked: &[PointId]) -> Self {
         let in_question = asked.contains(&p.id);
         let waits = p.state == PointState::Disputed && !asked.is_empty() && !in_question;
-        let state = if waits { words::WAITING } else { words::state(p.state) };
+        let state = if waits { words::WAITING } else { p.state.word() };
         let name = say!("Point {}, {state}", Written(&p.label));
         Self { id: p.id.clone(), at: at(p.at), name, state: p.state, in_question, waits }
     }

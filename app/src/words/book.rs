@@ -45,7 +45,7 @@ pub fn point_line(point: &Point, placed: Option<&PlacedPoint>, record: &Record) 
     let units = record.site.units;
     let known = placed.filter(|placed| placed.state != PointState::Loose);
     let sure = known.filter(|placed| placed.state != PointState::Disputed).and_then(|placed| placed.ellipse);
-    let mut told = tr(capture::state(placed.map_or(PointState::Loose, |placed| placed.state))).to_owned();
+    let mut told = tr(placed.map_or(PointState::Loose, |placed| placed.state).word()).to_owned();
     if let Some(ellipse) = sure.filter(|ellipse| ellipse.semi_major.metres() > 0.0) {
         told = say!("{told}, {}", capture::within(ellipse.semi_major, units));
     }

@@ -83,17 +83,7 @@ pub const fn mark(colour: MarkColour) -> (&'static str, &'static str, &'static s
 }
 
 /// Placed, but a misread would pass unseen: the one word for it on every screen.
-pub const NOT_CHECKED: &str = "not checked";
-
-/// A state in a word or two.
-pub const fn state(state: PointState) -> &'static str {
-    match state {
-        PointState::Loose => "loose",
-        PointState::Fixed => NOT_CHECKED,
-        PointState::Checked => "checked",
-        PointState::Disputed => "in doubt",
-    }
-}
+pub const NOT_CHECKED: &str = PointState::Fixed.word();
 
 /// A contradicted point whose own readings are not in question.
 pub const WAITING: &str = "waiting";

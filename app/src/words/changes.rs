@@ -1,7 +1,7 @@
 //! What changed between two states of a book.
 
 use super::package::renamed;
-use super::{Names, capture, count, length, list, statement, units_name};
+use super::{Names, count, length, list, statement, units_name};
 use swingtie_core::checks::Asked;
 use swingtie_core::compare::{Became, Changes, Difference, Laid, Move, SiteChange, SiteWords, Sort};
 use swingtie_core::record::{PointId, Record, Statement, UnitSystem};
@@ -124,7 +124,7 @@ fn points(changes: &Changes, beside: &Beside<'_>) -> Vec<Section> {
         moves.into_iter().map(|one| shown(&one.point, moved(one, names.of(&one.point), units))).collect()
     };
     let states = points.states.iter().map(|one| {
-        let (before, now) = (capture::state(one.before), capture::state(one.now));
+        let (before, now) = (one.before.word(), one.now.word());
         shown(&one.point, say!("{}: {before} → {now}", names.of(&one.point)))
     });
     let renamed = points.renamed.iter().map(|one| {

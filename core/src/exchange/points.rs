@@ -46,7 +46,7 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
             [fixed(e.semi_major.metres(), 4), fixed(e.semi_minor.metres(), 4), fixed(direction, 1)]
         });
         let free = fix.and_then(|fix| fix.freedom.as_ref()).map(|f| words::freedom(record, f));
-        let state = state(fix.map_or(PointState::Loose, |fix| fix.state));
+        let state = fix.map_or(PointState::Loose, |fix| fix.state).word();
         let (label, note) = (guard(&point.label), guard(&point.note));
         put([
             &label,
@@ -63,15 +63,4 @@ pub fn write(record: &Record, adjustment: &Adjustment) -> String {
         ]);
     }
     writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
-}
-
-/// The word for a state.
-#[must_use]
-pub const fn state(state: PointState) -> &'static str {
-    match state {
-        PointState::Loose => "loose",
-        PointState::Fixed => "not checked",
-        PointState::Checked => "checked",
-        PointState::Disputed => "in doubt",
-    }
 }

@@ -22,6 +22,19 @@ pub enum PointState {
     Disputed,
 }
 
+impl PointState {
+    /// What it is called on screens, on sheets and in files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Loose => "loose",
+            Self::Fixed => "not checked",
+            Self::Checked => "checked",
+            Self::Disputed => "in doubt",
+        }
+    }
+}
+
 /// In which way a loose point is free.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case", tag = "free")]

@@ -14,15 +14,6 @@ pub(super) fn state(subject: &Subject<'_>, point: &PointId) -> PointState {
     subject.given.adjustment.points.get(point).map_or(PointState::Loose, |fix| fix.state)
 }
 
-const fn word(state: PointState) -> &'static str {
-    match state {
-        PointState::Checked => "checked",
-        PointState::Fixed => "not checked",
-        PointState::Loose => "loose",
-        PointState::Disputed => "in doubt",
-    }
-}
-
 pub(super) fn section(subject: &Subject<'_>) -> Option<Section> {
     let report = subject.given;
     let mut body = Html::default();
@@ -74,7 +65,7 @@ fn row(subject: &Subject<'_>, point: &crate::record::Point) -> Vec<Html> {
         [Html::of(&format_height(above, units)), off]
     });
     let free = fix.and_then(|fix| fix.freedom.as_ref()).map(|free| freedom(subject.record, free));
-    let mut state = Html::of(word(self::state(subject, &point.id)));
+    let mut state = Html::of(self::state(subject, &point.id).word());
     if let Some(free) = free {
         state.words(": ").words(&free);
     }

@@ -39,14 +39,10 @@ fn counts(subject: &Subject<'_>) -> String {
     let points = &subject.plan.points;
     let total = points.len() + subject.plan.unplaced.len();
     let of = |state| points.iter().filter(|p| p.state == state).count();
-    let words = [
-        (of(PointState::Checked), "checked"),
-        (of(PointState::Fixed), "not checked"),
-        (of(PointState::Disputed), "in doubt"),
-        (of(PointState::Loose), "loose"),
-    ];
+    let states = [PointState::Checked, PointState::Fixed, PointState::Disputed, PointState::Loose];
+    let counted = states.map(|state| (of(state), state.word()));
     let parts: Vec<String> =
-        words.iter().filter(|(n, _)| *n > 0).map(|(n, words)| say!("{n} {words}")).collect();
+        counted.iter().filter(|(n, _)| *n > 0).map(|(n, word)| say!("{n} {word}")).collect();
     let date = day(&subject.record.site.date);
     let taped = if date.is_empty() { String::new() } else { say!("Taped on {date}. ") };
     match (total, parts.is_empty()) {
