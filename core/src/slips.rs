@@ -17,6 +17,8 @@ const ROD_IN_FEET: [(Slip, f64); 2] =
     [(Slip::OneFoot, METRES_PER_FOOT), (Slip::OneInch, METRES_PER_FOOT / 12.0)];
 /// Of a rod in metres: the metre, which some show by dots alone, and the decimetre.
 const ROD_IN_METRES: [(Slip, f64); 2] = [(Slip::OneMetre, 1.0), (Slip::TenCentimetres, 0.1)];
+/// What a point in the wrong place, or left out, makes of a reading, undone.
+const POINTS: [f64; 4] = [10.0, 0.1, 0.01, 0.001];
 /// Finest fraction of an inch that a corrected reading is written in.
 const FINEST: u16 = 64;
 
@@ -43,6 +45,10 @@ pub enum Slip {
     OneInch,
     /// Ten centimetres too much or too little.
     TenCentimetres,
+    /// The decimal point one place or more from where it should be, or left out.
+    Point,
+    /// Feet written as metres, or metres as feet: the tape's other edge.
+    OtherUnit,
     /// Inches written behind the point as if they were tenths of a foot.
     InchesAsTenths,
     /// Tenths of a foot written as if they were inches.
@@ -153,7 +159,27 @@ impl Written {
         if let Some((slip, feet, style)) = self.inches_and_tenths() {
             add(slip, self.read(format_length(Length::from_feet(feet), style)));
         }
+        // Feet and inches have no point, and a rod has one edge.
+        if off == Off::Tape
+            && let Some((length, style)) = self.other_unit()
+        {
+            add(Slip::OtherUnit, self.read(format_length(length, style)));
+            POINTS.into_iter().for_each(|times| add(Slip::Point, self.write(self.value * times)));
+        }
         found
+    }
+
+    /// The same figures in the other unit, where they are decimals.
+    const fn other_unit(&self) -> Option<(Length, LengthStyle)> {
+        match self.style {
+            LengthStyle::Metres { decimals } => {
+                Some((Length::from_feet(self.value), LengthStyle::DecimalFeet { decimals }))
+            }
+            LengthStyle::DecimalFeet { decimals } => {
+                Some((Length::from_metres(self.value / METRES_PER_FOOT), LengthStyle::Metres { decimals }))
+            }
+            _ => None,
+        }
     }
 
     /// Whole feet f and n behind them: n inches written as `f.n ft`, or n tenths as `f' n"`.
@@ -226,6 +252,12 @@ mod tests {
             ("12.6 ft", BareUnit::Feet, Slip::InchesAsTenths, "12' 6\""),
             ("12.11", BareUnit::Feet, Slip::InchesAsTenths, "12' 11\""),
             ("12' 6\"", BareUnit::Feet, Slip::TenthsAsInches, "12.60 ft"),
+            ("1.344 m", BareUnit::Metres, Slip::Point, "13.440 m"),
+            ("134.4", BareUnit::Metres, Slip::Point, "13.440 m"),
+            ("1344", BareUnit::Metres, Slip::Point, "13.440 m"),
+            ("1.26 ft", BareUnit::Feet, Slip::Point, "12.60 ft"),
+            ("44.1", BareUnit::Metres, Slip::OtherUnit, "44.100 ft"),
+            ("13.44 ft", BareUnit::Feet, Slip::OtherUnit, "13.44 m"),
         ];
         for (text, bare, slip, meant) in cases {
             let all = tried(text, bare, Off::Tape);
@@ -249,6 +281,8 @@ mod tests {
         }
         let never = |slip: &Slip| matches!(slip, Slip::TenFeet | Slip::OneMetre | Slip::TenCentimetres);
         assert!(tried("5' 6\"", BareUnit::Feet, Off::Rod).iter().all(|(slip, _)| !never(slip)));
+        let tape = |slip: &Slip| matches!(slip, Slip::OtherUnit | Slip::Point);
+        assert!(tried("1.423 m", BareUnit::Metres, Off::Rod).iter().all(|(slip, _)| !tape(slip)));
     }
 
     /// A reading without words, from a table: they are made from the number.

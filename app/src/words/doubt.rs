@@ -297,6 +297,8 @@ pub fn happened(slip: &Slip, record: &Record) -> String {
         Slip::OneMetre => say!("One metre off?"),
         Slip::OneInch => say!("One inch off?"),
         Slip::TenCentimetres => say!("Ten centimetres off?"),
+        Slip::Point => say!("The point in the wrong place?"),
+        Slip::OtherUnit => say!("Feet for metres, the tape's other edge?"),
         Slip::InchesAsTenths => say!("Inches written as tenths of a foot?"),
         Slip::TenthsAsInches => say!("Tenths of a foot written as inches?"),
         Slip::OtherEnd => say!("Read from the other end?"),

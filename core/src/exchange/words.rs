@@ -82,6 +82,8 @@ pub fn cause(record: &Record, cause: &Cause) -> String {
         Slip::OneMetre => say!("one metre off"),
         Slip::OneInch => say!("one inch off"),
         Slip::TenCentimetres => say!("ten centimetres off"),
+        Slip::Point => say!("the point in the wrong place"),
+        Slip::OtherUnit => say!("feet for metres"),
         Slip::InchesAsTenths => say!("inches written as tenths"),
         Slip::TenthsAsInches => say!("tenths written as inches"),
         Slip::OtherEnd => say!("read from the other end"),

@@ -10,7 +10,7 @@ use crate::units::float::hypot;
 use crate::units::sort_by;
 
 /// Misfit beyond which a reading counts as simply wrong, squared standard deviations.
-const CAP: f64 = 16.0;
+pub(super) const CAP: f64 = 16.0;
 /// Two ways nearer than this (two standard deviations) are not told apart by the readings.
 const TOLD_APART: f64 = 4.0;
 /// Mirror places nearer to each other than this are one place to a tape (metres).
@@ -261,7 +261,11 @@ impl Chosen {
 
     /// Signed distance of a point from a line, left positive, when all three are determined.
     pub(super) fn stands(&self, a: u32, b: u32, p: u32) -> Option<f64> {
-        let x = &self.solved.x;
+        self.stands_at(&self.solved.x, a, b, p)
+    }
+
+    /// The same with the nodes at `x`.
+    pub(super) fn stands_at(&self, x: &[Place], a: u32, b: u32, p: u32) -> Option<f64> {
         Some(side(known(self, x, a)?, known(self, x, b)?, known(self, x, p)?))
     }
 }

@@ -54,7 +54,7 @@ fn one(again: &Again, number: usize) -> Option<Discern> {
 }
 
 /// How much every standardised residual has in common with one, 0 … 1: |Jₖ·Q·Jᵢᵀ|/(σₖσᵢ√(rₖrᵢ)).
-fn correlations(network: &Network, statistics: &Statistics, x: &[Place], own: usize) -> Vec<f64> {
+pub(super) fn correlations(network: &Network, statistics: &Statistics, x: &[Place], own: usize) -> Vec<f64> {
     let readings = || network.equations.iter().zip(&statistics.readings);
     let Some((e, mine)) = readings().nth(own) else { return Vec::new() };
     let points = e.points();

@@ -4,6 +4,7 @@
 
 use super::block::eigen;
 use super::choose::Chosen;
+use super::equation::Place;
 use super::exposure::{Exposed, UNSEEN_SHIFT};
 use super::inner::Inner;
 use super::observe::{Observation, Observed};
@@ -84,26 +85,29 @@ fn displaced(chosen: &Chosen, statistics: &Statistics, inner: &Inner, index: usi
     (0..chosen.known.len()).map(far).collect()
 }
 
-/// What the user should be told besides suspects.
+/// What the user should be told besides suspects. Where the suspects explain everything that disagrees, `without` is
+/// where all nodes stand without them: what they twist besides is no finding of its own.
 pub(super) fn findings(
     record: &Record,
     seen: &Observed,
     chosen: &Chosen,
     statistics: &Statistics,
+    without: Option<&[Place]>,
 ) -> Vec<Finding> {
-    let mut findings = contradicted(seen, chosen, statistics);
-    findings.extend(impossible(record, seen, chosen));
-    if !chosen.network.equations.is_empty() && !chosen.solved.settled {
+    let x = without.unwrap_or(&chosen.solved.x);
+    let mut findings = contradicted(seen, chosen, statistics, x);
+    findings.extend(impossible(record, seen, chosen, x));
+    if !chosen.network.equations.is_empty() && !chosen.solved.settled && without.is_none() {
         findings.push(Finding::NotSettled);
     }
     findings
 }
 
 /// Sides said that the plan does not keep, by more than three standard deviations of the point.
-fn contradicted(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Vec<Finding> {
+fn contradicted(seen: &Observed, chosen: &Chosen, statistics: &Statistics, x: &[Place]) -> Vec<Finding> {
     let mut out: Vec<Finding> = Vec::new();
     for said in &seen.said {
-        let Some(h) = chosen.stands(said.a, said.b, said.p) else { continue };
+        let Some(h) = chosen.stands_at(x, said.a, said.b, said.p) else { continue };
         let [xx, _, yy] = statistics.covariance[said.p as usize];
         let limit = 0.02 + 3.0 * crate::units::float::sqrt(xx + yy);
         if (h > 0.0) != said.left && h.abs() > limit {
@@ -118,7 +122,7 @@ fn contradicted(seen: &Observed, chosen: &Chosen, statistics: &Statistics) -> Ve
 }
 
 /// Loose points between placed ones with two distances or more: the distances do not meet.
-fn impossible(record: &Record, seen: &Observed, chosen: &Chosen) -> Vec<Finding> {
+fn impossible(record: &Record, seen: &Observed, chosen: &Chosen, x: &[Place]) -> Vec<Finding> {
     let mut out = Vec::new();
     for (p, _) in chosen.known.iter().enumerate().filter(|(_, known)| !**known) {
         let others_known = |o: &&Observation| o.equation.each().all(|q| q == p || chosen.known[q]);
@@ -133,8 +137,7 @@ fn impossible(record: &Record, seen: &Observed, chosen: &Chosen) -> Vec<Finding>
         if chosen.drafted[p].is_some() || ties.len() < 2 {
             continue;
         }
-        let far =
-            ties.iter().enumerate().any(|(i, a)| ties.iter().skip(i + 1).any(|b| miss(chosen, p, a, b)));
+        let far = ties.iter().enumerate().any(|(i, a)| ties.iter().skip(i + 1).any(|b| miss(x, p, a, b)));
         if far {
             let mut entries: Vec<_> =
                 ties.iter().map(|o| record.measurements[o.measurement].entry.clone()).collect();
@@ -146,9 +149,9 @@ fn impossible(record: &Record, seen: &Observed, chosen: &Chosen) -> Vec<Finding>
 }
 
 /// Whether the circles of two ties to p neither cross nor touch, by more than four standard deviations.
-fn miss(chosen: &Chosen, p: usize, one: &Observation, two: &Observation) -> bool {
+fn miss(x: &[Place], p: usize, one: &Observation, two: &Observation) -> bool {
     let end = |o: &Observation| o.equation.each().find(|&q| q != p).unwrap_or(p);
-    let (a, b) = (chosen.solved.x[end(one)], chosen.solved.x[end(two)]);
+    let (a, b) = (x[end(one)], x[end(two)]);
     let distance = hypot(b[0] - a[0], b[1] - a[1]);
     let (r, s) = (one.equation.value, two.equation.value);
     let gap = (distance - r - s).max(r - s - distance).max(s - r - distance);

@@ -114,12 +114,12 @@ impl Report<'_> {
     fn write(&self) -> Adjustment {
         let Self { record, seen, chosen, .. } = *self;
         let statistics = chosen.network.statistics(&chosen.solved.x);
-        let Suspicion { cases, mut findings } = (self.look)(record, seen, chosen, &statistics);
+        let Suspicion { cases, mut findings, without } = (self.look)(record, seen, chosen, &statistics);
         let groups = groups::groups(seen, chosen, self.sketch);
         let unknowns = chosen.network.held.iter().flatten().filter(|held| !**held).count();
         let redundancy = chosen.network.equations.len().saturating_sub(unknowns);
         let chi_square = chosen.solved.chi_square;
-        findings.extend(judge::findings(record, seen, chosen, &statistics));
+        findings.extend(judge::findings(record, seen, chosen, &statistics, without.as_deref()));
         findings.extend(groups::findings(record, seen, &groups));
         findings.extend(compass::attractions(record, seen, chosen, &statistics));
         findings.extend(observe::unknown_thickness(record));

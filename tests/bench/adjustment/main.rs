@@ -21,7 +21,7 @@ use swingtie_tests::yard::{Yard, number};
 
 type Part = (&'static str, &'static str, fn());
 
-const PARTS: [Part; 11] = [
+const PARTS: [Part; 12] = [
     ("first", "first positions at 20 and 100 points", first::small),
     ("first-500", "first positions at 500 points", first::middle),
     ("first-2000", "first positions at 2,000 points (long)", first::large),
@@ -29,6 +29,7 @@ const PARTS: [Part; 11] = [
     ("ellipses", "95 % ellipses cover the truth", ellipses::run),
     ("gross", "one gross error in a yard is the first suspect", gross::run),
     ("slips", "one slip in a yard is found and explained", gross::slips),
+    ("typed", "one misread of many metres is named, alone and soon", gross::typed),
     ("advice", "following the advice, beside trying every tie (long)", advice::run),
     ("misreads", "three misreads in a yard, struck one at a time", misreads::run),
     ("kernel", "the kernel's time, and beside another program's", speed::run),

@@ -3,9 +3,11 @@
 
 use swingtie_core::network::{AdjustedReading, Adjustment, Finding, Quantity, ReadingRole, Slip, adjust};
 use swingtie_core::record::{EntryId, Measurement, Reading};
-use swingtie_core::units::{BareUnit, Length, read_length};
+use swingtie_core::units::{BareUnit, Length, METRES_PER_FOOT, read_length};
 use swingtie_tests::dice::Dice;
 use swingtie_tests::taped::{Yard, read, written};
+use swingtie_tests::yard as invented;
+use swingtie_tests::yard::{Slot, Spot};
 
 /// What was done to a reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -229,4 +231,46 @@ fn misreads_are_named_first_and_explained() {
     assert!(100 * named >= 95 * one, "{named} of {one} named first");
     assert!(100 * explained >= 80 * usual, "{explained} of {usual} explained");
     assert!(100 * accused <= clean_readings, "{accused} of {clean_readings} clean readings accused");
+}
+
+/// A point in the wrong place, feet for metres, or any: they twist the whole plan, and must be all that is said. The
+/// truth is that of the invented yard. Bars of the project: 95 of 100 named first or as the equal of the first, 90 of
+/// 100 the only finding, and of those that left the figures as they were 80 of 100 explained.
+#[test]
+fn a_misread_of_many_metres_is_the_only_finding() {
+    let (mut all, mut named, mut alone, mut usual, mut explained) = (0, 0, 0, 0, 0);
+    let mut dice = Dice::new(19, 1);
+    for seed in 1..=60 {
+        let mut yard = invented::Yard::new(20 + dice.below(60), seed);
+        let ties: Vec<Slot> = yard.slots().into_iter().filter(|slot| slot.spot == Spot::Tie).collect();
+        let slot = ties[dice.below(ties.len())];
+        let right = yard.value(slot);
+        let (error, slip) = match seed % 3 {
+            0 => (-0.9 * right, Some(Slip::Point)),
+            1 => ((1.0 / METRES_PER_FOOT - 1.0) * right, Some(Slip::OtherUnit)),
+            _ => (dice.between(5.0, 40.0), None),
+        };
+        yard.spoil(slot, error);
+        let found = adjust(&yard.record(Default::default())).findings;
+        all += 1;
+        usual += i32::from(slip.is_some());
+        let entry = EntryId(format!("M{}", slot.measurement));
+        let Some(Finding::Suspect { entry: first, doubt, rivals, .. }) = found.first() else {
+            println!("seed {seed}: {right:.2} m {error:+.2} m: {found:?}");
+            continue;
+        };
+        let mine = if *first == entry {
+            Some(doubt)
+        } else {
+            rivals.iter().find(|r| r.entry == entry).map(|r| &r.doubt)
+        };
+        named += i32::from(mine.is_some());
+        alone += i32::from(mine.is_some() && found.len() == 1);
+        let cause = mine.and_then(|doubt| doubt.causes.first());
+        explained += i32::from(slip.is_some() && cause.map(|cause| &cause.slip) == slip.as_ref());
+    }
+    println!("{named} of {all} named, {alone} alone, {explained} of {usual} explained");
+    assert!(100 * named >= 95 * all, "{named} of {all} named");
+    assert!(100 * alone >= 90 * all, "{alone} of {all} the only finding");
+    assert!(100 * explained >= 80 * usual, "{explained} of {usual} explained");
 }

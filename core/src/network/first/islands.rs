@@ -7,7 +7,7 @@
 use super::super::equation::{Equation, Place, Shape, ray, sub};
 use super::draft::{Choice, Draft};
 use super::loci::{Form, Locus, meet};
-use super::{ADJUSTED, CAP, CERTAIN, Field, side_cost};
+use super::{ADJUSTED, CAP, CERTAIN, Field, Reach, side_cost};
 use crate::units::float::{cos, hypot, sin};
 use crate::units::sort_by;
 use std::cell::RefCell;
@@ -119,7 +119,7 @@ impl Field<'_> {
             }
         }
         let start = self.start(seed.0, seed.1, Some(&beside));
-        let best = start.and_then(|start| self.grow(start, seed, false).into_iter().next());
+        let best = start.and_then(|start| self.grow(start, seed, false, Reach::FAR).into_iter().next());
         best.map_or_else(Vec::new, |best| self.placed(&best).map(|(p, at)| (p as usize, at)).collect())
     }
 
@@ -188,7 +188,7 @@ impl Field<'_> {
     fn build(&self, draft: &Draft, seed: (u32, u32), size: Size) -> Vec<Draft> {
         let Some(mut start) = self.start(seed.0, seed.1, Some(draft)) else { return Vec::new() };
         match size {
-            Size::All => return self.grow(start, seed, false),
+            Size::All => return self.grow(start, seed, false, Reach::FAR),
             Size::Stiff => {}
             Size::Walk => {
                 let walk = self.walk(seed);

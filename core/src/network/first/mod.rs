@@ -30,6 +30,9 @@ use std::rc::Rc;
 const WAYS: usize = 24;
 /// Unfinished ways looked at before the search is content with what it has.
 const MOST_STEPS: usize = 200;
+/// Where it only has to show that a yard falls into place, as many and one more for each group of so many points.
+const FEW_STEPS: usize = 8;
+const GROUP: usize = 6;
 /// What right readings add to the misfit with each point placed (squared standard deviations): about one
 /// spare reading's worth. Without it every step along the right way would look like a step back.
 const MISFIT_OF_POINT: f64 = 1.0;
@@ -60,6 +63,20 @@ pub(super) struct Field<'a> {
     sketch: &'a [Option<Place>],
     /// Groups built apart so far.
     groups: RefCell<Vec<Rc<Group>>>,
+}
+
+/// How far ways are followed.
+#[derive(Clone, Copy)]
+struct Reach {
+    /// A way with more misfit is given up.
+    most: f64,
+    steps: usize,
+    /// Finished ways that are enough.
+    ways: usize,
+}
+
+impl Reach {
+    const FAR: Self = Self { most: f64::INFINITY, steps: MOST_STEPS, ways: WAYS };
 }
 
 /// The ways the points can stand, best first, and the pair held.
@@ -105,6 +122,15 @@ impl<'a> Field<'a> {
         field
     }
 
+    /// The first way to place as many points as the readings allow, where one is found at once and with no more misfit
+    /// than this.
+    pub(super) fn straight(&self, most: f64) -> Option<Ways> {
+        let (a, b) = *self.seen.datums.first()?;
+        let steps = FEW_STEPS + self.seen.points.len() / GROUP;
+        let drafts = self.grow(self.start(a, b, None)?, (a, b), true, Reach { most, steps, ways: 1 });
+        (!drafts.is_empty()).then_some(Ways { held: (a, b), drafts })
+    }
+
     /// Places as many points as the readings allow, from the first pair that reaches most of them.
     pub(super) fn ways(&self) -> Option<Ways> {
         let bonded = self.bonds_of.iter().filter(|b| !b.is_empty()).count();
@@ -117,7 +143,7 @@ impl<'a> Field<'a> {
             }
             tried.push(pair);
             let Some(start) = self.start(a, b, None) else { continue };
-            let drafts = self.grow(start, (a, b), true);
+            let drafts = self.grow(start, (a, b), true, Reach::FAR);
             let placed = drafts.first().map_or(0, |d| d.placed);
             if best.as_ref().is_none_or(|w| w.drafts.first().map_or(0, |d| d.placed) < placed) {
                 best = Some(Ways { held: (a, b), drafts });
@@ -144,15 +170,15 @@ impl<'a> Field<'a> {
 
     /// Follows the best way first; a way that is already hopelessly worse than a finished one is
     /// given up, since misfits only add up.
-    fn grow(&self, start: Draft, held: (u32, u32), islands: bool) -> Vec<Draft> {
+    fn grow(&self, start: Draft, held: (u32, u32), islands: bool, reach: Reach) -> Vec<Draft> {
         let mut open = vec![start];
         let mut done: Vec<Draft> = Vec::new();
-        let mut limit = f64::INFINITY;
+        let mut limit = reach.most;
         let mut steps = 0;
         loop {
             // With the steps used up and no way finished, the furthest one is followed to its end.
-            let spent = steps >= MOST_STEPS;
-            if spent && !done.is_empty() {
+            let spent = steps >= reach.steps;
+            if spent && (!done.is_empty() || reach.ways == 1) {
                 break;
             }
             steps += 1;
@@ -187,7 +213,7 @@ impl<'a> Field<'a> {
                 self.place_leaves(&mut draft, &waiting);
                 limit = limit.min(draft.score + HOPELESS);
                 done.push(draft);
-                if done.len() >= WAYS {
+                if done.len() >= reach.ways {
                     break;
                 }
             }

@@ -3,9 +3,9 @@
 
 #![expect(clippy::indexing_slicing, reason = "point and equation numbers index lists made together")]
 
-use super::super::choose::{Chosen, capped, choose};
+use super::super::choose::{CAP, capped};
 use super::super::equation::{Place, cross, dot, ray, sub};
-use super::super::first::Field;
+use super::super::first::{Draft, Field};
 use super::super::observe::Observed;
 use super::super::sketched;
 use super::super::solve::Statistics;
@@ -14,12 +14,23 @@ use super::{Case, Search};
 use crate::units::{Length, sort_by};
 
 /// Readings tried.
-const MOST: usize = 10;
+const MOST: usize = 20;
+/// First positions with so many times the misfit are not worth adjusting.
+const FAR: f64 = 5.0;
+/// So much misfit a right reading leaves at most, on average (squared standard deviations): one at which nothing is
+/// adjusted.
+const MISFIT: f64 = 1.0;
 
 impl Search<'_> {
     /// The reading without which first positions made anew are the best, where one does better than
-    /// the present ones, and the places then.
-    pub(super) fn drafted_anew(&mut self, first: &Statistics, cases: &[Case]) -> Option<(Case, Vec<Place>)> {
+    /// the present ones, and the places then. Those suspected already are tried first,
+    /// then those that started the first positions and those that disagree most, where `others` shall be tried at all.
+    pub(super) fn drafted_anew(
+        &mut self,
+        first: &Statistics,
+        suspected: &[usize],
+        others: bool,
+    ) -> Option<(Case, Vec<Place>)> {
         self.out.clear();
         let w = |i: usize| first.readings[i].standardised.unwrap_or(0.0);
         let mut worst: Vec<usize> = (0..first.readings.len()).collect();
@@ -30,17 +41,27 @@ impl Search<'_> {
             let mut points = self.chosen.network.equations[*i].each();
             held.is_some_and(|held| points.all(|p| held.contains(&p)))
         };
-        let mut tried: Vec<usize> = cases.iter().map(|c| c.index).collect();
-        tried.extend(worst.iter().copied().filter(base));
-        let others: Vec<usize> = worst.iter().copied().filter(|i| !tried.contains(i)).take(MOST).collect();
+        let mut tried = suspected.to_vec();
+        tried.extend(worst.iter().copied().filter(|i| others && base(i)));
+        let more = if others { MOST } else { 0 };
+        let others: Vec<usize> = worst.iter().copied().filter(|i| !tried.contains(i)).take(more).collect();
         tried.extend(others);
         let mut best = (self.score(&self.chosen.solved.x), None);
+        #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
+        let enough = CAP + MISFIT * self.chosen.network.equations.len() as f64;
         for index in tried.into_iter().filter(|&i| !self.kept(i)) {
-            let Some(x) = self.placed_without(index) else { continue };
+            let Some(x) = self.placed_without(index, enough) else { continue };
+            if self.score(&x) > FAR * enough {
+                continue;
+            }
             let x = self.without(&[index], &x, false).x;
             let score = self.score(&x);
             if score < best.0 {
                 best = (score, Some((index, x)));
+                // As few misfits as right readings leave.
+                if score < enough {
+                    break;
+                }
             }
         }
         let (index, x) = best.1?;
@@ -58,16 +79,16 @@ impl Search<'_> {
     }
 
     /// The places of all nodes when first positions are made without this reading; none where it is
-    /// no number.
-    fn placed_without(&self, index: usize) -> Option<Vec<Place>> {
+    /// no number, or more misfit than this comes of it.
+    fn placed_without(&self, index: usize, most: f64) -> Option<Vec<Place>> {
         let o = self.observation(index);
         let mut record = self.record.clone();
         let m = &mut record.measurements.get_mut(o.measurement)?.what;
         reading_at(m, o.part, o.role)?.value = Length::from_metres(f64::NAN);
         let seen = Observed::of(&record);
         let sketch = sketched(&record, &seen);
-        let ways = Field::new(&seen, &sketch).ways().filter(|ways| !ways.drafts.is_empty())?;
-        let places = self.framed(&choose(&seen, &ways))?;
+        let ways = Field::new(&seen, &sketch).straight(most)?;
+        let places = self.framed(ways.drafts.first()?)?;
         let mut x: Vec<Place> =
             places.iter().zip(&self.chosen.solved.x).map(|(p, x)| p.unwrap_or(*x)).collect();
         x.extend(self.seen.first_values(&|p| places.get(p as usize).copied().flatten()));
@@ -75,15 +96,14 @@ impl Search<'_> {
     }
 
     /// Its places in the frame of the present held pair.
-    fn framed(&self, other: &Chosen) -> Option<Vec<Option<Place>>> {
+    fn framed(&self, draft: &Draft) -> Option<Vec<Option<Place>>> {
         let (a, b) = self.chosen.held?;
-        let place = |p: usize| other.known.get(p).is_some_and(|k| *k).then(|| other.solved.x[p]);
-        let from = place(a as usize)?;
-        let (along, _) = ray(from, place(b as usize)?);
+        let from = draft.place(a)?;
+        let (along, _) = ray(from, draft.place(b)?);
         let turned = |at: Place| {
             let v = sub(at, from);
             [dot(along, v), cross(along, v)]
         };
-        Some((0..other.known.len()).map(|p| place(p).map(turned)).collect())
+        Some((0u32..).take(self.seen.points.len()).map(|p| draft.place(p).map(turned)).collect())
     }
 }

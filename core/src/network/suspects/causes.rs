@@ -91,6 +91,8 @@ fn cost(slip: &Slip, units: UnitSystem) -> f64 {
         Slip::OneInch | Slip::TenCentimetres => 1.0,
         Slip::Transposed | Slip::OtherSide => 0.5,
         Slip::InchesAsTenths | Slip::TenthsAsInches | Slip::OtherEnd | Slip::OtherCorner => 1.0,
+        Slip::Point => 1.0,
+        Slip::OtherUnit => 1.5,
         Slip::Swapped { .. } => 2.0,
         Slip::Zero { .. } => 4.0,
         Slip::OtherPoint { .. } => 5.0,

@@ -11,6 +11,7 @@
 
 mod anew;
 mod causes;
+mod gross;
 mod without;
 
 use super::choose::Chosen;
@@ -108,6 +109,8 @@ pub(super) struct Suspicion {
     pub cases: Vec<Case>,
     /// The same in the user's words.
     pub findings: Vec<Finding>,
+    /// Places of all nodes without them, where everything else agrees then.
+    pub without: Option<Vec<Place>>,
 }
 
 /// A look for wrong readings.
@@ -117,43 +120,43 @@ pub(super) type Look = fn(&Record, &Observed, &Chosen, &Statistics) -> Suspicion
 pub(super) fn look(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Suspicion {
     let found = snoop(record, seen, chosen, first);
     let findings = findings(record, seen, chosen, first.limit, &found);
-    Suspicion { cases: found.cases, findings }
+    let explained = found.clean && !found.cases.is_empty();
+    Suspicion { cases: found.cases, findings, without: explained.then_some(found.x) }
 }
 
 /// The readings most likely to be wrong, in the order found.
 fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) -> Found {
     let mut search =
         Search { record, seen, chosen, x: &chosen.solved.x, out: Vec::new(), limit: first.limit };
+    let mut best = Found::nothing();
+    let gross = search.is_gross(first);
+    if gross {
+        best = search.gross(first);
+        if best.is_one() || (best.clean && search.one_slip(first, best.cost).is_none()) {
+            return best;
+        }
+    }
     let Some(case) = search.next(first, &chosen.solved.x) else { return Found::default() };
-    let one = search.go_on(vec![case], &chosen.solved.x);
-    if one.cases.len() < 2 && one.clean {
-        return one;
+    best = best.or(search.go_on(vec![case], &chosen.solved.x));
+    if best.is_one() {
+        return best;
     }
     // Several: the first may have been named for what the others did. Look from a place they pull at less.
-    let mut best = one;
     for start in [chosen.solved.x.clone(), search.drafted()] {
         if let Some((cases, x)) = search.softened(start) {
-            let other = search.go_on(cases, &x);
-            if other.cost < best.cost {
-                best = other;
-            }
+            best = best.or(search.go_on(cases, &x));
         }
     }
     if best.cases.len() > 1
         && let Some(case) = search.one_slip(first, best.cost)
     {
-        let other = search.go_on(vec![case], &chosen.solved.x);
-        if other.cost < best.cost {
-            best = other;
-        }
+        best = best.or(search.go_on(vec![case], &chosen.solved.x));
     }
+    let tried: Vec<usize> = best.cases.iter().map(|c| c.index).collect();
     if !best.clean
-        && let Some((case, x)) = search.drafted_anew(first, &best.cases)
+        && let Some((case, x)) = search.drafted_anew(first, &tried, !gross)
     {
-        let other = search.go_on(vec![case], &x);
-        if other.cost < best.cost {
-            best = other;
-        }
+        best = best.or(search.go_on(vec![case], &x));
     }
     best
 }
@@ -168,6 +171,23 @@ struct Found {
     cost: f64,
     /// Whether what is left agrees, sides included.
     clean: bool,
+}
+
+impl Found {
+    /// Explains less than anything found.
+    fn nothing() -> Self {
+        Self { cost: f64::INFINITY, ..Self::default() }
+    }
+
+    /// Whether one reading explains everything.
+    fn is_one(&self) -> bool {
+        self.cases.len() < 2 && self.clean
+    }
+
+    /// This, or the other where that explains more.
+    fn or(self, other: Self) -> Self {
+        if other.cost < self.cost { other } else { self }
+    }
 }
 
 impl Search<'_> {
@@ -212,9 +232,9 @@ impl Search<'_> {
         self.chosen.solved.x.iter().zip(drafted).map(|(x, drafted)| drafted.unwrap_or(*x)).collect()
     }
 
-    /// The readings that disagree with a solution in which each counts the less the worse it fits
-    /// (weights after S. Geman and D. McClure 1987, from nearly equal ones on), and that solution.
-    fn softened(&mut self, mut x: Vec<Place>) -> Option<(Vec<Case>, Vec<Place>)> {
+    /// A solution in which each reading counts the less the worse it fits (weights after S. Geman and D. McClure
+    /// 1987, from nearly equal ones on), and the readings that disagree with it, the worst first.
+    fn softly(&self, mut x: Vec<Place>) -> (Vec<usize>, Vec<Place>) {
         let sound = &self.chosen.network;
         let mut network = sound.clone();
         let misfit = |e: &Equation, x: &[Place]| e.at(x).misclosure / e.sd;
@@ -235,8 +255,13 @@ impl Search<'_> {
             sound.equations.iter().enumerate().map(|(i, e)| (misfit(e, &x).abs(), i)).collect();
         off.retain(|(t, _)| *t > LEAST_LIMIT);
         sort_by(&mut off, |a, b| b.0.total_cmp(&a.0));
-        off.truncate(MOST);
-        let all: Vec<usize> = off.iter().map(|(_, i)| *i).collect();
+        (off.into_iter().map(|(_, i)| i).collect(), x)
+    }
+
+    /// The readings that disagree with such a solution, each looked at with the others left out, and that solution.
+    fn softened(&mut self, start: Vec<Place>) -> Option<(Vec<Case>, Vec<Place>)> {
+        let (mut all, x) = self.softly(start);
+        all.truncate(MOST);
         let mut cases: Vec<Case> = Vec::new();
         for (n, &index) in all.iter().enumerate() {
             // With all others out, this one or what is like it.
@@ -341,14 +366,17 @@ impl Search<'_> {
         self.without(&[index], x, false).chi_square + stated
     }
 
-    /// What the others say about a reading when it and the cases beside its own are left out.
-    fn doubt(&self, index: usize) -> (Doubt, f64, f64) {
+    /// What the others say about a reading when it and the cases beside its own are left out: `sure` where the
+    /// places are known to be the best without it.
+    fn doubt(&self, index: usize, sure: bool) -> (Doubt, f64, f64) {
         let mut without = self.without(&[index], self.x, true);
         // What a rival would have pulled away stands elsewhere.
-        let other = self.without(&[index], &self.chosen.solved.x, true);
-        let cost = |w: &Without| w.chi_square + self.sides(&w.x);
-        if cost(&other) < cost(&without) - EQUAL {
-            without = other;
+        if !sure {
+            let other = self.without(&[index], &self.chosen.solved.x, true);
+            let cost = |w: &Without| w.chi_square + self.sides(&w.x);
+            if cost(&other) < cost(&without) - EQUAL {
+                without = other;
+            }
         }
         let statistics = without.network.statistics(&without.x);
         let (e, s) = (&self.chosen.network.equations[index], &statistics.readings[index]);
@@ -364,9 +392,9 @@ impl Search<'_> {
         (doubt, without.chi_square, likely)
     }
 
-    fn accused(&self, index: usize, standardised: f64) -> Accused {
+    fn accused(&self, index: usize, standardised: f64, sure: bool) -> Accused {
         let (entry, part) = self.entry(index);
-        let (doubt, chi_square, likely) = self.doubt(index);
+        let (doubt, chi_square, likely) = self.doubt(index, sure);
         Accused { rival: Rival { entry, part, standardised, doubt }, chi_square, likely }
     }
 }
@@ -397,8 +425,11 @@ fn findings(record: &Record, seen: &Observed, chosen: &Chosen, limit: f64, found
             continue;
         }
         let own = [(case.index, case.standardised)];
-        let mut all: Vec<Accused> =
-            own.iter().chain(&case.rivals).map(|&(i, w)| search.accused(i, w)).collect();
+        let mut all: Vec<Accused> = own
+            .iter()
+            .chain(&case.rivals)
+            .map(|&(i, w)| search.accused(i, w, found.clean && i == case.index))
+            .collect();
         let least = all.iter().map(|a| a.chi_square).fold(f64::INFINITY, f64::min);
         sort_by(&mut all, |a, b| {
             (a.chi_square > least + EQUAL)
