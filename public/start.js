@@ -79,6 +79,23 @@
   };
   const scripts = globalThis.trustedTypes?.createPolicy("swingtie", { createScriptURL }) ?? { createScriptURL };
 
+  // One metre of the plan on the glass, as the signs on the drawing have it that keep their size. A rule of its own, since
+  // of a property that all inherit the browser would work out the style of the whole drawing anew. Older ones do.
+  let signs;
+  const scaled = (inverse) => {
+    try {
+      if (!signs) {
+        const sheet = new CSSStyleSheet();
+        signs = sheet.cssRules[sheet.insertRule(".drawing-plan .upright {}")].style;
+        document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+      }
+      const size = `calc(${inverse} * var(--big)`;
+      signs.transform = `scale(${size}), ${size} * -1))`;
+    } catch {
+      document.documentElement.style.setProperty("--inv", inverse);
+    }
+  };
+
   // When the page was touched last.
   let touched = 0;
   for (const kind of ["pointerdown", "pointerup", "keydown", "wheel"]) {
@@ -88,6 +105,7 @@
   // What it asks of this page: the text of one of this site's own files, what makes pictures small, and when.
   globalThis.swingtie = {
     look,
+    scaled,
     // The sign before decimals, as those write it who read this language where this browser is used.
     decimal: (1.5).toLocaleString(navigator.languages.find((other) => other.slice(0, 2) === language) ?? tag)[1],
     script: (url) => scripts.createScriptURL(url),

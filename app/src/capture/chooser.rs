@@ -32,7 +32,8 @@ pub fn Chooser(
     /// Points already chosen, shown pressed.
     #[prop(into)]
     pressed: Signal<Vec<PointId>>,
-    /// A tape starts here, most likely at a known point: those come first.
+    /// A tape starts here, most likely at a known point: those come first, where they are few enough to be looked
+    /// through.
     #[prop(optional)]
     start: bool,
 ) -> impl IntoView {
@@ -72,7 +73,8 @@ pub fn Chooser(
         }
     };
     // More than are seen at first come once the hand rests: three hundred keys take longer than a tap may.
-    let all = RwSignal::new(capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE));
+    let few = capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE);
+    let all = RwSignal::new(few);
     leptos::task::spawn_local(async move {
         device::hand_rests().await;
         if all.try_get_untracked() == Some(false) {
@@ -105,7 +107,7 @@ pub fn Chooser(
             .collect_view()
     };
     markup! {
-        <div class="chooser" class:start=move || start>
+        <div class="chooser" class:start=move || start && few>
             <div class="chooser-row">
                 <input type="text" class="label-field" aria-label="Label" placeholder="label" autocapitalize="characters"
                     autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"

@@ -14,6 +14,10 @@ extern "C" {
     /// In `public/start.js`.
     #[wasm_bindgen(js_namespace = swingtie)]
     fn rests(least: f64) -> js_sys::Promise;
+
+    /// In `public/start.js`: what keeps its size on the drawing is so many metres of the plan for each CSS pixel.
+    #[wasm_bindgen(js_namespace = swingtie, js_name = scaled)]
+    pub fn scale_signs(metres: f64);
 }
 
 /// Waits until the hand rests: nothing was touched for half a second, which is longer than from one quick tap

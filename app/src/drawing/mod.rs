@@ -1,7 +1,7 @@
 //! The live plan: points, outlines, tapes and problems as SVG, moved by one finger, two fingers,
 //! buttons or a wheel.
 //!
-//! Zooming changes one transform and one custom property (`--inv`, by which labels and symbols keep their size); the
+//! Zooming changes one transform and one rule of style (by which labels and symbols keep their size); the
 //! drawing itself is only made anew when the plan is. While fingers move it, what is drawn is moved and stretched as a
 //! picture, which costs no drawing at all; when they leave the glass it is drawn where it lies then.
 
@@ -358,6 +358,7 @@ pub fn Drawing(
         let factor = if event.delta_y() < 0.0 { 1.2 } else { 1.0 / 1.2 };
         sheet.view.update(|view| *view = view.zoomed(about, factor));
     };
+    effect(move || crate::device::scale_signs(1.0 / sheet.drawn().scale));
     let transform = move || {
         let View { scale, left, top } = sheet.drawn();
         format!("translate({left:.2} {top:.2}) scale({scale:.4} {:.4})", -scale)
@@ -371,7 +372,7 @@ pub fn Drawing(
             <div node_ref=glass class="drawing-glass"
                 on:pointerdown=down on:pointermove=moved on:pointerup=up on:pointercancel=lost on:touchend=lifted on:wheel=wheel>
             <svg class="drawing-plan" aria-label="plan" style=move || sheet.laid()>
-                <g transform=transform style=move || format!("--inv:{:.6}", 1.0 / sheet.drawn().scale)>
+                <g transform=transform>
                     <Shapes plan=plan sheet=sheet />
                     {shown(move || sheet.ground.get(), || later::part(Wanted::Ground))}
                     <Tapes plan=plan sheet=sheet overlay=overlay />

@@ -124,11 +124,11 @@ impl<'a> Field<'a> {
 
     /// The first way to place as many points as the readings allow, where one is found at once and with no more misfit
     /// than this.
-    pub(super) fn straight(&self, most: f64) -> Option<Ways> {
+    pub(super) fn straight(&self, most: f64) -> Option<Draft> {
         let (a, b) = *self.seen.datums.first()?;
         let steps = FEW_STEPS + self.seen.points.len() / GROUP;
-        let drafts = self.grow(self.start(a, b, None)?, (a, b), true, Reach { most, steps, ways: 1 });
-        (!drafts.is_empty()).then_some(Ways { held: (a, b), drafts })
+        let reach = Reach { most, steps, ways: 1 };
+        self.grow(self.start(a, b, None)?, (a, b), true, reach).into_iter().next()
     }
 
     /// Places as many points as the readings allow, from the first pair that reaches most of them.

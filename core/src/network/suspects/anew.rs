@@ -87,8 +87,7 @@ impl Search<'_> {
         reading_at(m, o.part, o.role)?.value = Length::from_metres(f64::NAN);
         let seen = Observed::of(&record);
         let sketch = sketched(&record, &seen);
-        let ways = Field::new(&seen, &sketch).straight(most)?;
-        let places = self.framed(ways.drafts.first()?)?;
+        let places = self.framed(&Field::new(&seen, &sketch).straight(most)?)?;
         let mut x: Vec<Place> =
             places.iter().zip(&self.chosen.solved.x).map(|(p, x)| p.unwrap_or(*x)).collect();
         x.extend(self.seen.first_values(&|p| places.get(p as usize).copied().flatten()));
