@@ -220,8 +220,16 @@ pub fn SlipHead(#[prop(into)] title: Signal<String>) -> impl IntoView {
     // Whoever works by keyboard or by ear goes on here, not at the top of the page.
     effect(move || {
         if let Some(heading) = heading.get() {
-            // An element on the page takes the focus.
-            let _ = heading.focus();
+            // Once it is seen: to give it the focus at once the browser would lay everything out twice.
+            leptos::task::spawn_local(async move {
+                let before = document().active_element();
+                crate::device::shown().await;
+                // An element on the page takes the focus; one that has left it does not. What took it since keeps it.
+                let now = document().active_element();
+                if now == before || now == document().body().map(Into::into) {
+                    let _ = heading.focus();
+                }
+            });
         }
     });
     markup! {

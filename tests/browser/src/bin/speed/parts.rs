@@ -178,7 +178,8 @@ pub async fn taps() -> Outcome {
         hand.tap_times().await?;
         for turn in 0..6 {
             tape(hand, &yard, turn, 7 + turn).await?;
-            hand.tap("Save").await?;
+            // Nobody goes back before he has seen it saved.
+            hand.timed("Save", LAST).await?;
             hand.tap("Back").await?;
             hand.tap("Undo").await?;
             hand.tap("Redo").await?;
