@@ -9,11 +9,12 @@ use super::row::Row;
 use super::say::next_station;
 use super::state::Capture;
 use crate::keypad::{Enter, Keypad, Typed};
-use crate::markup::{derived, effect, live, memo, shown};
+use crate::markup::{derived, effect, live, memo, rows, shown};
 use crate::screens::later::{self, Wanted};
 use crate::words::capture as words;
 use leptos::html;
 use leptos::prelude::*;
+use std::hash::{Hash, Hasher};
 use swingtie_core::language::tr;
 use swingtie_core::record::{Record, Side, UnitSystem};
 
@@ -67,24 +68,30 @@ pub fn MeasureSlip() -> impl IntoView {
 #[component]
 fn Slots() -> impl IntoView {
     let capture = Capture::here();
-    let chip = move |draft: &Draft, slot: Slot, record: &Record| {
-        let value = slot_value(draft, slot, record);
-        let name = words::slot_now(draft, slot);
-        let on = draft.focus == slot;
+    let chip = move |Chip { slot, name, value, on, .. }| {
         let focus = move |_| {
             capture.trouble.set(None);
             capture.draft.update(|draft| draft.focus = slot);
         };
+        let read = say!("{name}: {value}");
         markup! {
-            <button type="button" class="slot" aria-pressed=on.to_string() aria-label=say!("{name}: {value}") on:click=focus>
-                <span>{name}</span>" "<strong>{value.clone()}</strong>
+            <button type="button" class="slot" aria-pressed=on.to_string() aria-label=read on:click=focus>
+                <span>{name}</span>" "<strong>{value}</strong>
             </button>
         }
     };
+    // With each figure only the chip that says it is made anew.
     let chips = move || {
         let fold = capture.site.fold.get();
         let draft = capture.draft.get();
-        draft.slots().into_iter().map(|slot| chip(&draft, slot, &fold.record)).collect_view()
+        let chip = |(number, slot)| Chip {
+            number,
+            slot,
+            name: words::slot_now(&draft, slot),
+            value: slot_value(&draft, slot, &fold.record),
+            on: draft.focus == slot,
+        };
+        draft.slots().into_iter().enumerate().map(chip).collect::<Vec<_>>()
     };
     let row = NodeRef::<html::Div>::new();
     // Six slots do not fit a phone: the one in focus comes into sight, and stays as it grows.
@@ -100,7 +107,22 @@ fn Slots() -> impl IntoView {
             }
         });
     });
-    markup! { <div class="slots" node_ref=row role="group" aria-label="what is said so far">{live(chips)}</div> }
+    markup! { <div class="slots" node_ref=row role="group" aria-label="what is said so far">{rows(chips, chip)}</div> }
+}
+
+/// A slot as it is shown.
+struct Chip {
+    number: usize,
+    slot: Slot,
+    name: &'static str,
+    value: String,
+    on: bool,
+}
+
+impl Hash for Chip {
+    fn hash<H: Hasher>(&self, hash: &mut H) {
+        (self.number, self.name, &self.value, self.on).hash(hash);
+    }
 }
 
 fn slot_value(draft: &Draft, slot: Slot, record: &Record) -> String {
