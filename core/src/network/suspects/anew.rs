@@ -21,15 +21,24 @@ const FAR: f64 = 5.0;
 /// adjusted.
 const MISFIT: f64 = 1.0;
 
+/// Which readings first positions are made anew without.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Anew {
+    /// Those suspected, then those that started the first positions and those that disagree most; only as far as
+    /// everything falls straight into place.
+    Widely,
+    /// Those suspected alone, whatever comes of it: where several are wrong, nothing falls into place without one.
+    Thoroughly,
+}
+
 impl Search<'_> {
     /// The reading without which first positions made anew are the best, where one does better than
-    /// the present ones, and the places then. Those suspected already are tried first,
-    /// then those that started the first positions and those that disagree most, where `others` shall be tried at all.
+    /// the present ones, and the places then.
     pub(super) fn drafted_anew(
         &mut self,
         first: &Statistics,
         suspected: &[usize],
-        others: bool,
+        how: Anew,
     ) -> Option<(Case, Vec<Place>)> {
         self.out.clear();
         let w = |i: usize| first.readings[i].standardised.unwrap_or(0.0);
@@ -41,17 +50,18 @@ impl Search<'_> {
             let mut points = self.chosen.network.equations[*i].each();
             held.is_some_and(|held| points.all(|p| held.contains(&p)))
         };
+        let widely = how == Anew::Widely;
         let mut tried = suspected.to_vec();
-        tried.extend(worst.iter().copied().filter(|i| others && base(i)));
-        let more = if others { MOST } else { 0 };
+        tried.extend(worst.iter().copied().filter(|i| widely && base(i)));
+        let more = if widely { MOST } else { 0 };
         let others: Vec<usize> = worst.iter().copied().filter(|i| !tried.contains(i)).take(more).collect();
         tried.extend(others);
         let mut best = (self.score(&self.chosen.solved.x), None);
         #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
         let enough = CAP + MISFIT * self.chosen.network.equations.len() as f64;
         for index in tried.into_iter().filter(|&i| !self.kept(i)) {
-            let Some(x) = self.placed_without(index, enough) else { continue };
-            if self.score(&x) > FAR * enough {
+            let Some(x) = self.placed_without(index, widely.then_some(enough)) else { continue };
+            if widely && self.score(&x) > FAR * enough {
                 continue;
             }
             let x = self.without(&[index], &x, false).x;
@@ -79,15 +89,20 @@ impl Search<'_> {
     }
 
     /// The places of all nodes when first positions are made without this reading; none where it is
-    /// no number, or more misfit than this comes of it.
-    fn placed_without(&self, index: usize, most: f64) -> Option<Vec<Place>> {
+    /// no number, or where they shall fall straight into place, with no more misfit than this, and do not.
+    fn placed_without(&self, index: usize, straight: Option<f64>) -> Option<Vec<Place>> {
         let o = self.observation(index);
         let mut record = self.record.clone();
         let m = &mut record.measurements.get_mut(o.measurement)?.what;
         reading_at(m, o.part, o.role)?.value = Length::from_metres(f64::NAN);
         let seen = Observed::of(&record);
         let sketch = sketched(&record, &seen);
-        let places = self.framed(&Field::new(&seen, &sketch).straight(most)?)?;
+        let field = Field::new(&seen, &sketch);
+        let draft = match straight {
+            Some(most) => field.straight(most),
+            None => field.ways()?.drafts.into_iter().next(),
+        };
+        let places = self.framed(&draft?)?;
         let mut x: Vec<Place> =
             places.iter().zip(&self.chosen.solved.x).map(|(p, x)| p.unwrap_or(*x)).collect();
         x.extend(self.seen.first_values(&|p| places.get(p as usize).copied().flatten()));

@@ -7,6 +7,7 @@
 use super::super::discern::correlations;
 use super::super::equation::Place;
 use super::super::solve::Statistics;
+use super::anew::Anew;
 use super::{Case, Found, MOST, MOST_TRIED, Search};
 use crate::units::sort_by;
 
@@ -15,7 +16,7 @@ const GROSS: f64 = 50.0;
 /// Readings whose residuals have less in common (1 is everything) are told apart by a misread of metres.
 const ALIKE: f64 = 0.9;
 /// More readings that fit nowhere than these are rather one that led the first positions astray.
-const FEW: usize = 2;
+const FEW: usize = 4;
 
 impl Search<'_> {
     /// Whether some reading is off by so much.
@@ -32,7 +33,9 @@ impl Search<'_> {
         let mut best = Found::nothing();
         for anew in [!few, few] {
             let other = match anew {
-                true => self.drafted_anew(first, &off, true).map(|(case, x)| self.go_on(vec![case], &x)),
+                true => {
+                    self.drafted_anew(first, &off, Anew::Widely).map(|(case, x)| self.go_on(vec![case], &x))
+                }
                 false => self.named(&off, first, &x),
             };
             best = other.into_iter().fold(best, Found::or);

@@ -26,6 +26,7 @@ use crate::chance::{LEAST_LIMIT, UNCHECKED};
 use crate::record::{EntryId, Record};
 use crate::units::float::{asin, sqrt};
 use crate::units::sort_by;
+use anew::Anew;
 use without::Without;
 
 /// Suspects named at a time.
@@ -153,8 +154,9 @@ fn snoop(record: &Record, seen: &Observed, chosen: &Chosen, first: &Statistics) 
         best = best.or(search.go_on(vec![case], &chosen.solved.x));
     }
     let tried: Vec<usize> = best.cases.iter().map(|c| c.index).collect();
+    let how = if gross { Anew::Thoroughly } else { Anew::Widely };
     if !best.clean
-        && let Some((case, x)) = search.drafted_anew(first, &tried, !gross)
+        && let Some((case, x)) = search.drafted_anew(first, &tried, how)
     {
         best = best.or(search.go_on(vec![case], &x));
     }
