@@ -32,8 +32,7 @@ pub fn Chooser(
     /// Points already chosen, shown pressed.
     #[prop(into)]
     pressed: Signal<Vec<PointId>>,
-    /// A tape starts here, most likely at a known point: those come first, where they are few enough to be looked
-    /// through.
+    /// A tape starts here, most likely at a known point: those come first, as many as are offered at once.
     #[prop(optional)]
     start: bool,
 ) -> impl IntoView {
@@ -73,8 +72,7 @@ pub fn Chooser(
         }
     };
     // More than are seen at first come once the hand rests: three hundred keys take longer than a tap may.
-    let few = capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE);
-    let all = RwSignal::new(few);
+    let all = RwSignal::new(capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE));
     leptos::task::spawn_local(async move {
         device::hand_rests().await;
         if all.try_get_untracked() == Some(false) {
@@ -96,18 +94,21 @@ pub fn Chooser(
         points
             .into_iter()
             .take(if all.get() { usize::MAX } else { AT_ONCE })
-            .map(|p| {
+            .enumerate()
+            .map(|(n, p)| {
                 let (id, on) = (p.id.clone(), pressed.contains(&p.id));
                 let pick = move |_| {
                     written.set(String::new());
                     chosen.known.run(id.clone());
                 };
-                markup! { <button type="button" class="chip" aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
+                // Those that come later come behind the field, which must not move under a finger.
+                let class = if n < AT_ONCE { "chip" } else { "chip late" };
+                markup! { <button type="button" class=class aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
             })
             .collect_view()
     };
     markup! {
-        <div class="chooser" class:start=move || start && few>
+        <div class="chooser" class:start=move || start>
             <div class="chooser-row">
                 <input type="text" class="label-field" aria-label="Label" placeholder="label" autocapitalize="characters"
                     autocomplete="off" spellcheck="false" enterkeyhint="done" maxlength="8"
