@@ -81,18 +81,18 @@
 
   // One metre of the plan on the glass, as the signs on the drawing have it that keep their size. A rule of its own, since
   // of a property that all inherit the browser would work out the style of the whole drawing anew. Older ones do.
-  let signs;
-  const scaled = (inverse) => {
+  const signs = {};
+  const scaled = (inverse, within) => {
     try {
-      if (!signs) {
+      if (!signs[within]) {
         const sheet = new CSSStyleSheet();
-        signs = sheet.cssRules[sheet.insertRule(".drawing-plan .upright {}")].style;
+        signs[within] = sheet.cssRules[sheet.insertRule(within + " .drawing-plan .upright {}")].style;
         document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
       }
       const size = `calc(${inverse} * var(--big)`;
-      signs.transform = `scale(${size}), ${size} * -1))`;
+      signs[within].transform = `scale(${size}), ${size} * -1))`;
     } catch {
-      document.documentElement.style.setProperty("--inv", inverse);
+      document.querySelector(within + " .drawing-plan")?.style.setProperty("--inv", inverse);
     }
   };
 

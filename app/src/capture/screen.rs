@@ -46,7 +46,7 @@ pub fn PlanScreen() -> impl IntoView {
         <section class="plan-screen" aria-label="Plan">
             <h1 class="unseen">"Plan"</h1>
             <Drawing sheet=capture.sheet plan=capture.plan overlay=memo(move || capture.overlay())
-                on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped />
+                on_tap=move |tap: Tap| capture.tap(&tap) draggable=sketching on_drop=dropped within=".plan-screen" />
             <div class="slip" class:half=looks class:pick=move || picks.get()>
                 {later::when_here(Wanted::Answering)}
                 <WhichOne />

@@ -15,9 +15,10 @@ extern "C" {
     #[wasm_bindgen(js_namespace = swingtie)]
     fn rests(least: f64) -> js_sys::Promise;
 
-    /// In `public/start.js`: what keeps its size on the drawing is so many metres of the plan for each CSS pixel.
+    /// In `public/start.js`: what keeps its size on the drawing within this selector is so many metres of the plan for
+    /// each CSS pixel.
     #[wasm_bindgen(js_namespace = swingtie, js_name = scaled)]
-    pub fn scale_signs(metres: f64);
+    pub fn scale_signs(metres: f64, within: &str);
 }
 
 /// Waits until the hand rests: nothing was touched for half a second, which is longer than from one quick tap

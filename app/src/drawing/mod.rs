@@ -115,6 +115,8 @@ pub fn Drawing(
     /// A point was dragged here.
     #[prop(into)]
     on_drop: Callback<(PointId, PlanPoint)>,
+    /// A selector of what it lies in: no two drawings on the page lie in one.
+    within: &'static str,
 ) -> impl IntoView {
     let glass = NodeRef::<html::Div>::new();
     let board = NodeRef::<html::Div>::new();
@@ -184,7 +186,7 @@ pub fn Drawing(
         let factor = if event.delta_y() < 0.0 { 1.2 } else { 1.0 / 1.2 };
         sheet.view.update(|view| *view = view.zoomed(about, factor));
     };
-    effect(move || crate::device::scale_signs(1.0 / sheet.drawn().scale));
+    effect(move || crate::device::scale_signs(1.0 / sheet.drawn().scale, within));
     let transform = move || {
         let View { scale, left, top } = sheet.drawn();
         format!("translate({left:.2} {top:.2}) scale({scale:.4} {:.4})", -scale)

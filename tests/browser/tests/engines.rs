@@ -38,7 +38,7 @@ async fn measure(browser: &Browser) -> Outcome {
     surveyor.feature("Tree", &["T1"]).await?;
     surveyor.press("Sketch").await?;
     browser.fill("Label of the next point", "PO1").await?;
-    let spot = "(() => { const b = document.querySelector('.drawing-plan').getBoundingClientRect(); \
+    let spot = "(() => { const b = document.querySelector('.drawing-glass').getBoundingClientRect(); \
         return [Math.round(b.left + b.width * 0.85), Math.round(b.top + b.height * 0.4)]; })()";
     let [x, y]: [i64; 2] = serde_json::from_value(browser.evaluate(spot).await?)?;
     browser.tap_at(x, y).await?;
@@ -85,7 +85,7 @@ async fn is_there(browser: &Browser) -> Outcome {
     browser.find("button", "Point T1, checked").await?;
     browser.find("button", "Point PO1, loose").await?;
     // Every point and all four walls of the house are on the drawing, where it shows.
-    let drawn = "(() => { const plan = document.querySelector('.drawing-plan'), all = plan.getBoundingClientRect(); \
+    let drawn = "(() => { const plan = document.querySelector('.drawing-glass'), all = plan.getBoundingClientRect(); \
         return [...plan.querySelectorAll('.points [role=button]')].filter(point => { \
         const b = point.getBoundingClientRect(), x = b.left + b.width / 2, y = b.top + b.height / 2; \
         return b.width > 0 && x > all.left && x < all.right && y > all.top && y < all.bottom; }).length; })()";

@@ -41,7 +41,7 @@ async fn records(phone: &Phone) -> Outcome<(Record, Record)> {
 
 /// Taps the small plan of the form, a third of the way into it.
 async fn tap_picker(phone: &Phone) -> Outcome {
-    let script = "(async () => { const plan = document.querySelector('.picker .drawing-plan'); \
+    let script = "(async () => { const plan = document.querySelector('.picker .drawing-glass'); \
         plan.scrollIntoView({ block: 'center', behavior: 'instant' }); \
         await new Promise(requestAnimationFrame); await new Promise(requestAnimationFrame); \
         const b = plan.getBoundingClientRect(); return [b.left + b.width * 0.4, b.top + b.height * 0.45]; })()";

@@ -43,7 +43,7 @@ async fn picture(phone: &Phone, scratch: &Scratch, seed: u32) -> Outcome<PathBuf
 
 /// Taps the drawing at this share of its width and height.
 async fn tap_drawing(phone: &Phone, across: f64, down: f64) -> Outcome {
-    let script = "(() => { const b = document.querySelector('.drawing-plan').getBoundingClientRect(); \
+    let script = "(() => { const b = document.querySelector('.drawing-glass').getBoundingClientRect(); \
         return [b.left, b.top, b.width, b.height]; })()";
     let [left, top, width, height]: [f64; 4] = serde_json::from_value(phone.evaluate(script).await?)?;
     phone.tap_at(left + width * across, top + height * down).await

@@ -65,7 +65,7 @@ fn Picker(points: RwSignal<Vec<PointId>>) -> impl IntoView {
         <p class="hint">{said::TAP_WHERE}</p>
         <div class="picker">
             <Drawing sheet=Sheet::new() plan=capture.plan overlay=derived(overlay) on_tap=tapped
-                draggable=derived(|| false) on_drop=|_: (PointId, PlanPoint)| {} />
+                draggable=derived(|| false) on_drop=|_: (PointId, PlanPoint)| {} within=".picker" />
         </div>
     }
 }
