@@ -149,6 +149,60 @@
   });
 
   const waiting = () => document.getElementById("start");
+
+  // What this script says itself, in the language of the page where its words have come.
+  const say = (english) => {
+    const line = swingtie.words?.split("\n").find((line) => line.startsWith(english + "\t"));
+    return line?.slice(english.length + 1) ?? english;
+  };
+  const tell = (text, button, pressed) => {
+    const made = (name, fields, ...inside) => {
+      const one = Object.assign(document.createElement(name), fields);
+      one.append(...inside);
+      return one;
+    };
+    const press = made("button", { type: "button", className: "button", onclick: pressed }, button);
+    const banner = made("div", { className: "banner", role: "alert" }, made("span", {}, text), press);
+    document.body.prepend(banner);
+    return banner;
+  };
+
+  // A program that falls over is not to be trusted any further. What it saved is kept, and what is half typed, too: so it is
+  // started anew by itself, once in a minute. Where that was not enough it begins at the list of sites, when told to.
+  const FELL = "fell";
+  let down = false;
+  const fell = ({ error, reason }) => {
+    if (down || !((error ?? reason) instanceof WebAssembly.RuntimeError)) return;
+    down = true;
+    let again = true;
+    try {
+      again = Date.now() - sessionStorage.getItem(FELL) < 60_000;
+      sessionStorage.setItem(FELL, Date.now());
+    } catch {
+      // Where nothing can be noted it might begin anew for ever.
+    }
+    if (!again) {
+      // What is on its way into the store arrives.
+      setTimeout(() => location.reload(), 300);
+    } else if (!waiting()) {
+      tell(say("Swingtie stopped again. What you saved is kept."), say("Load again"), () => {
+        history.replaceState(null, "", location.pathname);
+        location.reload();
+      });
+    }
+  };
+  addEventListener("error", fell);
+  addEventListener("unhandledrejection", fell);
+  const told = () => {
+    try {
+      if (Date.now() - sessionStorage.getItem(FELL) > 10_000) return;
+    } catch {
+      return;
+    }
+    const text = say("Swingtie stopped and was started again. What you saved is here, and what was half typed, too.");
+    const banner = tell(text, say("Close"), () => banner.remove());
+  };
+
   const drawn = new Promise((done) => addEventListener("DOMContentLoaded", done));
   import("./PROGRAM")
     .then(async (program) => {
@@ -161,15 +215,17 @@
     .then(
       () => {
         waiting().remove();
+        told();
         // How the screens look that come after the first.
         document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "./LATER" }));
       },
-      (reason) => {
+      async (reason) => {
+        swingtie.words ??= await words;
         const line = waiting().querySelector("[role=status]");
         line.setAttribute("role", "alert");
         line.textContent =
-          "Swingtie could not start. What you recorded is untouched. Try to load the page again; " +
-          "if it still does not start, this browser may be too old. (" + reason + ")";
+          say("Swingtie could not start. What you recorded is untouched. Try to load the page again; if it still does not start, this browser may be too old.") +
+          ` (${reason})`;
         throw reason;
       },
     );

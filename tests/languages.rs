@@ -36,6 +36,8 @@ fn said() -> BTreeMap<String, bool> {
     for file in ["app/src", "core/src"].iter().flat_map(|part| sources(&workspace().join(part))) {
         literals(&fs::read_to_string(file).expect("a text"), &mut found);
     }
+    // What the page says before the program has come, or after it has gone.
+    literals(&fs::read_to_string(workspace().join("public/start.js")).expect("a text"), &mut found);
     found
 }
 
@@ -54,7 +56,10 @@ fn literals(source: &str, found: &mut BTreeMap<String, bool>) {
             rest = rest.split_once("\"'").map_or("", |(_, after)| after);
         } else if sign == '"' {
             let (text, after) = literal(&rest[1..]);
-            let by_say = before.trim_end().ends_with("say!(");
+            let before_it = before.trim_end();
+            // The macro, or what the page's script has in its place.
+            let scripts = before_it.strip_suffix("say(").is_some_and(|rest| rest.ends_with([' ', '(', '\n']));
+            let by_say = before_it.ends_with("say!(") || scripts;
             let known = found.entry(text).or_default();
             *known |= by_say;
             rest = after;

@@ -1,12 +1,18 @@
 //! A measurement under way survives a reload: it is kept on the device, a site each, until it is saved or
 //! given up. How it is written and read comes with the later part.
 
+use super::corrections::in_use;
+use super::draft::{Draft, InHand};
 use super::kept::Kept;
+use super::rewrite::measured;
+use super::say::say;
 use super::state::{Capture, Panel};
 use crate::device::{forget, remember, remembered};
 use crate::markup::effect;
+use crate::state::new_point_id;
 use crate::store::SiteId;
 use leptos::prelude::*;
+use swingtie_core::record::{Record, Statement};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// Under which name a site's measurement under way is kept on this device.
@@ -50,8 +56,12 @@ impl Capture {
             return;
         }
         let Kept { mut draft, hand, open, advised } = kept;
+        let fold = self.record();
+        if is_said(&draft, &fold.record, hand.clone()) {
+            return;
+        }
         let focus = draft.focus;
-        draft.forget_missing(&self.record().record);
+        draft.forget_missing(&fold.record);
         if draft.slots().contains(&focus) {
             draft.focus = focus;
         }
@@ -62,6 +72,22 @@ impl Capture {
         self.hand.set(hand);
         self.advised.set(advised);
     }
+}
+
+/// Whether it is what the book says last: stored, when the phone died before it let go of what was under way. Saved
+/// twice, a reading would seem to be checked.
+fn is_said(draft: &Draft, record: &Record, hand: InHand) -> bool {
+    let mut draft = draft.clone();
+    draft.known_now(record);
+    // What goes on in an entry is there when it changes nothing in its place.
+    draft.correcting = draft.correcting.take().or(draft.into.take());
+    let Ok(saying) = say(&draft, record, in_use(hand), &mut new_point_id) else { return false };
+    let (was, now) = match saying.statements.as_slice() {
+        [Statement::Correct { entry, now }] => (measured(record, entry), &**now),
+        [said] => (record.measurements.last().map(|last| &last.what), said),
+        _ => return false,
+    };
+    matches!(now, Statement::Measure(now) if Some(now) == was)
 }
 
 #[wasm_split(screens, fallible)]

@@ -237,3 +237,42 @@ async fn a_cleared_program_comes_again_and_finds_the_data() -> Outcome {
     })
     .await
 }
+
+/// Spoils everything that the program keeps in its memory; hands back how much that is.
+const SPOIL: &str = "(async () => { const name = document.querySelector('link[rel=modulepreload]').href; \
+    const all = new Uint8Array((await (await import(name)).default()).memory.buffer); return all.fill(0xff).length; })()";
+
+#[tokio::test]
+async fn a_program_that_falls_over_is_started_anew_with_all_that_was_typed() -> Outcome {
+    Phone::with("fell", Size::Phone, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        one_tie(surveyor, "Fallen").await?;
+        surveyor.start("Tape between two points").await?;
+        surveyor.point("A").await?;
+        surveyor.point("C").await?;
+        surveyor.number("12' 0\"").await?;
+        phone.evaluate("window.beforeFall = true").await?;
+        check(phone.evaluate(SPOIL).await?.as_f64().is_some_and(|all| all > 1e6), "nothing was spoilt")?;
+        phone.tap("button", "Save").await?;
+        phone.reloaded("beforeFall").await?;
+        phone.sees("Swingtie stopped and was started again").await?;
+        phone.picture("fell-phone-light").await?;
+        phone.tap("button", "Close").await?;
+        phone.sees("12' 0\"").await?;
+        surveyor.press("Save").await?;
+        phone.sees("C from A · 12' 0\"").await?;
+
+        // Soon again: not for ever by itself, and not in the place where it fell.
+        phone.evaluate(SPOIL).await?;
+        phone.evaluate("document.querySelector('button:not(.banner button)').click(); 0").await?;
+        phone.sees("Swingtie stopped again").await?;
+        phone.picture("fell-again-phone-light").await?;
+        phone.evaluate("window.beforeFall = true").await?;
+        phone.tap("button", "Load again").await?;
+        phone.reloaded("beforeFall").await?;
+        phone.tap_containing("link", "Fallen").await?;
+        phone.sees("C from A · 12' 0\"").await?;
+        phone.complained_of("RuntimeError").await
+    })
+    .await
+}
