@@ -12,6 +12,8 @@ const WATCH: &str = include_str!("watch.js");
 const PATIENCE: Duration = Duration::from_secs(40);
 /// From one tap to the next: somebody quick, reading figures off a tape.
 const PACE: Duration = Duration::from_millis(250);
+/// Taps that are named.
+const SLOWEST: usize = 12;
 
 /// A hand on a phone.
 #[derive(Debug)]
@@ -172,20 +174,28 @@ impl<'a> Hand<'a> {
         Ok((rate, between.into_iter().fold(0.0, f64::max)))
     }
 
-    /// The times of all taps since last asked, in milliseconds: what took less than a frame counts as one.
+    /// The times of all taps since last asked, in milliseconds: what took less than a frame counts as one. The slowest
+    /// are printed with what they were on.
     ///
     /// # Errors
     /// When it does not come about in time.
     pub async fn tap_times(&mut self) -> Outcome<Vec<f64>> {
         sleep(Duration::from_millis(500)).await;
         let events = self.phone.evaluate("watch.events.splice(0)").await?;
-        let events: Vec<(u64, String, f64, f64)> = serde_json::from_value(events)?;
-        let mut longest = BTreeMap::<u64, f64>::new();
-        for (id, _, duration, _) in events {
+        let events: Vec<(u64, String, f64)> = serde_json::from_value(events)?;
+        let mut longest = BTreeMap::<u64, (f64, String)>::new();
+        for (id, name, duration) in events {
             let most = longest.entry(id).or_default();
-            *most = most.max(duration);
+            if duration > most.0 {
+                *most = (duration, name);
+            }
         }
-        let mut times: Vec<f64> = longest.into_values().collect();
+        let mut named: Vec<(f64, String)> = longest.into_values().collect();
+        named.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let slowest: Vec<String> =
+            named.iter().take(SLOWEST).map(|(ms, on)| format!("{on} {ms:.0}")).collect();
+        println!("the slowest: {}", slowest.join("; "));
+        let mut times: Vec<f64> = named.into_iter().map(|(ms, _)| ms).collect();
         times.resize(times.len().max(self.taps), 16.0);
         self.taps = 0;
         Ok(times)

@@ -11,15 +11,23 @@
         after.port2.postMessage(0);
       }),
     );
-  const watch = { events: [], pressed: 0, frames: [], answer: null };
+  const watch = { events: [], names: {}, pressed: 0, frames: [], answer: null };
 
   // Events that took more than a frame, as the browser times them: from the touch to the next paint.
   new PerformanceObserver((list) => {
     for (const { name, interactionId, duration, startTime } of list.getEntries()) {
-      if (interactionId) watch.events.push([interactionId, name, duration, startTime]);
+      if (interactionId) watch.events.push([interactionId, watch.names[startTime] ?? name, duration]);
     }
   }).observe({ type: "event", durationThreshold: 16, buffered: true });
   addEventListener("pointerup", (event) => (watch.pressed = event.timeStamp), { capture: true });
+  // What each tap was on: its element may be gone when its time is known.
+  for (const kind of ["pointerdown", "pointerup", "click"]) {
+    const noted = ({ target, timeStamp }) => {
+      const one = target.closest("button, a, summary, .drawing-glass") ?? target;
+      watch.names[timeStamp] = (one.getAttribute("aria-label") ?? one.textContent.trim()).slice(0, 24) || one.className;
+    };
+    addEventListener(kind, noted, { capture: true });
+  }
 
   const fits = (name) => (one) => {
     const said = [...one.childNodes].filter((part) => part.ariaHidden !== "true").map((part) => part.textContent);
