@@ -80,6 +80,8 @@ enum Size {
 #[derive(Clone, Copy)]
 struct Carried {
     turn: f64,
+    /// The turn's cosine and sine.
+    along: Place,
     shift: Place,
     mirror: f64,
     score: f64,
@@ -94,9 +96,19 @@ impl Carried {
         self.mirror == other.mirror && turned < SAME_TURN && x.abs() + y.abs() < SAME_SHIFT
     }
 
+    /// Turned about the group's origin, and the right way round or mirrored.
+    fn turned(turn: f64, mirror: f64) -> Self {
+        Self { turn, along: [cos(turn), sin(turn)], shift: [0.0; 2], mirror, score: 0.0 }
+    }
+
+    /// By how much a tie is too long.
+    fn misses(&self, tie: &Link) -> f64 {
+        ray(tie.anchor, self.place(tie.local)).1 - tie.value
+    }
+
+    /// Where a place of the group goes.
     fn place(&self, [x, y]: Place) -> Place {
-        let (c, s) = (cos(self.turn), sin(self.turn));
-        let y = self.mirror * y;
+        let ([c, s], y) = (self.along, self.mirror * y);
         [self.shift[0] + c * x - s * y, self.shift[1] + s * x + c * y]
     }
 }
@@ -232,6 +244,9 @@ impl Field<'_> {
             for &(p, at) in &places {
                 way.put(p, at, ADJUSTED);
             }
+            // What nothing tells apart in the group itself is still open where it goes.
+            way.against += island.against;
+            way.choices.extend(island.choices.iter().map(|c| Choice { other: carried.place(c.other), ..*c }));
             ways.push(way);
             distinct.push(places);
         }
@@ -294,24 +309,12 @@ impl Field<'_> {
         let (count, half) = (links.len(), links.len() / 2);
         let partners = |by: usize| links.iter().zip(links.iter().cycle().skip(by));
         let pairs = (half..half + count).filter(|by| by % count != 0).flat_map(partners);
-        for (one, two) in pairs.take(6) {
-            for step in 0..2 * TURNS {
-                let turn = f64::from(step / 2) * std::f64::consts::TAU / f64::from(TURNS);
-                let mirror = if step % 2 == 0 { 1.0 } else { -1.0 };
-                let turned = Carried { turn, shift: [0.0; 2], mirror, score: 0.0 };
-                let circle = |l: &Link| Locus {
-                    form: Form::Circle { centre: sub(l.anchor, turned.place(l.local)), radius: l.value },
-                    spread: 0.5,
-                    from: [l.anchor_point; 2],
-                };
-                for shift in meet(&circle(one), &circle(two)).into_iter().flatten() {
-                    let start = Carried { shift, ..turned };
-                    let far = |l: &Link| (ray(l.anchor, start.place(l.local)).1 - l.value).abs().min(FAR);
-                    starts.push((links.iter().map(far).sum::<f64>(), start));
-                }
-            }
+        for pair in pairs.take(6) {
+            starts.extend([1.0, -1.0].into_iter().flat_map(|mirror| round(links, pair, mirror)));
         }
         // Only where the ties nearly meet already is it worth going on.
+        let far = |start: &Carried| links.iter().map(|l| start.misses(l).abs().min(FAR)).sum::<f64>();
+        let mut starts: Vec<(f64, Carried)> = starts.into_iter().map(|start| (far(&start), start)).collect();
         sort_by(&mut starts, |a, b| a.0.total_cmp(&b.0));
         let mut tried: Vec<Carried> = Vec::new();
         for (_, start) in starts {
@@ -329,14 +332,14 @@ impl Field<'_> {
     fn fitted(&self, draft: &Draft, island: &Draft, links: &[Link], mut c: Carried) -> Option<Carried> {
         for _ in 0..12 {
             let step = improve(links, &c)?;
-            c.turn += step[0].clamp(-0.3, 0.3);
-            c.shift = [c.shift[0] + step[1], c.shift[1] + step[2]];
+            let shift = [c.shift[0] + step[1], c.shift[1] + step[2]];
+            c = Carried { shift, ..Carried::turned(c.turn + step[0].clamp(-0.3, 0.3), c.mirror) };
             if step.iter().all(|part| part.abs() < 1e-5) {
                 break;
             }
         }
         let cost = |l: &Link| {
-            let t = (ray(l.anchor, c.place(l.local)).1 - l.value) / l.spread;
+            let t = c.misses(l) / l.spread;
             (t * t).min(CAP)
         };
         let place = |q: u32| island.place(q).map(|at| c.place(at)).or_else(|| draft.place(q));
@@ -348,6 +351,41 @@ impl Field<'_> {
         let enough = c.score.is_finite() && c.score < CAP * (links.len() as f64 - 2.0).max(1.0);
         enough.then_some(c)
     }
+}
+
+/// All the way round, where two ties meet: from every turn, and from the turns between at which a third tie passes from
+/// too short to too long. Three ties between two stiff groups are true in up to six places (the linkage of three bars),
+/// of which none may be overlooked: another would then be taken for the only one.
+fn round(links: &[Link], (one, two): (&Link, &Link), mirror: f64) -> Vec<Carried> {
+    let meeting = |turn: f64| {
+        let free = Carried::turned(turn, mirror);
+        let circle = |l: &Link| Locus {
+            form: Form::Circle { centre: sub(l.anchor, free.place(l.local)), radius: l.value },
+            spread: 0.5,
+            from: [l.anchor_point; 2],
+        };
+        meet(&circle(one), &circle(two)).map(|shift| shift.map(|shift| Carried { shift, ..free }))
+    };
+    let turn = |step: u32| f64::from(step) * std::f64::consts::TAU / f64::from(TURNS);
+    // The next in the list: another with each pair.
+    let after = links.iter().chain(links).skip_while(|l| l.number != two.number);
+    let third = after.into_iter().find(|l| l.number != one.number && l.number != two.number);
+    let mut starts = Vec::new();
+    let mut before: [Option<Carried>; 2] = [None; 2];
+    for step in 0..=TURNS {
+        let now = meeting(turn(step));
+        for (branch, (was, is)) in before.iter().zip(&now).enumerate() {
+            let (Some(was), Some(is), Some(third)) = (was, is, third) else { continue };
+            let (a, b) = (was.misses(third), is.misses(third));
+            if (a < 0.0) != (b < 0.0) {
+                let between = was.turn + (is.turn - was.turn) * a / (a - b);
+                starts.extend(meeting(between).into_iter().skip(branch).take(1).flatten());
+            }
+        }
+        starts.extend(now.iter().flatten().copied().filter(|_| step < TURNS));
+        before = now;
+    }
+    starts
 }
 
 /// One damped step of turn and shift.
