@@ -5,6 +5,7 @@
 use super::before;
 use super::draft::{Draft, InHand, Slot};
 use super::expect::{Known, unexpected_angle};
+use super::meeting;
 use crate::device::fetch_voice;
 use crate::screens::later::{Later, at_once};
 use crate::words::capture as words;
@@ -38,7 +39,9 @@ fn question(
 ) -> Result<Option<(Slot, String)>, SplitLoaderError> {
     let units = known.record.site.units;
     let angle = unexpected_angle(draft, known, hand).map(|doubt| words::angle_not_expected(&doubt, units));
-    Ok(angle.or_else(|| before::question(draft, known.record, hand)).map(|why| (draft.asked(), why)))
+    let before = || before::question(draft, known.record, hand);
+    let why = angle.or_else(|| meeting::question(draft, known, hand)).or_else(before);
+    Ok(why.map(|why| (draft.asked(), why)))
 }
 
 #[wasm_split(screens, fallible, preload(fetch_newest))]

@@ -34,7 +34,8 @@ const PETTY_ANGLE: Angle = Angle::from_degrees(1.0);
 /// practice, no source.
 const STATED_NORTH: Angle = Angle::from_degrees(1.0);
 
-fn placed<'a>(plan: &'a Plan, id: &PointId) -> Option<&'a PlacedPoint> {
+/// A point that has its place.
+pub(super) fn placed<'a>(plan: &'a Plan, id: &PointId) -> Option<&'a PlacedPoint> {
     plan.points.iter().find(|p| p.id == *id && p.state != PointState::Loose)
 }
 
@@ -49,7 +50,8 @@ pub struct Known<'a> {
     pub adjustment: &'a Adjustment,
 }
 
-fn sd(point: &PlacedPoint) -> f64 {
+/// How well its place is known (one standard deviation, metres).
+pub(super) fn sd(point: &PlacedPoint) -> f64 {
     point.ellipse.map_or(0.0, |e| e.semi_major.metres()) / SIGMAS_OF_95
 }
 
@@ -176,7 +178,12 @@ fn slip(typed: Length, expected: Length, within: Length) -> Option<&'static str>
     if near(1.0) {
         return Some("One foot off: a foot mark is easily misread.");
     }
-    if near(3.0) || near(30.0) {
+    // Where such a figure was typed.
+    let upside = [(3.0, 1.0), (30.0, 10.0)].into_iter().any(|(feet, place): (f64, f64)| {
+        let figure = (typed.feet().abs() / place).floor() % 10.0;
+        near(feet) && figure == if off > 0.0 { 9.0 } else { 6.0 }
+    });
+    if upside {
         return Some("Three off: was a 6 read as a 9, or a 9 as a 6?");
     }
     if near(10.0) {
@@ -318,7 +325,11 @@ mod tests {
     #[test]
     fn a_six_read_as_a_nine_is_named() {
         let within = Length::from_inches(2.0);
-        assert!(slip(Length::from_feet(34.5), Length::from_feet(31.5), within).unwrap().contains('6'));
+        let of = |typed, expected| slip(Length::from_feet(typed), Length::from_feet(expected), within);
+        for (typed, expected) in [(39.5, 36.5), (36.5, 39.5), (62.5, 92.5)] {
+            assert!(of(typed, expected).unwrap().contains('6'), "{typed}");
+        }
+        assert_eq!(of(54.7, 57.7), None, "no such figure was typed");
         assert!(slip(Length::from_feet(32.5), Length::from_feet(31.5), within).unwrap().contains("foot"));
         assert_eq!(slip(Length::from_feet(36.1), Length::from_feet(31.5), within), None);
     }

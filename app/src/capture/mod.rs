@@ -101,6 +101,7 @@ mod kept;
 mod kind;
 mod kinds;
 mod measure;
+mod meeting;
 mod naming;
 mod next;
 mod parts;

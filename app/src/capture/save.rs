@@ -130,7 +130,7 @@ impl Capture {
     pub fn save_thing(self) {
         match self.thing.with_untracked(Thing::statement) {
             Ok(statement) => self.save_all(vec![statement], move |_| {
-                self.thing.set(Thing::default());
+                self.thing.try_update(|thing| self.tell_unplaced(&std::mem::take(thing).points));
                 self.close(&Panel::Thing);
             }),
             Err(why) => self.trouble.set(Some(why)),
@@ -141,10 +141,20 @@ impl Capture {
     pub fn save_mark(self) {
         match self.mark.with_untracked(Mark::statement) {
             Ok(statement) => self.save_all(vec![statement], move |_| {
-                self.mark.set(Mark::default());
+                self.mark.try_update(|mark| self.tell_unplaced(&std::mem::take(mark).points));
                 self.close(&Panel::Mark);
             }),
             Err(why) => self.trouble.set(Some(why)),
+        }
+    }
+
+    /// What was saved through points that stand nowhere yet is on no drawing: said, since nothing else shows it.
+    fn tell_unplaced(self, points: &[PointId]) {
+        let (plan, fold) = (self.site.plan.get_untracked(), self.record());
+        let nowhere = points.iter().filter(|id| plan.points.iter().all(|point| point.id != **id));
+        let labels: Vec<&str> = nowhere.map(|id| fold.record.label(id)).collect();
+        if !labels.is_empty() {
+            self.notices.warn(words::capture::no_place_yet(&labels.join(", ")));
         }
     }
 

@@ -2,6 +2,7 @@
 //! always in sight, and what was typed read back large.
 
 mod angle;
+mod half;
 mod text;
 mod typed;
 
@@ -10,6 +11,7 @@ pub use typed::{Doubt, Key, Pad, Typed};
 
 use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
+use half::Half;
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::language::tr;
@@ -55,7 +57,7 @@ pub fn Keypad(
 ) -> impl IntoView {
     let refused = RwSignal::new(None::<&'static str>);
     let fine = RwSignal::new(false);
-    let change = move |edit: &dyn Fn(&mut Typed) -> Result<(), &'static str>| {
+    let change = move |edit: &mut dyn FnMut(&mut Typed) -> Result<(), &'static str>| {
         let mut now = typed.get_untracked();
         refused.set(edit(&mut now).err());
         on_typed.run(now);
@@ -64,23 +66,33 @@ pub fn Keypad(
         if key == Key::Sign && !signed.get_untracked() {
             return;
         }
-        change(&|typed| typed.press(key));
+        change(&mut |typed| typed.press(key));
         fine.set(false);
     });
     let delete = move || {
-        change(&|typed| {
+        change(&mut |typed| {
             typed.delete();
             Ok(())
         });
     };
     let clear = move || {
-        change(&|typed| {
+        change(&mut |typed| {
             typed.clear();
             Ok(())
         });
     };
+    let half = RwSignal::new(Half::default());
     let keys = window_event_listener(ev::keydown, move |event| {
-        match desk_key(&event, typed.get_untracked().pad()) {
+        let pad = typed.get_untracked().pad();
+        let mut taken = None;
+        if let (Pad::Length(UnitSystem::FeetInches), Some(sign)) = (pad, desk_text(&event)) {
+            change(&mut |typed| {
+                taken = half.try_update(|half| half.take(&sign, typed)).flatten();
+                taken.unwrap_or(Ok(()))
+            });
+        }
+        match desk_key(&event, pad) {
+            _ if taken.is_some() => {}
             Some(DeskKey::Press(key)) => press.run(key),
             Some(DeskKey::Delete) => delete(),
             Some(DeskKey::Enter) if enter.get_untracked().ready => on_enter.run(()),
@@ -105,7 +117,7 @@ pub fn Keypad(
     markup! {
         <div class="pad" role="group" aria-label="keypad">
             <div class="pad-display">
-                <Display typed=typed spoken=spoken />
+                <Display typed=typed half=half spoken=spoken />
                 {units_key}
                 <button type="button" class="pad-clear" aria-label="clear" on:click=move |_| clear()>"×"</button>
             </div>
@@ -136,13 +148,13 @@ pub fn Keypad(
 
 /// The number so far, large, and how it is said.
 #[component]
-fn Display(typed: Signal<Typed>, spoken: Signal<String>) -> impl IntoView {
+fn Display(typed: Signal<Typed>, half: RwSignal<Half>, spoken: Signal<String>) -> impl IntoView {
     let unitless = move || matches!(typed.get().doubt(), Some(Doubt::NeedsUnit));
     markup! {
         <output class="pad-number" aria-live="polite">
             <span class="pad-figures" class:pad-unitless=unitless>
                 {move || {
-                    let text = typed.get().text();
+                    let text = typed.get().text() + &half.get().text();
                     if text.is_empty() { "0".to_owned() } else { text }
                 }}
             </span>
@@ -255,7 +267,7 @@ pub fn desk_text(event: &ev::KeyboardEvent) -> Option<String> {
     let inside = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
     let elsewhere = inside.is_some_and(|e| {
         matches!(e.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT")
-            || (e.tag_name() == "BUTTON" && event.key() == "Enter")
+            || (e.tag_name() == "BUTTON" && matches!(event.key().as_str(), "Enter" | " "))
             || e.closest("dialog").is_ok_and(|dialog| dialog.is_some())
     });
     if elsewhere || event.ctrl_key() || event.meta_key() || event.alt_key() {

@@ -242,6 +242,20 @@ impl Typed {
         Ok(())
     }
 
+    /// Takes back the figures it ends in, and hands them over: they are of a fraction.
+    pub(super) fn take_figures(&mut self) -> String {
+        let figure = |key: &Key| match key {
+            Key::Digit(digit) => char::from_digit(u32::from(*digit), 10),
+            _ => None,
+        };
+        let mut figures = Vec::new();
+        while let Some(sign) = self.keys.last().and_then(figure) {
+            figures.push(sign);
+            self.keys.pop();
+        }
+        figures.into_iter().rev().collect()
+    }
+
     /// Takes back the last key.
     pub fn delete(&mut self) {
         if self.keys.pop().is_none() {

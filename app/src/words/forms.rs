@@ -340,6 +340,17 @@ pub fn counts_as(read: &str, counts: &str) -> String {
     say!("{read} read counts as {counts}.")
 }
 
+/// Two ties to one point do not meet: what the other reads, the labels of the anchor of this one and of that, and how
+/// far these are from each other.
+pub fn do_not_meet(read: &str, [from, other]: [&str; 2], apart: &str) -> String {
+    say!("It does not meet {read} from {other}: {from} and {other} are {apart} apart.")
+}
+
+/// Points of something saved have no place, so that it is on no drawing.
+pub fn no_place_yet(labels: &str) -> String {
+    say!("Saved, but not on the plan yet: {labels} has no place. Tape to it.")
+}
+
 /// What the plan expects in place of a length typed, and a slip that would explain it.
 pub fn length_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
     let [expected, within] = [doubt.expected, doubt.within].map(|quantity| match quantity {
@@ -359,5 +370,6 @@ pub fn angle_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
 }
 
 fn plan_expects(expected: &str, within: &str, slip: Option<&str>) -> String {
-    say!("The plan expects {expected}, {within}. {}", slip.unwrap_or_default()).trim_end().to_owned()
+    let why = slip.unwrap_or("This reading is wrong, or one before it.");
+    say!("The plan expects {expected}, {within}. {}", why)
 }

@@ -21,6 +21,8 @@ pub enum Verdict {
     Hardly(Length),
     /// The others agree; the largest difference, where it is a length.
     Agrees(Option<Length>),
+    /// As [`Agrees`](Self::Agrees); a misread smaller than this would not show, though it is far more than tapes are off.
+    AgreesFrom(Option<Length>, Length),
     /// The others do not agree: the reading most likely to be wrong; how far it is from what they say.
     Suspect(Option<Length>),
     /// One of so many readings is wrong, this or another.
@@ -35,6 +37,8 @@ pub enum Verdict {
 
 /// A misread smaller than this moves no checked point by more (`PointState::Checked`): 1 ft.
 const MATTERS: Length = Length::from_metres(0.3048);
+/// What agrees though a misread larger than this would not show says so: common practice, no source.
+const TOLD: Length = Length::from_millimetres(75.0);
 
 impl Verdict {
     /// Whether it should be looked at: it contradicts, or might be what is wrong.
@@ -109,7 +113,9 @@ fn judged(entry: &EntryId, readings: &[&AdjustedReading], adjustment: &Adjustmen
     } else if let Some(shows) = readings.iter().filter_map(shows).find(|shows| *shows > MATTERS) {
         Verdict::Hardly(shows)
     } else {
-        Verdict::Agrees(largest(readings.iter().copied()))
+        let by = largest(readings.iter().copied());
+        let shows = readings.iter().filter_map(shows).fold(Length::ZERO, |a, b| if b > a { b } else { a });
+        if shows > TOLD { Verdict::AgreesFrom(by, shows) } else { Verdict::Agrees(by) }
     }
 }
 
@@ -158,6 +164,10 @@ pub fn verdict_words(verdict: Verdict, units: UnitSystem) -> Option<(&'static st
             ("✓", say!("Agrees with the others"))
         }
         Verdict::Agrees(Some(by)) => ("✓", say!("Agrees within {}", length(by, units))),
+        Verdict::AgreesFrom(by, shows) => {
+            let agrees = verdict_words(Verdict::Agrees(by), units).map(|(_, agrees)| agrees)?;
+            ("✓", say!("{agrees}; a misread of less than {} would not show", length(shows, units)))
+        }
         Verdict::Suspect(None) => ("▲", say!("Does not agree: most likely misread")),
         Verdict::Suspect(Some(by)) => {
             ("▲", say!("{} from what the others say: most likely misread", length(by, units)))
@@ -216,7 +226,7 @@ mod tests {
             sd: quantity,
             redundancy: adjusted.then_some(if checked { 0.4 } else { 0.01 }),
             standardised: adjusted.then_some(0.5),
-            smallest_detectable: Some(Quantity::Length(Length::from_inches(4.0))),
+            smallest_detectable: Some(Quantity::Length(Length::from_inches(2.0))),
         }
     }
 
@@ -238,10 +248,13 @@ mod tests {
         let expected = Quantity::Length(Length::from_inches(10.25));
         let doubt =
             Doubt { role: ReadingRole::Tie, observed: ten, expected, expected_sd: ten, causes: vec![] };
-        let two_feet = Length::from_inches(24.0);
-        let smallest_detectable = Some(Quantity::Length(two_feet));
-        let hardly = AdjustedReading { smallest_detectable, ..reading(true, true) };
-        assert_eq!(judge(vec![hardly], vec![]), Verdict::Hardly(two_feet));
+        let [four, two_feet] = [4.0, 24.0].map(Length::from_inches);
+        let showing = |size| {
+            let smallest_detectable = Some(Quantity::Length(size));
+            judge(vec![AdjustedReading { smallest_detectable, ..reading(true, true) }], vec![])
+        };
+        assert_eq!(showing(four), Verdict::AgreesFrom(quarter, four));
+        assert_eq!(showing(two_feet), Verdict::Hardly(two_feet));
         let suspect = |entry: &str, rivals| Finding::Suspect {
             entry: entry.into(),
             part: 0,
@@ -267,5 +280,8 @@ mod tests {
         assert_eq!(judge(vec![far], vec![elsewhere]), Verdict::Strained);
         let words = verdict_words(Verdict::Agrees(quarter), UnitSystem::FeetInches);
         assert_eq!(words, Some(("✓", "Agrees within 1/4\"".to_owned())));
+        let words = verdict_words(Verdict::AgreesFrom(quarter, four), UnitSystem::FeetInches);
+        let told = "Agrees within 1/4\"; a misread of less than 4\" would not show";
+        assert_eq!(words, Some(("✓", told.to_owned())));
     }
 }

@@ -196,7 +196,7 @@ impl<'a> List<'a> {
                 Mend::Walk,
             )
         };
-        self.one("start".to_owned(), Weight::Start, what.to_owned(), how, mend);
+        self.one("start".to_owned(), Weight::Start, tr(what).to_owned(), how, mend);
     }
 
     fn contradictions(&mut self, adjustment: &Adjustment) {

@@ -282,9 +282,14 @@ pub(super) static HOURS: Row = count(
 pub(super) static TOPSOIL: Row =
     length("topsoil_depth", "topsoil", 0.0, 1000.0, "Depth of the dark soil on top");
 pub(super) static STEP: Row = length("height", "height", 0.0, 400.0, "From the street up to its top");
-pub(super) static STRIP: Row = length("width", "width", 300.0, 30_000.0, "As told");
-pub(super) static SETBACK: Row =
-    length("setback_width", "distance", 300.0, 60_000.0, "From the line, as told; the town decides");
+pub(super) static STRIP: Row = length("width", "width", 300.0, 30_000.0, "As told; drawn is what you tap");
+pub(super) static SETBACK: Row = length(
+    "setback_width",
+    "distance",
+    300.0,
+    60_000.0,
+    "From the line, as told; the town decides. Drawn is the line you tap",
+);
 pub(super) static CAP_TEXT: Row = text("cap_text", "on its cap", "Letters and numbers, to the letter");
 pub(super) static PIN_SORT: Row = choice(
     "which",
