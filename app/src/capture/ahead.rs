@@ -7,6 +7,7 @@ use super::draft::{Draft, InHand, Slot};
 use super::expect::{Known, unexpected_angle};
 use super::meeting;
 use crate::device::fetch_voice;
+use crate::keypad::fetch_fractions;
 use crate::screens::later::{Later, at_once};
 use crate::words::capture as words;
 use swingtie_core::record::{Measurement, Record};
@@ -17,7 +18,7 @@ use wasm_split_helpers::{SplitLoaderError, wasm_split};
 /// # Errors
 /// When the part does not come.
 pub async fn fetch_ahead() -> Result<(), SplitLoaderError> {
-    fetch_question().await.and(fetch_newest().await).and(fetch_voice().await)
+    fetch_question().await.and(fetch_newest().await).and(fetch_voice().await).and(fetch_fractions().await)
 }
 
 /// Why a reading looks like a slip beside what the plan expects of lengths: in which part, and in words.

@@ -28,6 +28,9 @@ pub fn MeasureSlip() -> impl IntoView {
     let told = memo(move || focus.get().1.takes_number() || capture.picks());
     let said = move || capture.draft.with(|draft| read_back(draft, &capture.site.fold.get().record));
     let title = derived(move || words::kind(focus.get().0).to_owned());
+    // Told apart from what they are made of: each key sets the doubt, and none may make the pad anew.
+    let aside = memo(move || capture.doubt.with(Option::is_some) || hows.get());
+    let others = memo(move || capture.others.get());
     markup! {
         <SlipHead title=title />
         {shown(move || !told.get(), || markup! { <DoubtLine /> })}
@@ -49,10 +52,10 @@ pub fn MeasureSlip() -> impl IntoView {
         <Expected />
         {move || {
             let focus = focus.get().1;
-            if capture.doubt.with(Option::is_some) || hows.get() {
+            if aside.get() {
                 // One thing at a time: the question first.
                 ().into_any()
-            } else if capture.others.get() {
+            } else if others.get() {
                 later::part(Wanted::Row(Row::Kinds))
             } else if focus.takes_number() {
                 markup! { <Number /> }

@@ -1,14 +1,40 @@
 //! A fraction written on a desk's keyboard, as it stands before it is a key of the pad.
 
 use super::typed::{Key, Typed};
+use crate::screens::later::at_once;
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// What is written of it so far: `3/1`. Nothing where none is begun.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Half(Option<String>);
 
-const NONE: &str = "Fractions of an inch are halves, quarters, eighths or sixteenths.";
+/// Why it is no fraction.
+pub const NONE: &str = "Fractions of an inch are halves, quarters, eighths or sixteenths.";
+
+/// What a press comes to: nothing where the key is none of the pad's, a sentence for the user where it is refused.
+type Pressed = Option<Result<(), &'static str>>;
+
+/// As [`Half::take`], once the later part is here: who measures before it writes no fractions on a keyboard.
+pub fn written(half: &mut Half, sign: &str, typed: &mut Typed) -> Pressed {
+    at_once(take(half, sign, typed)).flatten()
+}
+
+/// The same, once that part is here.
+///
+/// # Errors
+/// When it is not.
+#[wasm_split(screens, fallible, preload(fetch_fractions))]
+pub fn take(half: &mut Half, sign: &str, typed: &mut Typed) -> Result<Pressed, SplitLoaderError> {
+    Ok(half.take(sign, typed))
+}
 
 impl Half {
+    /// Whether something is written of it.
+    #[must_use]
+    pub fn is_begun(&self) -> bool {
+        self.0.as_ref().is_some_and(|written| !written.is_empty())
+    }
+
     /// As it is shown behind the number.
     #[must_use]
     pub fn text(&self) -> String {
@@ -20,11 +46,16 @@ impl Half {
     ///
     /// # Errors
     /// A sentence for the user when that is no fraction; what was written of it is gone then.
-    pub fn take(&mut self, sign: &str, typed: &mut Typed) -> Option<Result<(), &'static str>> {
+    fn take(&mut self, sign: &str, typed: &mut Typed) -> Pressed {
         let written = match (self.0.take(), sign) {
-            (None, " ") => String::new(),
+            (None, " ") if typed.ends_in_figure() => String::new(),
+            // As it is written behind the feet, or twice.
+            (written, " ") if written.as_ref().is_none_or(String::is_empty) => {
+                self.0 = written;
+                return Some(Ok(()));
+            }
             (None, "/") => typed.take_figures() + "/",
-            (Some(written), "Backspace") => {
+            (Some(written), "Backspace") if !written.is_empty() => {
                 let mut rest = written.chars();
                 self.0 = rest.next_back().map(|_| rest.as_str().to_owned()).filter(|rest| !rest.is_empty());
                 return Some(Ok(()));
@@ -32,8 +63,8 @@ impl Half {
             (Some(written), "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "8" | "9" | "/") => {
                 written + sign
             }
-            (Some(_), _) => return Some(Err(NONE)),
-            (None, _) => return None,
+            (Some(written), _) if !written.is_empty() => return Some(Err(NONE)),
+            _ => return None,
         };
         let whole = |text: &str| text.parse::<u8>().ok().filter(|number| *number > 0);
         match written.split_once('/') {
@@ -74,9 +105,9 @@ mod tests {
     #[test]
     fn a_reading_is_written_as_on_paper() {
         for text in ["62' 3 5/8\"", "62' 11/16\"", "3 1/2\"", "62' 3 1/16\"", "7' 1/4\""] {
+            assert_eq!(written(text.trim_end_matches('"')), Ok(text.to_owned()), "{text}");
             assert_eq!(written(&text.replace("' ", "'")), Ok(text.to_owned()), "{text}");
         }
-        // A blank behind the feet begins nothing that figures would not go on.
         assert_eq!(written("62'3 5/"), Ok("62' 3\" 5/".to_owned()));
         assert_eq!(written("62'3 5/7"), Err(NONE));
         assert_eq!(written("62'3 9/8"), Err(NONE));

@@ -11,7 +11,8 @@ pub use typed::{Doubt, Key, Pad, Typed};
 
 use crate::markup::{live, memo, shown};
 use crate::words::capture as words;
-use half::Half;
+pub use half::fetch_fractions;
+use half::{Half, written};
 use leptos::ev;
 use leptos::prelude::*;
 use swingtie_core::language::tr;
@@ -62,7 +63,16 @@ pub fn Keypad(
         refused.set(edit(&mut now).err());
         on_typed.run(now);
     };
+    let half = RwSignal::new(Half::default());
+    let forget = move || {
+        let begun = half.with_untracked(Half::is_begun);
+        if begun {
+            half.set(Half::default());
+        }
+        begun
+    };
     let press = Callback::new(move |key: Key| {
+        forget();
         if key == Key::Sign && !signed.get_untracked() {
             return;
         }
@@ -71,23 +81,29 @@ pub fn Keypad(
     });
     let delete = move || {
         change(&mut |typed| {
-            typed.delete();
+            if !forget() {
+                typed.delete();
+            }
             Ok(())
         });
     };
     let clear = move || {
+        forget();
         change(&mut |typed| {
             typed.clear();
             Ok(())
         });
     };
-    let half = RwSignal::new(Half::default());
+    // What is half written is no reading yet.
+    let go = move || {
+        if half.with_untracked(Half::is_begun) { refused.set(Some(half::NONE)) } else { on_enter.run(()) }
+    };
     let keys = window_event_listener(ev::keydown, move |event| {
         let pad = typed.get_untracked().pad();
         let mut taken = None;
         if let (Pad::Length(UnitSystem::FeetInches), Some(sign)) = (pad, desk_text(&event)) {
             change(&mut |typed| {
-                taken = half.try_update(|half| half.take(&sign, typed)).flatten();
+                taken = half.try_update(|half| written(half, &sign, typed)).flatten();
                 taken.unwrap_or(Ok(()))
             });
         }
@@ -95,7 +111,7 @@ pub fn Keypad(
             _ if taken.is_some() => {}
             Some(DeskKey::Press(key)) => press.run(key),
             Some(DeskKey::Delete) => delete(),
-            Some(DeskKey::Enter) if enter.get_untracked().ready => on_enter.run(()),
+            Some(DeskKey::Enter) if enter.get_untracked().ready => go(),
             _ => return,
         }
         event.prevent_default();
@@ -138,7 +154,7 @@ pub fn Keypad(
                 <button type="button" class="key k-delete" style="grid-area:del" aria-label="delete" on:click=move |_| delete()>"⌫"</button>
                 <button type="button" class="key k-enter" style="grid-area:enter"
                     aria-disabled=move || (!enter.get().ready).to_string()
-                    on:click=move |_| on_enter.run(())>
+                    on:click=move |_| go()>
                     {move || enter.get().name}
                 </button>
             </div>

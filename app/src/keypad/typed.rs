@@ -242,6 +242,11 @@ impl Typed {
         Ok(())
     }
 
+    /// Whether it ends in a figure.
+    pub(super) fn ends_in_figure(&self) -> bool {
+        matches!(self.keys.last(), Some(Key::Digit(_)))
+    }
+
     /// Takes back the figures it ends in, and hands them over: they are of a fraction.
     pub(super) fn take_figures(&mut self) -> String {
         let figure = |key: &Key| match key {
