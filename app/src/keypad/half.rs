@@ -47,6 +47,10 @@ impl Half {
     /// # Errors
     /// A sentence for the user when that is no fraction; what was written of it is gone then.
     fn take(&mut self, sign: &str, typed: &mut Typed) -> Pressed {
+        // A key that writes nothing, as the one that is held for a stroke on some keyboards.
+        if sign.chars().count() > 1 && !["Backspace", "Enter"].contains(&sign) {
+            return None;
+        }
         let written = match (self.0.take(), sign) {
             (None, " ") if typed.ends_in_figure() => String::new(),
             // As it is written behind the feet, or twice.
@@ -108,6 +112,9 @@ mod tests {
             assert_eq!(written(text.trim_end_matches('"')), Ok(text.to_owned()), "{text}");
             assert_eq!(written(&text.replace("' ", "'")), Ok(text.to_owned()), "{text}");
         }
+        let (mut half, mut typed) = (Half(Some("5".to_owned())), Typed::new(FeetInches));
+        assert_eq!(half.take("Shift", &mut typed), None);
+        assert_eq!(half.text(), " 5");
         assert_eq!(written("62'3 5/"), Ok("62' 3\" 5/".to_owned()));
         assert_eq!(written("62'3 5/7"), Err(NONE));
         assert_eq!(written("62'3 9/8"), Err(NONE));
