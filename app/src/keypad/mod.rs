@@ -58,10 +58,14 @@ pub fn Keypad(
 ) -> impl IntoView {
     let refused = RwSignal::new(None::<&'static str>);
     let fine = RwSignal::new(false);
-    let change = move |edit: &mut dyn FnMut(&mut Typed) -> Result<(), &'static str>| {
-        let mut now = typed.get_untracked();
-        refused.set(edit(&mut now).err());
+    let put = move |now: Typed, said: Result<(), &'static str>| {
+        refused.set(said.err());
         on_typed.run(now);
+    };
+    let change = move |edit: &dyn Fn(&mut Typed) -> Result<(), &'static str>| {
+        let mut now = typed.get_untracked();
+        let said = edit(&mut now);
+        put(now, said);
     };
     let half = RwSignal::new(Half::default());
     let forget = move || {
@@ -76,11 +80,11 @@ pub fn Keypad(
         if key == Key::Sign && !signed.get_untracked() {
             return;
         }
-        change(&mut |typed| typed.press(key));
+        change(&|typed| typed.press(key));
         fine.set(false);
     });
     let delete = move || {
-        change(&mut |typed| {
+        change(&|typed| {
             if !forget() {
                 typed.delete();
             }
@@ -89,7 +93,7 @@ pub fn Keypad(
     };
     let clear = move || {
         forget();
-        change(&mut |typed| {
+        change(&|typed| {
             typed.clear();
             Ok(())
         });
@@ -99,19 +103,15 @@ pub fn Keypad(
         if half.with_untracked(Half::is_begun) { refused.set(Some(half::NONE)) } else { on_enter.run(()) }
     };
     let keys = window_event_listener(ev::keydown, move |event| {
-        let pad = typed.get_untracked().pad();
-        let mut taken = None;
-        if let (Pad::Length(UnitSystem::FeetInches), Some(sign)) = (pad, desk_text(&event)) {
-            change(&mut |typed| {
-                taken = half.try_update(|half| written(half, &sign, typed)).flatten();
-                taken.unwrap_or(Ok(()))
-            });
-        }
-        match desk_key(&event, pad) {
-            _ if taken.is_some() => {}
-            Some(DeskKey::Press(key)) => press.run(key),
-            Some(DeskKey::Delete) => delete(),
-            Some(DeskKey::Enter) if enter.get_untracked().ready => go(),
+        let mut now = typed.get_untracked();
+        let pad = now.pad();
+        let sign = desk_text(&event).filter(|_| pad == Pad::Length(UnitSystem::FeetInches));
+        let taken = sign.and_then(|sign| half.try_update(|half| written(half, &sign, &mut now)).flatten());
+        match (taken, desk_key(&event, pad)) {
+            (Some(said), _) => put(now, said),
+            (None, Some(DeskKey::Press(key))) => press.run(key),
+            (None, Some(DeskKey::Delete)) => delete(),
+            (None, Some(DeskKey::Enter)) if enter.get_untracked().ready => go(),
             _ => return,
         }
         event.prevent_default();

@@ -24,8 +24,8 @@ async fn a_measurement_under_way_survives_a_reload_until_it_is_saved_or_given_up
         surveyor.save("B from A · 31' 6\"").await?;
 
         // What is saved is not offered again, nor where the phone died before it let go of what was typed.
-        for again in [String::new(), format!("localStorage.setItem({}, {})", kept[0], kept[1])] {
-            phone.evaluate(&format!("({again}, 0)").replace("(, 0)", "0")).await?;
+        for left in ["0".to_owned(), format!("(localStorage.setItem({}, {}), 0)", kept[0], kept[1])] {
+            phone.evaluate(&left).await?;
             phone.reload().await?;
             phone.sees("B from A · 31' 6\"").await?;
             let look = phone.find("button", "Measure").await.and(phone.look().await)?;

@@ -368,8 +368,8 @@ fn round(links: &[Link], (one, two): (&Link, &Link), mirror: f64) -> Vec<Carried
     };
     let turn = |step: u32| f64::from(step) * std::f64::consts::TAU / f64::from(TURNS);
     // The next in the list: another with each pair.
-    let after = links.iter().chain(links).skip_while(|l| l.number != two.number);
-    let third = after.into_iter().find(|l| l.number != one.number && l.number != two.number);
+    let mut after = links.iter().chain(links).skip_while(|l| l.number != two.number);
+    let third = after.find(|l| l.number != one.number && l.number != two.number);
     let mut starts = Vec::new();
     let mut before: [Option<Carried>; 2] = [None; 2];
     for step in 0..=TURNS {
