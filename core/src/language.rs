@@ -30,8 +30,11 @@ struct Language {
 /// What is handed in is kept for as long as the program runs.
 pub fn speak(tag: &str, table: String, decimal: char) {
     let table: &'static str = table.leak();
-    let pairs = table.lines().filter_map(|line| line.split_once('\t'));
-    let texts = pairs.map(|(english, other)| (unfolded(english), unfolded(other))).collect();
+    let mut texts = LiteMap::new();
+    // One after the other: to collect them would compile a sort of its own, and the lines come sorted.
+    for (english, other) in table.lines().filter_map(|line| line.split_once('\t')) {
+        texts.insert(unfolded(english), unfolded(other));
+    }
     SPOKEN.set(Some(Box::leak(Box::new(Language { tag: tag.to_owned().leak(), texts, decimal }))));
 }
 

@@ -64,7 +64,8 @@ pub trait Steps {
 }
 impl Steps for f64 {
     fn powi_of(self, n: i32) -> f64 {
-        float::powf(self, f64::from(n))
+        let whole = (0..n.unsigned_abs()).fold(1.0, |power, _| power * self);
+        if n < 0 { 1.0 / whole } else { whole }
     }
 }
 

@@ -267,12 +267,11 @@ impl Store {
         for line in entries.get_all::<String>().primitive()?.await? {
             kept.extend(hashes(&line?).map(str::to_owned));
         }
-        kept.sort_unstable();
         for store in [PHOTOS, THUMBNAILS] {
             let pictures = tx.object_store(store)?;
             for key in pictures.get_all_keys::<String>().primitive()?.await? {
                 let key = key?;
-                if kept.binary_search(&key).is_err() {
+                if !kept.contains(&key) {
                     pictures.delete::<&str, _>(key.as_str()).primitive()?;
                 }
             }

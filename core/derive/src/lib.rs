@@ -4,8 +4,8 @@
 //! off the text. Together they were a sixth of what a phone downloads. Here a type only names its
 //! fields; finding and converting them is done by one piece of code (`told` in the record).
 //!
-//! Understood of serde's attributes: `rename` and `default` on fields, `default` on a struct,
-//! `rename_all = "snake_case"` on an enum. Enums are tagged from outside, as serde's are. What only
+//! Understood of serde's attributes: `rename`, `default` and with it `deserialize_with` (a function of a JSON value)
+//! on fields, `default` on a struct, `rename_all = "snake_case"` on an enum. Enums are tagged from outside, as serde's are. What only
 //! concerns writing is left to serde's `Serialize`.
 
 use proc_macro2::TokenStream;
@@ -89,6 +89,8 @@ fn field(field: &Field, defaults: bool) -> syn::Result<TokenStream> {
     let key = said.rename.unwrap_or_else(|| name.as_ref().map(ToString::to_string).unwrap_or_default());
     Ok(if defaults {
         quote!(#name: told.maybe(#key)?.unwrap_or(otherwise.#name))
+    } else if let (true, Some(by)) = (said.default, said.by) {
+        quote!(#name: told.maybe_by(#key, #by)?.unwrap_or_default())
     } else if said.default {
         quote!(#name: told.maybe(#key)?.unwrap_or_default())
     } else {
@@ -102,6 +104,7 @@ struct Said {
     default: bool,
     snake: bool,
     rename: Option<String>,
+    by: Option<syn::Path>,
 }
 
 impl Said {
@@ -113,6 +116,8 @@ impl Said {
                     said.default = true;
                 } else if meta.path.is_ident("rename") {
                     said.rename = Some(meta.value()?.parse::<LitStr>()?.value());
+                } else if meta.path.is_ident("deserialize_with") {
+                    said.by = Some(meta.value()?.parse::<LitStr>()?.parse()?);
                 } else if meta.path.is_ident("rename_all") {
                     let case: LitStr = meta.value()?.parse()?;
                     if case.value() != "snake_case" {

@@ -9,6 +9,7 @@
 use super::block::{Block, Sym, add_product, full, invert, smaller_eigen, times_sym, transposed};
 use super::equation::{Equation, Place};
 use super::ordering::eliminate;
+use crate::units::ascending;
 
 const NONE: u32 = u32::MAX;
 
@@ -75,7 +76,7 @@ impl Pattern {
         for &node in &elimination.order {
             let from = rows.len();
             rows.extend(elimination.column[node as usize].iter().map(|&k| place[k as usize]));
-            rows[from..].sort_unstable();
+            ascending(&mut rows[from..]);
             start.push(rows.len());
         }
         let order = elimination.order;

@@ -4,6 +4,7 @@
 
 #![expect(clippy::indexing_slicing, reason = "all indices are node numbers below the node count")]
 
+use crate::units::ascending;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -61,7 +62,7 @@ impl Quotient {
             neighbours[b as usize].push(a);
         }
         for list in &mut neighbours {
-            list.sort_unstable();
+            ascending(list);
             list.dedup();
         }
         Self {
@@ -93,7 +94,7 @@ impl Quotient {
             self.mark[k as usize] = self.stamp;
             fresh
         });
-        members.sort_unstable();
+        ascending(&mut members);
         self.count_outside(&members, &old);
         for &k in &members {
             self.update(k as usize, node, &old, members.len());

@@ -1,6 +1,6 @@
 //! Features, problems and utility marks: what is recorded besides measurements and photos.
 
-use super::{PhotoId, PointId, Reading};
+use super::{PhotoId, PointId, Reading, told};
 use crate::units::PlanPoint;
 use litemap::LiteMap;
 use serde::Serialize;
@@ -61,7 +61,7 @@ pub struct Feature {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fate: Option<Fate>,
     /// Attributes by the catalogue's keys (`trunk_diameter`, `canopy_spread`, `height`).
-    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty", deserialize_with = "told::named")]
     #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// Its line or outline is smooth through its points, as of a bed dug by eye.
@@ -142,7 +142,7 @@ pub struct Problem {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spread: Option<Spread>,
     /// What was measured of it, by the keys of its kind's rows.
-    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty", deserialize_with = "told::named")]
     #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// What was seen.
@@ -209,7 +209,7 @@ pub struct UtilityMark {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub letters: String,
     /// Ticket, days, widths, by the keys of the marks' rows.
-    #[serde(default, skip_serializing_if = "LiteMap::is_empty")]
+    #[serde(default, skip_serializing_if = "LiteMap::is_empty", deserialize_with = "told::named")]
     #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, Attribute>"))]
     pub attributes: Attributes,
     /// Told by somebody, not marked.

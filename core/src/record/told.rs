@@ -4,6 +4,7 @@
 //! do, but takes a list wherever a set of named fields is expected, for which every type would carry a
 //! second reader. A book never holds one; the phone does without them.
 
+use litemap::LiteMap;
 use serde::de::value::{MapAccessDeserializer, MapDeserializer, SeqDeserializer};
 use serde::de::{DeserializeOwned, Error as _, IntoDeserializer, Visitor};
 use serde::{Deserialize, Deserializer, forward_to_deserialize_any};
@@ -28,6 +29,16 @@ impl Fields {
         }
     }
 
+    /// A field that may be absent, read in a way of its own.
+    pub(crate) fn maybe_by<T>(
+        &mut self,
+        name: &str,
+        by: fn(Value) -> Result<T, Error>,
+    ) -> Result<Option<T>, Error> {
+        let value = self.0.remove(name);
+        value.map(|value| by(value).map_err(|error| within(name, &error))).transpose()
+    }
+
     /// A field that may be absent.
     pub(crate) fn maybe<T: DeserializeOwned>(&mut self, name: &str) -> Result<Option<T>, Error> {
         self.0.remove(name).map(|value| read(name, value)).transpose()
@@ -44,6 +55,16 @@ fn missing(name: &str) -> Error {
 
 fn within(name: &str, error: &Error) -> Error {
     Error::custom(format!("{name}: {error}"))
+}
+
+/// Values by their names. (The map's own reader sorts, and a sort of its own is 4 kB.)
+pub(crate) fn named<T: DeserializeOwned>(value: Value) -> Result<LiteMap<String, T>, Error> {
+    let mut all = LiteMap::new();
+    for (name, value) in Fields::of(value)?.0 {
+        let one = read(&name, value)?;
+        all.insert(name, one);
+    }
+    Ok(all)
 }
 
 /// What belongs to the name of a choice.

@@ -26,5 +26,6 @@ pub use quantity::{Angle, Area, Length, METRES_PER_FOOT, METRES_PER_INCH, Volume
 pub use read::{
     BareUnit, ReadAngleError, ReadLengthError, read_angle, read_bearing, read_length, read_number,
 };
+pub(crate) use sort::ascending;
 pub use sort::sort_by;
 pub use system::UnitSystem;

@@ -9,7 +9,7 @@ use super::draft::{Choice, Draft};
 use super::loci::{Form, Locus, meet};
 use super::{ADJUSTED, CAP, CERTAIN, Field, Reach, side_cost};
 use crate::units::float::{cos, hypot, sin};
-use crate::units::sort_by;
+use crate::units::{ascending, sort_by};
 use std::cell::RefCell;
 use std::rc::Rc;
 
@@ -184,7 +184,7 @@ impl Field<'_> {
         }
         let ways = self.build(draft, seed, size);
         let sorted = |points: &mut Vec<u32>| {
-            sort_by(points, u32::cmp);
+            ascending(points);
             points.dedup();
         };
         let mut members: Vec<u32> = ways.iter().flat_map(Draft::points).collect();

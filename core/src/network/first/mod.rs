@@ -17,7 +17,7 @@ pub(super) use draft::{Choice, Draft};
 use super::equation::{Equation, Place, cross, sub};
 use super::observe::{Bond, Observed, Said};
 use super::solve::Network;
-use crate::units::sort_by;
+use crate::units::{ascending, sort_by};
 use candidates::{Candidate, certain};
 use islands::Group;
 use loci::Form;
@@ -115,7 +115,7 @@ impl<'a> Field<'a> {
             }
         }
         for near in &mut near {
-            sort_by(near, u32::cmp);
+            ascending(near);
             near.dedup();
         }
         field.near = near;
