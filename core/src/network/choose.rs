@@ -2,7 +2,7 @@
 
 #![expect(clippy::indexing_slicing, reason = "point numbers index lists made with the point count")]
 
-use super::equation::{Equation, Place, sub};
+use super::equation::{Equation, Place, Shape, sub};
 use super::first::{Choice, Draft, Ways, side, side_cost};
 use super::observe::Observed;
 use super::solve::{Network, Solved};
@@ -156,7 +156,9 @@ fn apart(a: Place, b: Place) -> bool {
 fn leaves(seen: &Observed, chosen: &mut Chosen, draft: &Draft) {
     let mut moved = false;
     let mut open = Vec::new();
-    for choice in draft.choices.iter().filter(|c| c.leaf) {
+    let mirrored = mirrored(chosen, draft);
+    let leaf = |c: &&Choice| c.leaf && mirrored.iter().all(|other| other.point != c.point);
+    for choice in draft.choices.iter().filter(leaf).chain(&mirrored) {
         let p = choice.point as usize;
         if !chosen.known[p] {
             continue;
@@ -178,6 +180,34 @@ fn leaves(seen: &Observed, chosen: &mut Chosen, draft: &Draft) {
         chosen.solved = chosen.network.solve(&chosen.solved.x);
     }
     chosen.open.extend(open);
+}
+
+/// The other places of points on two ties and nothing else, mirrored on the line between the anchors. When first positions
+/// were made there may have been one only, or two as good as one: so near the line the ties just touch until the anchors
+/// are adjusted.
+fn mirrored(chosen: &Chosen, draft: &Draft) -> Vec<Choice> {
+    let mut touching: Vec<Vec<&Equation>> = vec![Vec::new(); chosen.known.len()];
+    for e in &chosen.network.equations {
+        e.each().for_each(|p| touching[p].push(e));
+    }
+    let x = &chosen.solved.x;
+    let other = |(point, touching): (u32, &Vec<&Equation>)| {
+        let [one, two] = touching.as_slice() else { return None };
+        let anchor = |tie: &Equation| match tie.shape {
+            Shape::Distance { a, b } => Some(if a == point { b } else { a }),
+            _ => None,
+        };
+        let (a, b) = (anchor(one)?, anchor(two)?);
+        let base = [a.min(b), a.max(b)];
+        let hung_on = draft.choices.iter().any(|choice| choice.point == point && !choice.leaf);
+        let held = chosen.held.is_some_and(|(a, b)| [a, b].contains(&point));
+        let ([a, b], p) = (base.map(|q| x[q as usize]), x[point as usize]);
+        let ([ux, uy], length) = super::equation::ray(a, b);
+        let h = 2.0 * side(a, b, p);
+        let other = [p[0] + h * uy, p[1] - h * ux];
+        (length > 0.0 && !hung_on && !held).then_some(Choice { point, base, taken: 0, other, leaf: true })
+    };
+    (0u32..).zip(&touching).filter_map(other).collect()
 }
 
 /// Where one point settles from a start, all others held.

@@ -8,6 +8,7 @@ use super::inner::Inner;
 use super::solve::{Network, Statistics};
 use crate::chance::UNCHECKED;
 use crate::units::float::sqrt;
+use crate::units::sort_by;
 
 /// A point is checked when it stands no further off than this though nothing shows: 1 ft.
 pub(super) const UNSEEN_SHIFT: f64 = 0.3048;
@@ -50,12 +51,12 @@ impl Hidden {
     }
 }
 
-/// The plan as a whole, and how far off its points may stand in it.
+/// The plan as a whole, and which of its points may stand too far off though nothing shows.
 pub(super) struct Exposed {
     /// The plan without its held pair.
     pub inner: Inner,
-    /// For each point its largest [`exposure`] to any reading.
-    pub most: Vec<f64>,
+    /// For each point whether its [`exposure`] to every reading stays below [`UNSEEN_SHIFT`].
+    pub checked: Vec<bool>,
 }
 
 impl Exposed {
@@ -68,11 +69,15 @@ impl Exposed {
         known: &[bool],
         read: &[bool],
     ) -> Self {
-        let spare = spare(network, statistics, known);
-        let inner = Inner::new(network, statistics, &x[..known.len()], &spare);
-        let most = exposures(network, statistics, x, known, read, &inner);
-        Self { inner, most }
+        let inner = whole(network, statistics, x, known);
+        let checked = checked(network, statistics, x, known, read, &inner);
+        Self { inner, checked }
     }
+}
+
+/// The plan as a whole, without its held pair.
+pub(super) fn whole(network: &Network, statistics: &Statistics, x: &[Place], known: &[bool]) -> Inner {
+    Inner::new(network, statistics, &x[..known.len()], &spare(network, statistics, known))
 }
 
 /// What a point counts that nothing checks.
@@ -93,39 +98,59 @@ fn spare(network: &Network, statistics: &Statistics, known: &[bool]) -> Vec<f64>
     spare.iter().zip(known).map(weight).collect()
 }
 
-/// For every point its largest exposure. By the inequality of Cauchy and Schwarz no point shares more with a
-/// reading than the root of both variances' product, so that columns of Q are needed only for readings that
-/// little checks.
-fn exposures(
+/// A determined point that no reading looked at so far leaves too far off.
+struct Standing {
+    point: usize,
+    /// Its own variance, in both directions together.
+    variance: f64,
+    /// Of that what does not come from the readings looked at (each gives |Q·Jᵀ|²/σ², all together the variance).
+    rest: f64,
+    /// How much larger its exposure may be than by chance alone.
+    room: f64,
+}
+
+/// Which points are checked. A column of Q is needed only for a reading that could leave a point too far off: by the
+/// inequality of Cauchy and Schwarz none shares more with a point than the root of both variances' product allows, nor
+/// more than the readings before it left. Those that could do most come first, since a point found wanting need not be
+/// looked at again.
+fn checked(
     network: &Network,
     statistics: &Statistics,
     x: &[Place],
     known: &[bool],
     read: &[bool],
     inner: &Inner,
-) -> Vec<f64> {
-    let limit = UNSEEN_SHIFT * UNSEEN_SHIFT;
-    let chance = |q: &Sym| exposure(*q, [0.0; 2], Hidden::none(statistics.unseen));
-    let mut most: Vec<f64> = inner.covariance.iter().map(chance).collect();
-    let sure =
-        most.iter().zip(known).zip(&inner.covariance).filter(|((most, known), _)| **known && **most <= limit);
-    let share = sure.map(|((most, _), q)| (q[0] + q[2]) / (limit - most).max(f64::MIN_POSITIVE));
-    let worst = share.fold(0.0, f64::max);
-    let own = most.clone();
-    let mut column = Vec::new();
-    let readings = network.equations.iter().zip(&statistics.readings).zip(read);
-    for ((e, s), _) in readings.filter(|(_, read)| **read) {
+) -> Vec<bool> {
+    let chance = Hidden::none(statistics.unseen);
+    let stands = |(point, q): (usize, &Sym)| {
+        let (variance, room) = (q[0] + q[2], UNSEEN_SHIFT * UNSEEN_SHIFT - exposure(*q, [0.0; 2], chance));
+        (known[point] && room >= 0.0).then_some(Standing { point, variance, rest: variance, room })
+    };
+    let mut standing: Vec<Standing> = inner.covariance.iter().enumerate().filter_map(stands).collect();
+    // For each reading what a misread does per share of a point's variance, at the most, and of what it gives.
+    let load = |number: usize| {
+        let (e, s) = (&network.equations[number], &statistics.readings[number]);
         let reading = Hidden::new(s.redundancy, e.sd, statistics.unseen);
-        let part = s.variance.max(0.0) / (reading.variance * reading.variance);
-        if worst * part * reading.misread * reading.misread <= 1.0 {
+        let misread = reading.misread * reading.misread / reading.variance;
+        (number, s.variance.max(0.0) / reading.variance * misread, misread, reading)
+    };
+    let mut loads: Vec<_> = (0..read.len()).filter(|number| read[*number]).map(load).collect();
+    sort_by(&mut loads, |a, b| b.1.total_cmp(&a.1));
+    let mut column = Vec::new();
+    for (number, most, misread, reading) in loads {
+        if !standing.iter().any(|p| (p.variance * most).min(p.rest * misread) > p.room) {
             continue;
         }
+        let e = &network.equations[number];
         statistics.measured_into(network, x, e, &mut column);
         let without = inner.without(&column);
-        for (p, _) in known.iter().enumerate().filter(|(_, known)| **known) {
-            let here = own[p] + exposure([0.0; 3], without(p), reading);
-            most[p] = most[p].max(here);
-        }
+        standing.retain_mut(|p| {
+            let shared = without(p.point);
+            p.rest -= dot(shared, shared) / reading.variance;
+            exposure([0.0; 3], shared, reading) <= p.room
+        });
     }
-    most
+    let mut checked = vec![false; known.len()];
+    standing.iter().for_each(|p| checked[p.point] = true);
+    checked
 }

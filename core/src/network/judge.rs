@@ -5,7 +5,7 @@
 use super::block::eigen;
 use super::choose::Chosen;
 use super::equation::Place;
-use super::exposure::{Exposed, UNSEEN_SHIFT};
+use super::exposure::Exposed;
 use super::inner::Inner;
 use super::observe::{Observation, Observed};
 use super::result::{Finding, PointState, ReadingRole};
@@ -37,13 +37,13 @@ pub(super) fn states(
     cases: &[Case],
 ) -> Vec<PointState> {
     let read: Vec<bool> = chosen.active.iter().map(|&number| read(&seen.observations[number])).collect();
-    let Exposed { inner, most } =
+    let Exposed { inner, checked } =
         Exposed::new(&chosen.network, statistics, &chosen.solved.x, &chosen.known, &read);
-    let mut states: Vec<PointState> = (chosen.known.iter().zip(&most))
-        .map(|(known, most)| match known {
+    let mut states: Vec<PointState> = (chosen.known.iter().zip(checked))
+        .map(|(known, checked)| match known {
             false => PointState::Loose,
-            true if *most > UNSEEN_SHIFT * UNSEEN_SHIFT => PointState::Fixed,
-            true => PointState::Checked,
+            true if checked => PointState::Checked,
+            true => PointState::Fixed,
         })
         .collect();
     let beyond = |i: &usize| statistics.readings[*i].standardised.is_some_and(|w| w.abs() > statistics.limit);

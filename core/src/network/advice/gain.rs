@@ -4,7 +4,7 @@
 
 use super::super::block::{Sym, eigen};
 use super::super::equation::{Place, dot, ray, sub};
-use super::super::exposure::{Exposed, Hidden, UNSEEN_SHIFT, exposure};
+use super::super::exposure::{Hidden, UNSEEN_SHIFT, exposure, whole};
 use super::super::inner::Inner;
 use super::super::result::PointState;
 use super::super::solve::{Network, Statistics};
@@ -106,7 +106,7 @@ impl<'a> Field<'a> {
         let (network, x, points) = (&yard.network, yard.x.as_slice(), yard.points());
         let statistics = network.statistics_with(x, &yard.loose, 1.0 / (LOOSE_SD * LOOSE_SD));
         let fitted: Vec<bool> = (0..points).map(|p| yard.there[p] && !yard.loose.contains(&p)).collect();
-        let Exposed { inner, .. } = Exposed::new(network, &statistics, x, &fitted, &yard.read);
+        let inner = whole(network, &statistics, x, &fitted);
         let own = inner.covariance.clone();
         let held = statistics.covariance.iter().take(points).copied().collect();
         let weak = yard.weak();

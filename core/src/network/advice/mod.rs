@@ -21,7 +21,7 @@ mod sight;
 
 use super::block::{Sym, eigen};
 use super::equation::{Equation, Place, Shape, ray};
-use super::exposure::{Exposed, UNSEEN_SHIFT};
+use super::exposure::Exposed;
 use super::judge::read;
 use super::observe::Observed;
 use super::relative::{nodes, placed};
@@ -205,9 +205,8 @@ impl<'a> Yard<'a> {
         let known: Vec<bool> = (0..self.points()).map(sure).collect();
         let mut read = self.read.clone();
         read.push(true);
-        let Exposed { most, .. } = Exposed::new(&network, &statistics, &self.x, &known, &read);
-        let falls =
-            |p: &usize| self.state(*p) == PointState::Checked && most[*p] > UNSEEN_SHIFT * UNSEEN_SHIFT;
+        let Exposed { checked, .. } = Exposed::new(&network, &statistics, &self.x, &known, &read);
+        let falls = |p: &usize| self.state(*p) == PointState::Checked && !checked[*p];
         (0..self.points()).filter(falls).count()
     }
 
