@@ -17,9 +17,8 @@ const STEP: f64 = 1.5;
 pub struct Sheet {
     /// The transform.
     pub view: RwSignal<View>,
-    /// Whether fingers move the drawing, and the view it was drawn in before.
-    moving: RwSignal<bool>,
-    before: RwSignal<View>,
+    /// The view it is drawn in: while fingers move the drawing another one, and it lies there as a picture.
+    drawn: RwSignal<View>,
     /// The view it was fitted to last.
     wanted: RwSignal<Option<View>>,
     /// Whether the view follows the plan until the user moves it.
@@ -45,8 +44,7 @@ impl Sheet {
     pub fn new() -> Self {
         Self {
             view: RwSignal::new(View::blank(390.0, 420.0)),
-            moving: RwSignal::new(false),
-            before: RwSignal::new(View::blank(390.0, 420.0)),
+            drawn: RwSignal::new(View::blank(390.0, 420.0)),
             wanted: RwSignal::new(None),
             follows: RwSignal::new(true),
             tapes: RwSignal::new(true),
@@ -62,35 +60,39 @@ impl Sheet {
     /// The view it is drawn in. Tracked.
     #[must_use]
     pub fn drawn(self) -> View {
-        if self.moving.get() { self.before.get() } else { self.view.get() }
+        self.drawn.get()
+    }
+
+    /// Draws it here.
+    pub(super) fn show(self, view: View) {
+        self.view.set(view);
+        self.rest();
     }
 
     /// Fingers move it: the picture follows, and is drawn anew only where it was stretched or moved too far.
     pub(super) fn glide(self, view: View) {
         self.follows.set(false);
-        if !self.moving.get_untracked() {
-            self.before.set(self.view.get_untracked());
-            self.moving.set(true);
-        }
-        if !view.is_near(self.before.get_untracked()) {
-            self.before.set(view);
+        if !view.is_near(self.drawn.get_untracked()) {
+            self.drawn.set(view);
         }
         self.view.set(view);
     }
 
-    /// No finger is on the glass any more.
+    /// No finger is on the glass any more. Where nothing was moved nothing is drawn: all signs would be for nothing.
     pub(super) fn rest(self) {
-        if self.moving.get_untracked() {
-            self.moving.set(false);
+        let view = self.view.get_untracked();
+        if self.drawn.get_untracked() != view {
+            self.drawn.set(view);
         }
     }
 
     /// How the picture lies over where it was drawn. Tracked.
     pub(super) fn laid(self) -> String {
-        if !self.moving.get() {
+        let (view, drawn) = (self.view.get(), self.drawn.get());
+        if view == drawn {
             return String::new();
         }
-        let (stretch, left, top) = self.view.get().over(self.before.get());
+        let (stretch, left, top) = view.over(drawn);
         format!("transform:translate({left:.2}px,{top:.2}px) scale({stretch:.5})")
     }
 
@@ -108,8 +110,7 @@ impl Sheet {
         let first = self.wanted.get_untracked().is_none();
         self.wanted.set(Some(view));
         if first || plan.points.len() < MANY {
-            self.rest();
-            self.view.set(view);
+            self.show(view);
         } else if !view.is_near(self.view.get_untracked()) {
             self.leap(view);
         } else if view != self.view.get_untracked() {
@@ -124,8 +125,7 @@ impl Sheet {
             // Something else may be wanted since, or a finger moves it.
             let still = self.wanted.try_get_untracked() == Some(Some(view));
             if still && self.follows.get_untracked() {
-                self.rest();
-                self.view.set(view);
+                self.show(view);
             }
         });
     }
@@ -137,7 +137,7 @@ impl Sheet {
         self.follows.set(follows);
         leptos::task::spawn_local(async move {
             crate::device::hand_rests().await;
-            if self.moving.try_get_untracked() == Some(true) {
+            if self.view.try_get_untracked().is_some() {
                 self.rest();
             }
         });
@@ -185,8 +185,7 @@ impl Sheet {
     fn zoom(self, factor: f64) {
         let (width, height) = self.size.get_untracked();
         self.follows.set(false);
-        self.rest();
-        self.view.update(|view| *view = view.zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
+        self.show(self.view.get_untracked().zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
     }
 
     /// The drawing's box changed: what was in its middle stays there.
@@ -196,9 +195,7 @@ impl Sheet {
         if was_wide < 1.0 || self.follows.get_untracked() {
             self.fit(plan);
         } else {
-            self.view.update(|view| {
-                *view = view.panned((width - was_wide) / 2.0, (height - was_high) / 2.0);
-            });
+            self.show(self.view.get_untracked().panned((width - was_wide) / 2.0, (height - was_high) / 2.0));
         }
     }
 }
