@@ -38,12 +38,13 @@
   const words = !languages[language] ? "" : fetch(languages[language])
     .then((answer) => (answer.ok ? answer.text() : ""), () => "");
 
-  // A tap leaves no button focused. Where the page takes away what has the focus, the browser lays everything out in the
+  // A tap leaves no button and no heading focused. Where the page takes away what has the focus, the browser lays everything out in the
   // middle of the change, and again after it: a third of what a tap took. Keys, mouse and screen readers keep theirs.
-  addEventListener("click", ({ pointerType }) => {
+  const blur = ({ pointerType }) => {
     const focused = document.activeElement;
-    if (pointerType === "touch" && focused?.matches("button, a")) focused.blur();
-  }, true);
+    if (pointerType === "touch" && focused?.matches("button, a, h2")) focused.blur();
+  };
+  for (const kind of ["pointerup", "click"]) addEventListener(kind, blur, true);
 
   // What the program is for stands on the page before it has come, where it was never opened: the first page of all.
   const first = language === "en" && !location.hash && !navigator.serviceWorker?.controller;

@@ -123,6 +123,8 @@ fn known_well(
 
 /// Its height, where it was read with a level.
 fn height_of(point: &PointId, record: &Record) -> Option<AnyView> {
+    // All levels are adjusted together, which takes a while: only where there is something to say.
+    record.levels.iter().find(|reading| reading.what.point == *point)?;
     let levels = heights(record);
     let height = levels.points.get(point)?;
     Some(markup! { <p>{all::levels::card(height, record.site.units)}</p> })

@@ -207,7 +207,7 @@ pub fn Drawing(
                     <Problems plan=plan />
                     {later::when_here(Wanted::Arrows)}
                     {shown(move || sheet.photos.get(), || later::part(Wanted::PhotoPins))}
-                    <Points plan=plan sheet=sheet overlay=overlay by_name=by_name />
+                    <Points plan=plan sheet=sheet overlay=overlay by_name=by_name within=within />
                     <Doubts plan=plan overlay=overlay />
                     <Ghosts plan=plan overlay=overlay held=held />
                 </g>

@@ -5,7 +5,7 @@ use super::layers::{PlanMemo, Steps, at, written_in, zoom_step};
 use super::symbols;
 use super::{HeightLabel, Overlay, Sheet, Spot, View, place};
 use crate::device::prefs::text_scale;
-use crate::markup::{live, memo, rows};
+use crate::markup::{effect, live, memo, rows};
 use crate::words::capture as words;
 use leptos::ev;
 use leptos::prelude::*;
@@ -25,8 +25,11 @@ pub fn Points(
     sheet: Sheet,
     overlay: Signal<Overlay>,
     by_name: Callback<PointId>,
+    within: &'static str,
 ) -> impl IntoView {
     let chosen = memo(move || overlay.get().chosen);
+    // One for all: that each of some hundred points listened took as long as all else a tap does.
+    effect(move || mark(within, &chosen.get()));
     let asked: Memo<Vec<PointId>> =
         memo(move || overlay.get().doubts.into_iter().flat_map(|doubt| doubt.points).collect());
     let last = RwSignal::new(None::<PointId>);
@@ -62,13 +65,9 @@ pub fn Points(
         plan.points.iter().map(|p| Sign::of(p, &asked)).collect::<Vec<_>>()
     };
     let labels = move || {
-        let (corners, texts) = (corners.get(), texts.get());
-        let plan = plan.get();
-        let written = plan.points.iter().zip(corners).zip(texts);
-        let label = |((p, corner), Text { words, above, .. }): ((&PlacedPoint, _), _)| {
-            (at(p.at), corner, words, above)
-        };
-        written.filter_map(|((p, corner), text)| Some(label(((p, corner?), text?)))).collect::<Vec<_>>()
+        let written = corners.get().into_iter().zip(texts.get());
+        let label = |(corner, Text { at, words, above, .. })| (at, corner, words, above);
+        written.filter_map(|(corner, text)| Some(label((corner?, text?)))).collect::<Vec<_>>()
     };
     markup! {
         <g class="possible">{live(circles)}</g>
@@ -150,6 +149,21 @@ fn focus(id: &PointId) {
     }
 }
 
+/// Marks what is chosen among the points drawn in this part of the page.
+fn mark(within: &str, chosen: &[PointId]) {
+    let find = |what: String| document().query_selector(&format!("{within} .points {what}")).ok().flatten();
+    while let Some(before) = find(".chosen".to_owned()) {
+        // An element has a list of classes, from which one can be taken.
+        let _ = before.class_list().remove_1("chosen");
+    }
+    for id in chosen {
+        let quoted = element_id(id).replace('\\', "\\\\").replace('"', "\\\"");
+        if let Some(sign) = find(format!("[id=\"{quoted}\"]")) {
+            let _ = sign.class_list().add_1("chosen");
+        }
+    }
+}
+
 /// A point as it is drawn.
 struct Sign {
     id: PointId,
@@ -202,7 +216,7 @@ fn point(sign: Sign, chosen: Memo<Vec<PointId>>, keys: Keys) -> AnyView {
         }
     };
     let focused = move |_: ev::FocusEvent| keys.last.set(Some(here.clone()));
-    let id = move || chosen.with(|chosen| chosen.contains(&id));
+    let id = chosen.with_untracked(|chosen| chosen.contains(&id));
     let stops = move || if keys.stop.with(|at| at.as_ref() == Some(&stop)) { "0" } else { "-1" };
     markup! {
         <g transform=at>
@@ -227,6 +241,8 @@ fn label((place, corner, words, above): (String, Corner, String, bool)) -> AnyVi
 /// What is written beside a point.
 #[derive(Clone, Debug, PartialEq)]
 struct Text {
+    /// Where, worked out once for every zoom.
+    at: String,
     words: String,
     above: bool,
     /// What matters less comes later.
@@ -237,9 +253,14 @@ struct Text {
 fn texts(plan: &Plan, heights: Option<&[HeightLabel]>) -> Vec<Option<Text>> {
     let height = |p: &PlacedPoint, all: &[HeightLabel]| {
         let rank = all.iter().position(|height| height.point == p.id)?;
-        all.get(rank).map(|height| Text { words: height.text.clone(), above: height.above, rank })
+        all.get(rank).map(|height| Text {
+            at: at(p.at),
+            words: height.text.clone(),
+            above: height.above,
+            rank,
+        })
     };
-    let label = |p: &PlacedPoint| Text { words: p.label.clone(), above: false, rank: 0 };
+    let label = |p: &PlacedPoint| Text { at: at(p.at), words: p.label.clone(), above: false, rank: 0 };
     let one = |p: &PlacedPoint| heights.map_or_else(|| Some(label(p)), |all| height(p, all));
     plan.points.iter().map(one).collect()
 }

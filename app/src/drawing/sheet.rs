@@ -36,6 +36,8 @@ pub struct Sheet {
     offered: RwSignal<Vec<PlanPoint>>,
     /// What fills the drawing instead of the whole plan.
     pub(super) close: RwSignal<Option<Bounds>>,
+    /// Whether there are so many points that to draw them anew takes longer than a tap may.
+    many: RwSignal<bool>,
 }
 
 impl Sheet {
@@ -54,6 +56,7 @@ impl Sheet {
             size: RwSignal::new((0.0, 0.0)),
             offered: RwSignal::new(Vec::new()),
             close: RwSignal::new(None),
+            many: RwSignal::new(false),
         }
     }
 
@@ -109,7 +112,9 @@ impl Sheet {
         };
         let first = self.wanted.get_untracked().is_none();
         self.wanted.set(Some(view));
-        if first || plan.points.len() < MANY {
+        let many = plan.points.len() >= MANY;
+        self.many.set(many);
+        if first || !many {
             self.show(view);
         } else if !view.is_near(self.view.get_untracked()) {
             self.leap(view);
@@ -130,7 +135,8 @@ impl Sheet {
         });
     }
 
-    /// The slip opened or closed: a large drawing follows as a picture, and is drawn anew once the hand rests.
+    /// The slip opened or closed, or all comes nearer: a large drawing follows as a picture, and is drawn anew once the
+    /// hand rests.
     fn slide(self, view: View) {
         let follows = self.follows.get_untracked();
         self.glide(view);
@@ -141,6 +147,15 @@ impl Sheet {
                 self.rest();
             }
         });
+    }
+
+    /// Shows this, however many points there are.
+    fn turn(self, view: View) {
+        if self.many.get_untracked() {
+            self.slide(view);
+        } else {
+            self.show(view);
+        }
     }
 
     /// Whether a place lies in sight.
@@ -185,7 +200,7 @@ impl Sheet {
     fn zoom(self, factor: f64) {
         let (width, height) = self.size.get_untracked();
         self.follows.set(false);
-        self.show(self.view.get_untracked().zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
+        self.turn(self.view.get_untracked().zoomed(Spot { x: width / 2.0, y: height / 2.0 }, factor));
     }
 
     /// The drawing's box changed: what was in its middle stays there.
@@ -195,7 +210,7 @@ impl Sheet {
         if was_wide < 1.0 || self.follows.get_untracked() {
             self.fit(plan);
         } else {
-            self.show(self.view.get_untracked().panned((width - was_wide) / 2.0, (height - was_high) / 2.0));
+            self.turn(self.view.get_untracked().panned((width - was_wide) / 2.0, (height - was_high) / 2.0));
         }
     }
 }
