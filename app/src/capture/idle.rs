@@ -204,9 +204,13 @@ fn SideAsked(question: SideQuestion) -> impl IntoView {
         Side::Right => (question.other, here),
     };
     let turned = right.x < left.x;
+    let ask = |point: &str| match question.contradicted {
+        true => say!("{point} was said to stand on both sides. Which is it?"),
+        false => say!("Which side does {point} stand on?"),
+    };
     markup! {
         <div class="asked" role="group" aria-label="open side">
-            <p>{say!("Which side does {} stand on?", record.label(&question.point))}</p>
+            <p>{ask(record.label(&question.point))}</p>
             <div class="pair" class:turned=turned>{answer(Side::Left)}{answer(Side::Right)}</div>
         </div>
     }

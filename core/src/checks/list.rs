@@ -275,11 +275,17 @@ impl<'a> List<'a> {
     }
 
     fn sides(&mut self, adjustment: &Adjustment) {
-        for SideQuestion { point, assumed, .. } in &adjustment.questions {
+        for SideQuestion { point, assumed, contradicted, .. } in &adjustment.questions {
             let drawn = if assumed.side == Side::Left { "left" } else { "right" };
             let (point, from, to) = (self.name(point), self.name(&assumed.from), self.name(&assumed.to));
-            let what =
-                say!("{point} could stand on either side of the line {from} to {to}; drawn on the {drawn}");
+            let what = match contradicted {
+                true => {
+                    say!("Both sides of the line {from} to {to} were said of {point}; drawn on the {drawn}")
+                }
+                false => say!(
+                    "{point} could stand on either side of the line {from} to {to}; drawn on the {drawn}"
+                ),
+            };
             let how = "Say on which side it stands, or tape to it from a third point.";
             self.one(format!("which {point}"), Weight::Wrong, what, how, Mend::Plan);
         }

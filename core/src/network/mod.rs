@@ -61,7 +61,7 @@ use equation::{Equation, Place, Shape};
 use first::Field;
 use groups::Group;
 use litemap::LiteMap;
-use observe::{Observation, Observed};
+use observe::{Observation, Observed, Said};
 use solve::{ReadingStatistics, Statistics, ellipse};
 use suspects::{Case, Look, Suspicion};
 
@@ -184,7 +184,18 @@ impl Report<'_> {
         let [a, b] = open.base;
         let h = self.chosen.stands(a, b, open.point)?;
         let assumed = if h >= 0.0 { Side::Left } else { Side::Right };
+        let mut x = self.chosen.solved.x.clone();
+        let mut against = |at: Place| {
+            if let Some(place) = x.get_mut(open.point as usize) {
+                *place = at;
+            }
+            let mine = self.seen.said.iter().filter(|said| said.p == open.point);
+            let stands = |said: &Said| self.chosen.stands_at(&x, said.a, said.b, said.p);
+            mine.filter_map(|said| Some((stands(said)? > 0.0) != said.left)).any(|against| against)
+        };
+        let here = *self.chosen.solved.x.get(open.point as usize)?;
         Some(SideQuestion {
+            contradicted: against(here) && against(open.other),
             point: self.seen.id(open.point),
             assumed: SideOf { from: self.seen.id(a), to: self.seen.id(b), side: assumed },
             other: plan(open.other),

@@ -164,7 +164,7 @@ impl AdjustedReading {
     }
 }
 
-/// Which of two mirror places a point stands on was never said and no reading tells.
+/// Which of two mirror places a point stands on was never said, or said both ways, and no reading tells.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SideQuestion {
     /// The point.
@@ -173,6 +173,8 @@ pub struct SideQuestion {
     pub assumed: SideOf,
     /// Where the other place is.
     pub other: PlanPoint,
+    /// Whether sides were said of it that neither place keeps all of.
+    pub contradicted: bool,
 }
 
 /// What the others say about a reading they accuse.

@@ -247,6 +247,7 @@ fn a_yard_without_any_side_is_asked_about() {
             .metres()
             < 1e-9
     );
+    assert!(!question.contradicted);
     let said = triangle(on_side("B", "C", 50.0, ["A", "B"], Side::Right));
     assert_eq!(said.questions, vec![]);
     assert!(
@@ -255,6 +256,23 @@ fn a_yard_without_any_side_is_asked_about() {
             .metres()
             < 1e-9
     );
+}
+
+/// The same triangle where one reading says left and the other right: that it was said both ways is told with the
+/// question, and one more word settles it.
+#[test]
+fn a_side_said_both_ways_is_asked_about_as_such() {
+    let both = vec![
+        tie("A", "B", 40.0),
+        on_side("A", "C", 30.0, ["A", "B"], Side::Left),
+        on_side("B", "C", 50.0, ["A", "B"], Side::Right),
+    ];
+    let open = adjust(&record(both.clone()));
+    assert!(matches!(open.questions.as_slice(), [one] if one.contradicted), "{:?}", open.questions);
+    let side = SideOf { from: "A".into(), to: "B".into(), side: Side::Right };
+    let settled = adjust(&record([both, vec![Measurement::SideIs { point: "C".into(), side }]].concat()));
+    assert_eq!(settled.questions, vec![]);
+    assert!(settled.points[&PointId::from("C")].at.expect("fixed").metres().1 < 0.0);
 }
 
 /// Two-tie intersections, by the cosine law; left and right of A → B.

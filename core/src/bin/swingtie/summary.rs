@@ -55,7 +55,9 @@ fn write_text<'a>(
     }
     for question in &adjustment.questions {
         let side = words::side(record, &question.assumed);
-        writeln!(text, "Question: does {} stand {side}? Taken so for now.", record.label(&question.point))?;
+        let said = if question.contradicted { " Both sides were said." } else { "" };
+        let label = record.label(&question.point);
+        writeln!(text, "Question: does {label} stand {side}? Taken so for now.{said}")?;
     }
     for finding in &adjustment.findings {
         writeln!(text, "{}", words::finding(record, finding))?;
