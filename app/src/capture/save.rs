@@ -154,7 +154,7 @@ impl Capture {
         let nowhere = points.iter().filter(|id| plan.points.iter().all(|point| point.id != **id));
         let labels: Vec<&str> = nowhere.map(|id| fold.record.label(id)).collect();
         if !labels.is_empty() {
-            self.notices.say(words::capture::no_place_yet(&labels.join(", ")));
+            self.notices.say(words::capture::no_place_yet(&labels));
         }
     }
 

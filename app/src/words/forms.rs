@@ -347,8 +347,14 @@ pub fn do_not_meet(read: &str, [from, other]: [&str; 2], apart: &str) -> String 
 }
 
 /// Points of something saved have no place, so that it is on no drawing.
-pub fn no_place_yet(labels: &str) -> String {
-    say!("Saved, but not on the plan yet: {labels} has no place. Tape to it.")
+pub fn no_place_yet(labels: &[&str]) -> String {
+    match labels {
+        [label] => say!("Saved, but not on the plan yet: {label} has no place. Tape to it."),
+        _ => {
+            let labels = labels.join(", ");
+            say!("Saved, but not on the plan yet: {labels} have no place. Tape to them.")
+        }
+    }
 }
 
 /// What the plan expects in place of a length typed, and a slip that would explain it.

@@ -47,7 +47,7 @@ pub const STEPS: &[Step] = &[
     Step {
         key: "sketch",
         asks: "Where are the corners of the house?",
-        help: "Walk once round it. Then tap them on the sketch, one after the other, roughly as they lie.",
+        help: "Walk once round it. Then tap them on the sketch, three at least, one after the other, roughly as they lie.",
         picture: pictures::sketch,
         opens: "Open the sketch",
         does: Does::Mends(Mend::Sketch),
