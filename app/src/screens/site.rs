@@ -57,13 +57,19 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
     let wide = device::wide_screen();
     let beside = memo(move || wide.get() && tab.get() == Tab::Plan);
     let main = NodeRef::<leptos::html::Main>::new();
+    let mut before = None;
     effect(move || {
-        tab.track();
-        if let Some(main) = main.get() {
+        let (now, Some(main)) = (tab.get(), main.get()) else { return };
+        let first = before.replace(now).is_none();
+        leptos::task::spawn_local(async move {
+            // A site that was just opened lies at its top, and is laid out at once where its place is asked for.
+            if first {
+                device::shown().await;
+            }
             main.set_scroll_top(0);
             // With large letters it scrolls together with what is around it.
             main.scroll_into_view_with_bool(true);
-        }
+        });
     });
     let screen = move || match tab.get() {
         Tab::Plan => markup! { <PlanScreen /> },

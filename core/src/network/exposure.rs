@@ -142,8 +142,9 @@ fn checked(
             continue;
         }
         let e = &network.equations[number];
-        statistics.measured_into(network, x, e, &mut column);
-        let without = inner.without(&column);
+        let (points, gradient) = (&e.points()[..e.count()], network.row(e, x).gradient);
+        statistics.column_into(points, &gradient, &mut column);
+        let without = inner.without(&column, inner.fit_of(statistics, points, &gradient));
         standing.retain_mut(|p| {
             let shared = without(p.point);
             p.rest -= dot(shared, shared) / reading.variance;

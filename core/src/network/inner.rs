@@ -72,9 +72,21 @@ impl Inner {
         [0, 1, 2].map(|k| sums[k] / self.size[k])
     }
 
+    /// Shifts and turn that fit best what a reading shares with all points. Since Q is symmetric they follow from the few
+    /// points it touches.
+    pub(super) fn fit_of(&self, statistics: &Statistics, points: &[u32], gradient: &[Place]) -> [f64; 3] {
+        self.columns.each_ref().map(|column| {
+            let one = |(p, g): (&u32, &Place)| dot(*g, column[statistics.position(*p as usize)]);
+            points.iter().zip(gradient).map(one).sum()
+        })
+    }
+
     /// The part of a column for each point, the motion that fits best taken out.
-    pub(super) fn without<'a>(&'a self, column: &'a [Place]) -> impl Fn(usize) -> Place + 'a {
-        let [x, y, turn] = self.fit(column);
+    pub(super) fn without<'a>(
+        &'a self,
+        column: &'a [Place],
+        [x, y, turn]: [f64; 3],
+    ) -> impl Fn(usize) -> Place + 'a {
         move |p| {
             let ([u, v], position, _) = self.members[p];
             sub(column[position], [x - turn * v, y + turn * u])
