@@ -184,7 +184,7 @@ pub fn Drawing(
         let about = Spot { x: f64::from(event.client_x()) - left, y: f64::from(event.client_y()) - top };
         sheet.follows.set(false);
         let factor = if event.delta_y() < 0.0 { 1.2 } else { 1.0 / 1.2 };
-        sheet.show(sheet.view.get_untracked().zoomed(about, factor));
+        sheet.turn(sheet.view.get_untracked().zoomed(about, factor));
     };
     effect(move || crate::device::scale_signs(1.0 / sheet.drawn().scale, within));
     let transform = move || {

@@ -67,7 +67,7 @@ impl Sheet {
     }
 
     /// Draws it here.
-    pub(super) fn show(self, view: View) {
+    fn show(self, view: View) {
         self.view.set(view);
         self.rest();
     }
@@ -150,7 +150,7 @@ impl Sheet {
     }
 
     /// Shows this, however many points there are.
-    fn turn(self, view: View) {
+    pub(super) fn turn(self, view: View) {
         if self.many.get_untracked() {
             self.slide(view);
         } else {
