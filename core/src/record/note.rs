@@ -1,6 +1,6 @@
 //! What the client said and what was seen without being a thing: wishes, pets, ways, budget, sun, wind.
 
-use super::{Answers, Asks, At, Record, Recorded};
+use super::{Answers, Asks, At, Record, Recorded, told};
 use serde::{Deserialize, Serialize};
 use swingtie_derive::Told;
 
@@ -35,7 +35,7 @@ pub struct Note {
 /// read it, and what a newer version adds to it stays.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(transparent)]
-pub struct WrittenNote(serde_json::Value);
+pub struct WrittenNote(#[serde(deserialize_with = "told::kept")] serde_json::Value);
 
 impl WrittenNote {
     /// What it says, as far as this version understands it.

@@ -1,6 +1,6 @@
 //! Photo notes: what a picture shows, from where, and what was drawn on it.
 
-use super::{At, EntryId};
+use super::{At, EntryId, told};
 use crate::units::Angle;
 use serde::{Deserialize, Serialize};
 use swingtie_derive::Told;
@@ -90,7 +90,7 @@ pub struct PictureSpot {
 /// and a phone that only measures need not be able to read any.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(transparent)]
-pub struct PhotoMarks(Vec<serde_json::Value>);
+pub struct PhotoMarks(#[serde(deserialize_with = "told::kept_list")] Vec<serde_json::Value>);
 
 impl PhotoMarks {
     /// Whether nothing was drawn.

@@ -9,6 +9,7 @@ use serde::de::value::{MapAccessDeserializer, MapDeserializer, SeqDeserializer};
 use serde::de::{DeserializeOwned, Error as _, IntoDeserializer, Visitor};
 use serde::{Deserialize, Deserializer, forward_to_deserialize_any};
 use serde_json::{Error, Map, Value};
+use std::cell::Cell;
 
 /// Named fields, taken out one by one. What is left is of a newer version and no error.
 pub(crate) struct Fields(Map<String, Value>);
@@ -87,7 +88,7 @@ pub(crate) fn fields<'de, D: Deserializer<'de>, T>(
     from: D,
     make: fn(&mut Fields) -> Result<T, Error>,
 ) -> Result<T, D::Error> {
-    let told = Value::deserialize(from)?;
+    let told = kept(from)?;
     Fields::of(told).and_then(|mut fields| make(&mut fields)).map_err(D::Error::custom)
 }
 
@@ -97,7 +98,7 @@ pub(crate) fn choice<'de, D: Deserializer<'de>, T>(
     from: D,
     make: fn(&str, With) -> Result<Option<T>, Error>,
 ) -> Result<T, D::Error> {
-    let (name, with) = chosen(Value::deserialize(from)?).map_err(D::Error::custom)?;
+    let (name, with) = chosen(kept(from)?).map_err(D::Error::custom)?;
     match make(&name, With(with)) {
         Ok(Some(made)) => Ok(made),
         Ok(None) => Err(D::Error::custom(format_args!("unknown variant `{name}`"))),
@@ -115,6 +116,46 @@ fn chosen(told: Value) -> Result<(String, Value), Error> {
 
 fn no_choice() -> Error {
     Error::custom("a name, alone or with what belongs to it, was expected")
+}
+
+/// The name under which [`kept`] asks for a value.
+const WHOLE: &str = "a JSON value as it is";
+
+thread_local! {
+    /// What [`Told`] hands over: set and taken within one call.
+    static HANDED: Cell<Option<Value>> = const { Cell::new(None) };
+}
+
+/// A JSON value as it was written. Where it comes from one it is handed over: serde would have it walked through and put
+/// together anew at every level.
+pub(crate) fn kept<'de, D: Deserializer<'de>>(from: D) -> Result<Value, D::Error> {
+    from.deserialize_newtype_struct(WHOLE, Taker)
+}
+
+/// The same of a list.
+pub(crate) fn kept_list<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Value>, D::Error> {
+    match kept(from)? {
+        Value::Array(list) => Ok(list),
+        _ => Err(D::Error::custom("a list was expected")),
+    }
+}
+
+struct Taker;
+
+impl<'de> Visitor<'de> for Taker {
+    type Value = Value;
+
+    fn expecting(&self, to: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        to.write_str("a JSON value")
+    }
+
+    fn visit_unit<E: serde::de::Error>(self) -> Result<Value, E> {
+        HANDED.take().ok_or_else(|| E::custom("nothing was handed over"))
+    }
+
+    fn visit_newtype_struct<D: Deserializer<'de>>(self, from: D) -> Result<Value, D::Error> {
+        Value::deserialize(from)
+    }
 }
 
 /// A value to read from.
@@ -181,9 +222,13 @@ impl<'de> Deserializer<'de> for Told {
 
     fn deserialize_newtype_struct<V: Visitor<'de>>(
         self,
-        _: &'static str,
+        name: &'static str,
         visitor: V,
     ) -> Result<V::Value, Error> {
+        if name == WHOLE {
+            HANDED.set(Some(self.0));
+            return visitor.visit_unit();
+        }
         visitor.visit_newtype_struct(self)
     }
 
