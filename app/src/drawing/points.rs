@@ -16,6 +16,7 @@ use swingtie_core::plan::{PlacedPoint, Plan};
 use swingtie_core::record::PointId;
 use swingtie_core::units::sort_by;
 use wasm_bindgen::JsCast;
+use web_sys::{Element, Event};
 
 /// Points with their labels; also buttons, for keyboards and screen readers. To the Tab key they are one:
 /// arrow keys go from one to the next.
@@ -38,7 +39,7 @@ pub fn Points(
         let there = last.get().filter(|id| place(&plan, id).is_some());
         there.or_else(|| plan.points.first().map(|p| p.id.clone()))
     });
-    let walk = Callback::new(move |(from, step): (PointId, Step)| {
+    let walk = move |(from, step): (PointId, Step)| {
         let plan = plan.get_untracked();
         let Some(next) = next(&plan, &from, step) else { return };
         if !sheet.sees(next.at) {
@@ -46,8 +47,32 @@ pub fn Points(
             sheet.fit(&plan);
         }
         focus(&next.id);
+    };
+    // The group hears for all: a listener of its own for each would be made with each, three thousand on a large site.
+    let pressed = move |event: ev::KeyboardEvent| {
+        let (pressed, Some(id)) = (event.key(), named(&event)) else { return };
+        if matches!(pressed.as_str(), "Enter" | " ") {
+            event.prevent_default();
+            by_name.run(id);
+        } else if let Some(step) = Step::of(&pressed) {
+            event.prevent_default();
+            walk((id, step));
+        }
+    };
+    // A finger or mouse is handled by the drawing as a whole; a click without either comes from a screen reader.
+    let clicked = move |event: ev::MouseEvent| {
+        if let Some(id) = named(&event).filter(|_| event.detail() == 0) {
+            by_name.run(id);
+        }
+    };
+    let focused = move |event: ev::FocusEvent| last.set(named(&event));
+    effect(move || {
+        let now = stop.get().and_then(|id| sign_of(within, &id));
+        for (sign, stops) in [(find(within, "[tabindex=\"0\"]"), "-1"), (now, "0")] {
+            // An element takes any attribute.
+            let _ = sign.map(|sign| sign.set_attribute("tabindex", stops));
+        }
     });
-    let keys = Keys { last, stop, walk, by_name };
     let step = zoom_step(sheet);
     let texts = memo(move || texts(&plan.get(), sheet.heights.get().as_deref()));
     let corners = memo(move || {
@@ -71,7 +96,9 @@ pub fn Points(
     };
     markup! {
         <g class="possible">{live(circles)}</g>
-        <g class="points" role="group" aria-label=words::POINTS>{rows(signs, move |sign| point(sign, chosen, keys))}</g>
+        <g class="points" role="group" aria-label=words::POINTS on:keydown=pressed on:click=clicked on:focusin=focused>
+            {rows(signs, move |sign| point(sign, chosen, stop))}
+        </g>
         <g class="labels" aria-hidden="true">{rows(labels, label)}</g>
     }
 }
@@ -85,16 +112,6 @@ fn possible(plan: &Plan, point: &PlacedPoint) -> Option<AnyView> {
 }
 
 /// What keys and screen readers do with a point.
-#[derive(Clone, Copy)]
-struct Keys {
-    /// The point they were at last.
-    last: RwSignal<Option<PointId>>,
-    /// The point at which the Tab key stops.
-    stop: Memo<Option<PointId>>,
-    walk: Callback<(PointId, Step)>,
-    by_name: Callback<PointId>,
-}
-
 /// Where a key goes from a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Step {
@@ -149,19 +166,32 @@ fn focus(id: &PointId) {
     }
 }
 
+/// The first of the points drawn in this part of the page that a selector picks.
+fn find(within: &str, what: &str) -> Option<Element> {
+    document().query_selector(&format!("{within} .points {what}")).ok().flatten()
+}
+
+/// A point as it is drawn in this part of the page.
+fn sign_of(within: &str, id: &PointId) -> Option<Element> {
+    let quoted = element_id(id).replace('\\', "\\\\").replace('"', "\\\"");
+    find(within, &format!("[id=\"{quoted}\"]"))
+}
+
 /// Marks what is chosen among the points drawn in this part of the page.
 fn mark(within: &str, chosen: &[PointId]) {
-    let find = |what: String| document().query_selector(&format!("{within} .points {what}")).ok().flatten();
-    while let Some(before) = find(".chosen".to_owned()) {
+    while let Some(before) = find(within, ".chosen") {
         // An element has a list of classes, from which one can be taken.
         let _ = before.class_list().remove_1("chosen");
     }
-    for id in chosen {
-        let quoted = element_id(id).replace('\\', "\\\\").replace('"', "\\\"");
-        if let Some(sign) = find(format!("[id=\"{quoted}\"]")) {
-            let _ = sign.class_list().add_1("chosen");
-        }
+    for sign in chosen.iter().filter_map(|id| sign_of(within, id)) {
+        let _ = sign.class_list().add_1("chosen");
     }
+}
+
+/// Which point something happened at.
+fn named(event: &Event) -> Option<PointId> {
+    let at = event.target()?.dyn_into::<Element>().ok()?.closest(".point").ok()??;
+    Some(at.id().strip_prefix("point-")?.into())
 }
 
 /// A point as it is drawn.
@@ -194,34 +224,15 @@ impl Sign {
     }
 }
 
-fn point(sign: Sign, chosen: Memo<Vec<PointId>>, keys: Keys) -> AnyView {
+fn point(sign: Sign, chosen: Memo<Vec<PointId>>, stop: Memo<Option<PointId>>) -> AnyView {
     let Sign { id, at, name, state, in_question, waits } = sign;
-    let [key, click, here, stop] = [(); 4].map(|()| id.clone());
     let element = element_id(&id);
-    let pressed = move |event: ev::KeyboardEvent| {
-        let pressed = event.key();
-        if matches!(pressed.as_str(), "Enter" | " ") {
-            event.prevent_default();
-            keys.by_name.run(key.clone());
-        } else if let Some(step) = Step::of(&pressed) {
-            event.prevent_default();
-            keys.walk.run((key.clone(), step));
-        }
-    };
-    // A finger or mouse is handled by the drawing as a whole; a click without either comes from a
-    // screen reader.
-    let clicked = move |event: ev::MouseEvent| {
-        if event.detail() == 0 {
-            keys.by_name.run(click.clone());
-        }
-    };
-    let focused = move |_: ev::FocusEvent| keys.last.set(Some(here.clone()));
+    let stops = stop.with_untracked(|stop| stop.as_ref() == Some(&id));
     let id = chosen.with_untracked(|chosen| chosen.contains(&id));
-    let stops = move || if keys.stop.with(|at| at.as_ref() == Some(&stop)) { "0" } else { "-1" };
     markup! {
         <g transform=at>
-            <g class="upright point" class:chosen=id class:asked=in_question id=element role="button" tabindex=stops
-                aria-label=name on:keydown=pressed on:click=clicked on:focus=focused>
+            <g class="upright point" class:chosen=id class:asked=in_question id=element role="button"
+                tabindex=if stops { "0" } else { "-1" } aria-label=name>
                 <circle r="16" class="halo" />
                 {if waits { symbols::waiting() } else { symbols::point(state) }}
             </g>
