@@ -38,8 +38,9 @@
   const words = !languages[language] ? "" : fetch(languages[language])
     .then((answer) => (answer.ok ? answer.text() : ""), () => "");
 
-  // A tap leaves no button and no heading focused. Where the page takes away what has the focus, the browser lays everything out in the
-  // middle of the change, and again after it: a third of what a tap took. Keys, mouse and screen readers keep theirs.
+  // A tap leaves no button and no heading focused. Where the page takes away what has the focus, the browser lays
+  // everything out in the middle of the change, and again after it: a third of what a tap took. Keys, mouse and
+  // screen readers keep theirs.
   const blur = ({ pointerType }) => {
     const focused = document.activeElement;
     if (pointerType === "touch" && focused?.matches("button, a, h2")) focused.blur();

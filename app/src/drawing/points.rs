@@ -111,7 +111,6 @@ fn possible(plan: &Plan, point: &PlacedPoint) -> Option<AnyView> {
     Some(markup! { <circle cx=format!("{x:.4}") cy=format!("{y:.4}") r=radius /> })
 }
 
-/// What keys and screen readers do with a point.
 /// Where a key goes from a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Step {

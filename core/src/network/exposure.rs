@@ -142,9 +142,9 @@ fn checked(
             continue;
         }
         let e = &network.equations[number];
-        let (points, gradient) = (&e.points()[..e.count()], network.row(e, x).gradient);
-        statistics.column_into(points, &gradient, &mut column);
-        let without = inner.without(&column, inner.fit_of(statistics, points, &gradient));
+        let gradient = statistics.measured_into(network, x, e, &mut column);
+        let motion = inner.fit_of(statistics, &e.points()[..e.count()], &gradient);
+        let without = inner.without(&column, motion);
         standing.retain_mut(|p| {
             let shared = without(p.point);
             p.rest -= dot(shared, shared) / reading.variance;

@@ -191,15 +191,17 @@ impl Statistics {
         self.factor.column(&self.pattern, points, gradient, values);
     }
 
-    /// Q·Jᵀ of an equation, likewise.
+    /// Q·Jᵀ of an equation, likewise; gives its gradient.
     pub(crate) fn measured_into(
         &self,
         network: &Network,
         x: &[Place],
         e: &Equation,
         values: &mut Vec<Place>,
-    ) {
-        self.column_into(&e.points()[..e.count()], &network.row(e, x).gradient, values);
+    ) -> [Place; 4] {
+        let gradient = network.row(e, x).gradient;
+        self.column_into(&e.points()[..e.count()], &gradient, values);
+        gradient
     }
 
     /// Where a point stands in a column.
