@@ -3,22 +3,30 @@
 //! `typed`: the same with a point in the wrong place, feet for metres, or metres too much, and how long it takes to say so.
 //! `slips`: the same with errors as people make them; is the explanation offered the right one?
 
+use super::ideal::Ideal;
 use super::theory::{Checked, Theory};
 use super::told::{Told, nameable, told};
 use super::{count_loose, list, percent, solve};
 use std::time::Instant;
-use swingtie_core::network::{UNCHECKED, adjust};
+use swingtie_core::network::{Adjustment, UNCHECKED, adjust};
 use swingtie_core::units::{Length, METRES_PER_FOOT};
 use swingtie_tests::dice::Dice;
 use swingtie_tests::yard::{Slot, Spot, Yard};
 
 const YARDS: u64 = 500;
+/// How large an error is, in metres.
+pub const SMALLEST: f64 = 0.15;
+pub const LARGEST: f64 = 3.0;
+/// No reading gets smaller than this by it, in metres.
+pub const LEAST_VALUE: f64 = 0.1;
 
 #[derive(Default)]
 struct Count {
     detectable: usize,
     first: usize,
     equal: usize,
+    /// The best judge beside it, where it is known how the errors are thrown.
+    ideal: Option<Ideal>,
     explained: usize,
     separable: usize,
     separable_first: usize,
@@ -36,7 +44,8 @@ struct Clean {
 }
 
 pub fn run() {
-    let (mut count, mut clean) = (Count::default(), Clean::default());
+    let mut count = Count { ideal: Some(Ideal::default()), ..Count::default() };
+    let mut clean = Clean::default();
     let mut dice = Dice::new(0x6055, 1);
     for seed in 1..=YARDS {
         let points = 60 + dice.below(61);
@@ -140,28 +149,28 @@ impl Count {
         match theory.checked(slot).filter(|c| c.redundancy >= UNCHECKED) {
             None => self.unchecked += 1,
             Some(checked) if error.abs() <= checked.detectable => self.small += 1,
-            Some(checked) => {
-                let why = self.look(yard, slot, error, right, checked, nameable);
-                self.wrong.extend(why.map(|why| format!("{points} points, seed {seed}: {why}")));
+            Some(Checked { detectable, .. }) => {
+                let (_, spoiled) = solve(yard);
+                let all = told(&spoiled);
+                let first = self.look(&all, slot, right, error.abs() > nameable);
+                if let Some((ideal, told)) = self.ideal.as_mut().zip(all.first()) {
+                    ideal.add(yard, &theory, told, slot);
+                }
+                let what = format!(
+                    "{points} points, seed {seed}: M{}/{} {:?} {error:+.2} m (∇ {detectable:.2} m, nameable from \
+                     {nameable:.2} m)",
+                    slot.measurement, slot.part, slot.spot
+                );
+                self.wrong.extend((!first).then(|| format!("{what}: {}", said(&all, &spoiled))));
             }
         }
     }
 
-    fn look(
-        &mut self,
-        yard: &Yard,
-        slot: Slot,
-        error: f64,
-        right: f64,
-        checked: Checked,
-        nameable: f64,
-    ) -> Option<String> {
-        let (_, spoiled) = solve(yard);
-        let all = told(&spoiled);
+    /// Whether the reading is the first suspect, counted.
+    fn look(&mut self, all: &[Told], slot: Slot, right: f64, separable: bool) -> bool {
         let suspect = all.first();
         let first = suspect.is_some_and(|told| told.first(slot));
         let equal = suspect.is_some_and(|told| told.holds(slot));
-        let separable = error.abs() > nameable;
         self.detectable += 1;
         self.first += usize::from(first);
         self.equal += usize::from(equal);
@@ -172,22 +181,7 @@ impl Count {
         self.explained += usize::from(
             meant.is_some_and(|meant| (meant - Length::from_metres(right)).metres().abs() < 0.01),
         );
-        (!first).then(|| {
-            let said: Vec<String> = all.iter().map(Told::words).collect();
-            format!(
-                "M{}/{} {:?} {error:+.2} m (∇ {:.2} m, nameable from {:.2} m): {}; {} loose, {} sides asked, \
-                 variance factor {:.1}",
-                slot.measurement,
-                slot.part,
-                slot.spot,
-                checked.detectable,
-                nameable,
-                if said.is_empty() { "nothing suspected".into() } else { said.join(", ") },
-                count_loose(&spoiled),
-                spoiled.questions.len(),
-                spoiled.variance_factor.unwrap_or(f64::NAN)
-            )
-        })
+        first
     }
 
     fn print(&self) {
@@ -208,8 +202,27 @@ impl Count {
             self.small,
             self.unchecked
         );
+        if let Some(ideal) = &self.ideal {
+            println!(
+                "named first by the best judge there can be: {} ({:.1} %); he expects {:.1} %",
+                ideal.named,
+                percent(ideal.named, self.detectable),
+                100.0 * ideal.expected / self.detectable.max(1) as f64
+            );
+        }
         list(&self.wrong);
     }
+}
+
+fn said(all: &[Told], spoiled: &Adjustment) -> String {
+    let said: Vec<String> = all.iter().map(Told::words).collect();
+    format!(
+        "{}; {} loose, {} sides asked, variance factor {:.1}",
+        if said.is_empty() { "nothing suspected".into() } else { said.join(", ") },
+        count_loose(spoiled),
+        spoiled.questions.len(),
+        spoiled.variance_factor.unwrap_or(f64::NAN)
+    )
 }
 
 impl Clean {
@@ -227,6 +240,6 @@ impl Clean {
 
 /// 0.15 to 3 m, too much or too little, but no reading below a hand's breadth.
 fn amount(dice: &mut Dice, value: f64) -> f64 {
-    let size = dice.between(0.15, 3.0);
-    if dice.unit() < 0.5 && value.abs() - size > 0.1 { -size } else { size }
+    let size = dice.between(SMALLEST, LARGEST);
+    if dice.unit() < 0.5 && value.abs() - size > LEAST_VALUE { -size } else { size }
 }

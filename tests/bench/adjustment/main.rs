@@ -8,6 +8,7 @@ mod advice;
 mod ellipses;
 mod first;
 mod gross;
+mod ideal;
 mod loose;
 mod misreads;
 mod speed;

@@ -13,7 +13,12 @@ pub struct Told {
 impl Told {
     /// Whether the suspect itself is this reading (or the other number of the same row).
     pub fn first(&self, slot: Slot) -> bool {
-        self.readings.first().is_some_and(|one| is(one, slot))
+        self.is(0, slot)
+    }
+
+    /// Whether the one of this number is.
+    pub fn is(&self, index: usize, slot: Slot) -> bool {
+        self.readings.get(index).is_some_and(|one| is(one, slot))
     }
 
     /// Whether the suspect or one of its rivals is.
