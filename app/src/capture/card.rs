@@ -97,15 +97,13 @@ fn known_well(
                 e.direction.degrees()
             )
         });
-        let shows = (point.state == PointState::Checked)
-            .then(|| would_show(&point.id, record, adjustment))
-            .flatten()
-            .map(|shows| markup! { <p>{shows}</p> });
-        exact(markup! {
-            <p>{say!("x {x}, y {y} in the plan's frame")}</p>
-            {ellipse.map(|text| markup! { <p>{text}</p> })}
-            {shows}
-            <Apart from=point.id.clone() />
+        let shows =
+            (point.state == PointState::Checked).then(|| would_show(&point.id, record, adjustment)).flatten();
+        let place = say!("x {x}, y {y} in the plan's frame");
+        let (lines, from) = ([Some(place), ellipse, shows], point.id.clone());
+        exact(move || {
+            let lines = lines.iter().flatten().cloned().map(|line| markup! { <p>{line}</p> });
+            markup! { {lines.collect_view()} <Apart from=from.clone() /> }
         })
     });
     let told = match point.state {

@@ -118,7 +118,7 @@ fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
                 <button type="button" on:click=keep>"Keep it"</button>
                 <button type="button" on:click=strike>"Strike it"</button>
             </div>
-            {exact(markup! { <p>{figures}</p> })}
+            {exact(move || markup! { <p>{figures.clone()}</p> })}
     }
 }
 

@@ -1,5 +1,6 @@
 //! Small parts several screens share.
 
+use crate::device;
 use crate::markup::{effect, live, rows};
 use crate::routes::{Route, Tab};
 use crate::state::OpenSite;
@@ -141,25 +142,35 @@ pub fn TextArea(label: &'static str, value: RwSignal<String>) -> impl IntoView {
     }
 }
 
-/// Exact figures, one tap away; once open they come into sight.
-pub fn exact(figures: AnyView) -> AnyView {
+/// Exact figures, one tap away: worked out and made once they are wanted, and then they come into sight.
+pub fn exact(figures: impl Fn() -> AnyView + Send + 'static) -> AnyView {
     exact_named(words::EXACT, figures)
 }
 
 /// As [`exact`], under another name.
-pub fn exact_named(name: &'static str, figures: AnyView) -> AnyView {
-    let node = NodeRef::<html::Details>::new();
-    let opened = move |_| {
-        if let Some(node) = node.get_untracked().filter(|node| node.has_attribute("open")) {
+pub fn exact_named(name: &'static str, figures: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    let (node, wanted) = (NodeRef::<html::Details>::new(), RwSignal::new(false));
+    let into_sight = move || async move {
+        // They are laid out by then.
+        device::shown().await;
+        if let Some(node) = node.try_get_untracked().flatten() {
             let nearest = web_sys::ScrollIntoViewOptions::new();
             nearest.set_block(web_sys::ScrollLogicalPosition::Nearest);
             node.scroll_into_view_with_scroll_into_view_options(&nearest);
         }
     };
+    let opened = move |_| {
+        if node.get_untracked().is_some_and(|node| node.has_attribute("open")) {
+            if !wanted.get_untracked() {
+                wanted.set(true);
+            }
+            leptos::task::spawn_local(into_sight());
+        }
+    };
     markup! {
         <details class="exact" node_ref=node on:toggle=opened>
             <summary>{name}</summary>
-            {figures}
+            {live(move || wanted.get().then(&figures))}
         </details>
     }
 }

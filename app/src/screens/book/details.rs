@@ -21,17 +21,9 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
         let by = words::package::by_whom(&fold.record, &entry.author, &me);
         words::written(&crate::device::local_time(entry.at_ms), &by)
     });
-    let units = fold.record.site.units;
-    let names = Names::new(&book, &fold.record);
-    let lines = site.adjustment.with_untracked(|adjustment| {
-        let all = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == id);
-        let (numbers, mine): (Vec<usize>, Vec<&AdjustedReading>) = all.unzip();
-        let told = discern(&fold.record, adjustment, &numbers).into_iter();
-        let told = told.map(|told| told_apart(told, adjustment, &names, units));
-        let all = mine.into_iter().zip(told);
-        all.map(|(reading, told)| figures(reading, told, &names, units)).collect::<Vec<_>>()
-    });
-    let figures = (!lines.is_empty()).then(|| exact(lines.into_any()));
+    let read = site.adjustment.with_untracked(|a| a.readings.iter().any(|reading| reading.entry == id));
+    let of = id.clone();
+    let figures = read.then(|| exact(move || all_figures(site, &of)));
     let standing = fold.standing.get(&id).cloned();
     let said = match book.get(&id).and_then(|e| e.statement()) {
         // What was corrected is corrected again where it was first said.
@@ -61,6 +53,21 @@ pub fn EntryDetails(id: EntryId) -> impl IntoView {
             <Actions id standing said />
         </div>
     }
+}
+
+/// The exact figures of an entry's readings.
+fn all_figures(site: OpenSite, id: &EntryId) -> AnyView {
+    let (book, fold) = (site.book.get_untracked(), site.fold.get_untracked());
+    let (names, units) = (Names::new(&book, &fold.record), fold.record.site.units);
+    let lines = site.adjustment.with_untracked(|adjustment| {
+        let all = adjustment.readings.iter().enumerate().filter(|(_, reading)| reading.entry == *id);
+        let (numbers, mine): (Vec<usize>, Vec<&AdjustedReading>) = all.unzip();
+        let told = discern(&fold.record, adjustment, &numbers).into_iter();
+        let told = told.map(|told| told_apart(told, adjustment, &names, units));
+        let all = mine.into_iter().zip(told);
+        all.map(|(reading, told)| figures(reading, told, &names, units)).collect::<Vec<_>>()
+    });
+    lines.into_any()
 }
 
 /// One reading's exact figures.

@@ -86,7 +86,7 @@ pub fn LeaveScreen() -> impl IntoView {
             })}
             <Unsent />
             <a class="button button-wide" href=guide.clone()>{words::GUIDE}</a>
-            {shown(move || !starts(), move || live(move || figures(site)).into_any())}
+            {shown(move || !starts(), move || exact(move || figures(site)))}
         </div>
     }
 }
@@ -113,17 +113,17 @@ fn contradictions(site: OpenSite) -> AnyView {
     shown(any, move || markup! { <ul class="todos">{rows(list, row)}</ul> })
 }
 
-/// How well the readings agree as a whole, for who wants the figures.
+/// How well the readings agree as a whole, for who wants the figures. Tracked.
 fn figures(site: OpenSite) -> AnyView {
     let (fold, adjustment) = (site.fold.get(), site.adjustment.get());
     let lines = words::survey_figures(&fold.record, &adjustment);
     let lines = lines.into_iter().map(|(name, value)| markup! { <div><dt>{name}</dt><dd>{value}</dd></div> });
-    exact(markup! {
+    markup! {
         <section class="figures" aria-label=words::EXACT>
             <p>{words::survey_told(&adjustment)}</p>
             <dl>{lines.collect_view()}</dl>
         </section>
-    })
+    }
 }
 
 /// The next few tapes worth taking.

@@ -27,7 +27,10 @@ pub fn SurveyorsPage() -> impl IntoView {
         let errors = errors.into_iter().map(|told| markup! { <li>{told}</li> }).collect_view();
         markup! { {pages} <ul class="closings">{errors}</ul> }
     };
-    exact_named(words::FOR_SURVEYORS, markup! { <p class="hint">{words::BOOK_HINT}</p> {live(pages)} })
+    exact_named(
+        words::FOR_SURVEYORS,
+        move || markup! { <p class="hint">{words::BOOK_HINT}</p> {live(pages)} },
+    )
 }
 
 fn page(page: &Page, record: &Record) -> AnyView {
