@@ -4,14 +4,19 @@ use super::draft::Meant;
 use super::naming::{order, tidy};
 use super::state::{Capture, Panel};
 use crate::device;
-use crate::markup::live;
+use crate::markup::{live, rows};
 use leptos::ev;
 use leptos::prelude::*;
-use swingtie_core::record::{CATALOGUE, PointId, kind};
+use swingtie_core::record::{CATALOGUE, Point, PointId, kind};
 use swingtie_core::units::sort_by;
 
 /// So many points are offered at once.
 const AT_ONCE: usize = 40;
+/// Where there are more, so many come with the next frame, and the rest once the hand rests: three hundred keys take
+/// longer than a tap may.
+const FIRST: usize = 24;
+/// So many more at a time.
+const PIECE: usize = 40;
 /// The letters of house corners.
 const HOUSE: &str = "H";
 
@@ -71,18 +76,23 @@ pub fn Chooser(
             go();
         }
     };
-    // More than are seen at first come once the hand rests: three hundred keys take longer than a tap may.
-    let all = RwSignal::new(capture.site.fold.with_untracked(|fold| fold.record.points.len() <= AT_ONCE));
+    let many = capture.site.fold.with_untracked(|fold| fold.record.points.len());
+    let few = many <= AT_ONCE;
+    let (limit, first) = (RwSignal::new(if few { usize::MAX } else { 0 }), if few { AT_ONCE } else { FIRST });
     leptos::task::spawn_local(async move {
+        device::shown().await;
+        limit.try_update(|limit| *limit = first.max(*limit));
         device::hand_rests().await;
-        if all.try_get_untracked() == Some(false) {
-            all.set(true);
+        while let Some(shown) = limit.try_get_untracked().filter(|shown| *shown < many) {
+            limit.set(shown + PIECE);
+            device::breath().await;
         }
+        // A new point is offered too.
+        limit.try_set(usize::MAX);
     });
     let chips = move || {
         let fold = capture.site.fold.get();
         let start = written.get().trim().to_ascii_uppercase();
-        let pressed = pressed.get();
         let mut points: Vec<_> =
             fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start)).collect();
         // Most tapes start at a corner of the house.
@@ -91,21 +101,20 @@ pub fn Chooser(
             (order.0 != HOUSE, order)
         };
         sort_by(&mut points, |a, b| rank(&a.label).cmp(&rank(&b.label)));
-        points
-            .into_iter()
-            .take(if all.get() { usize::MAX } else { AT_ONCE })
-            .enumerate()
-            .map(|(n, p)| {
-                let (id, on) = (p.id.clone(), pressed.contains(&p.id));
-                let pick = move |_| {
-                    written.set(String::new());
-                    chosen.known.run(id.clone());
-                };
-                // Those that come later come behind the field, which must not move under a finger.
-                let class = if n < AT_ONCE { "chip" } else { "chip late" };
-                markup! { <button type="button" class=class aria-pressed=on.to_string() on:click=pick>{p.label.clone()}</button> }
-            })
-            .collect_view()
+        // Those that come later come behind the field, which must not move under a finger.
+        let chip = |(n, p): (usize, &Point)| (p.id.clone(), p.label.clone(), n >= first);
+        points.into_iter().take(limit.get()).enumerate().map(chip).collect()
+    };
+    // A chip stays the one it is when it is pressed: it may have the focus.
+    let chip = move |(id, label, late): (PointId, String, bool)| {
+        let mine = id.clone();
+        let on = move || pressed.with(|pressed| pressed.contains(&mine)).to_string();
+        let pick = move |_| {
+            written.set(String::new());
+            chosen.known.run(id.clone());
+        };
+        let class = if late { "chip late" } else { "chip" };
+        markup! { <button type="button" class=class aria-pressed=on on:click=pick>{label}</button> }
     };
     markup! {
         <div class="chooser" class:start=move || start>
@@ -116,7 +125,7 @@ pub fn Chooser(
                 <button type="button" class="chooser-go" on:click=move |_| go()>{live(name)}</button>
                 {lettered.then(|| markup! { <Letters /> })}
             </div>
-            <div class="chips" role="group" aria-label="points">{live(chips)}</div>
+            <div class="chips" role="group" aria-label="points">{rows(chips, chip)}</div>
         </div>
     }
 }
@@ -130,13 +139,24 @@ pub fn Letters() -> impl IntoView {
             capture.letters(kind);
         }
     };
+    // All but the one in use come with the next frame, before a finger can be there.
+    let all = RwSignal::new(false);
+    leptos::task::spawn_local(async move {
+        device::shown().await;
+        all.try_set(true);
+    });
+    let options = move || {
+        let (all, used) = (all.get(), capture.kind.get_untracked().key);
+        CATALOGUE
+            .iter()
+            .filter(|k| all || k.key == used)
+            .map(|k| markup! { <option value=k.key selected=k.key == used>{say!("{} {}", k.prefix, k.name)}</option> })
+            .collect_view()
+    };
     markup! {
         <select class="letters" aria-label="Letters for new points" on:change=change
             prop:value=move || capture.kind.get().key>
-            {CATALOGUE
-                .iter()
-                .map(|k| markup! { <option value=k.key>{say!("{} {}", k.prefix, k.name)}</option> })
-                .collect_view()}
+            {live(options)}
         </select>
     }
 }

@@ -23,7 +23,7 @@ pub use clock::{
 pub use files::{FileError, download, object_url, picked_file, read_bytes, read_text, revoke_url, text_url};
 pub use photo::{Studio, look_through_compass, picked_files};
 pub use position::{Averaged, average_position};
-pub use screen::{hand_rests, scale_signs, shown, wide_screen};
+pub use screen::{breath, hand_rests, scale_signs, shown, wide_screen};
 pub use signal::Signal;
 pub use update::{NewVersion, watch_for_updates};
 pub use voice::{fetch_voice, reads_aloud, say_aloud, set_reads_aloud};

@@ -27,6 +27,11 @@ pub async fn hand_rests() {
     let _: Result<JsValue, JsValue> = JsFuture::from(rests(500.0)).await;
 }
 
+/// Between two pieces of what takes longer than a tap may: whoever taps meets one of them at most.
+pub async fn breath() {
+    let _: Result<JsValue, JsValue> = JsFuture::from(rests(150.0)).await;
+}
+
 /// Waits until the browser has drawn what is on the page now, or for a moment where nothing is drawn.
 pub async fn shown() {
     let _: Result<JsValue, JsValue> = JsFuture::from(frame()).await;

@@ -4,7 +4,7 @@ use super::labels::along;
 use super::symbols;
 use super::{InDoubt, Overlay, Sheet, View, place};
 use crate::device::prefs::text_scale;
-use crate::markup::{live, memo, rows};
+use crate::markup::{effect, live, memo, rows};
 use crate::state::Shared;
 use crate::words::capture as words;
 use leptos::prelude::*;
@@ -224,8 +224,17 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
         plan.taped.iter().filter(|t| !t.along).map(|t| path(&[t.from_at, t.to_at], false)).collect()
     };
     let step = zoom_step(sheet);
+    // The slip comes first: writing on the drawing takes the browser as long as all else that a tap asks for.
+    let late = RwSignal::new(overlay.get_untracked());
+    effect(move || {
+        let now = overlay.get();
+        leptos::task::spawn_local(async move {
+            crate::device::shown().await;
+            late.try_set(now);
+        });
+    });
     let written = move || {
-        let (overlay, plan) = (overlay.get(), plan.get());
+        let (overlay, plan) = (late.get(), plan.get());
         let [chosen] = overlay.chosen.as_slice() else { return Vec::new() };
         let tapes = plan.taped.iter().filter(|t| sheet.tapes.get() && (t.from == *chosen || t.to == *chosen));
         // What is in question is written on a line of its own.

@@ -54,12 +54,26 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
         Route::Site(_, tab) => tab,
         Route::Sites | Route::New | Route::Settings => Tab::Plan,
     });
+    // Which tab was tapped is seen before its screen is made, which takes a while on a large site.
+    let shows = RwSignal::new(tab.get_untracked());
+    effect(move || {
+        let wanted = tab.get();
+        if wanted == shows.get_untracked() {
+            return;
+        }
+        leptos::task::spawn_local(async move {
+            device::shown().await;
+            if tab.try_get_untracked() == Some(wanted) {
+                shows.set(wanted);
+            }
+        });
+    });
     let wide = device::wide_screen();
-    let beside = memo(move || wide.get() && tab.get() == Tab::Plan);
+    let beside = memo(move || wide.get() && shows.get() == Tab::Plan);
     let main = NodeRef::<leptos::html::Main>::new();
     let mut before = None;
     effect(move || {
-        let (now, Some(main)) = (tab.get(), main.get()) else { return };
+        let (now, Some(main)) = (shows.get(), main.get()) else { return };
         let first = before.replace(now).is_none();
         leptos::task::spawn_local(async move {
             // A site that was just opened lies at its top, and is laid out at once where its place is asked for.
@@ -71,13 +85,13 @@ fn SiteFrame(opening: Opening) -> impl IntoView {
             main.scroll_into_view_with_bool(true);
         });
     });
-    let screen = move || match tab.get() {
+    let screen = move || match shows.get() {
         Tab::Plan => markup! { <PlanScreen /> },
         other => later::part(later::Wanted::Tab(other)),
     };
     markup! {
         <div class="frame"><div class="site" class:side-by-side=move || beside.get()
-            data-tab=move || format!("{:?}", tab.get())>
+            data-tab=move || format!("{:?}", shows.get())>
             <Strip />
             <main class="site-main" node_ref=main>{live(screen)}</main>
             {shown(move || beside.get(), || markup! {

@@ -163,13 +163,16 @@ impl Levels {
 
 impl Shares {
     pub fn between(&self, a: &PointId, b: &PointId) -> f64 {
-        let Some(((a, _), (b, _))) = self.of.get(a).zip(self.of.get(b)) else { return 0.0 };
+        self.of.get(a).zip(self.of.get(b)).map_or(0.0, |((a, _), (b, _))| self.shared(a, b))
+    }
+
+    fn shared(&self, a: &[(usize, f64)], b: &[(usize, f64)]) -> f64 {
         let one = |&(i, f): &(usize, f64)| b.iter().map(|&(j, g)| f * g * self.lines[i][j]).sum::<f64>();
         a.iter().map(one).sum()
     }
 
     fn variance(&self, p: &PointId) -> f64 {
-        self.of.get(p).map_or(0.0, |(_, own)| own + self.between(p, p))
+        self.of.get(p).map_or(0.0, |(shares, own)| own + self.shared(shares, shares))
     }
 }
 
@@ -205,7 +208,8 @@ pub fn heights_without(record: &Record, left_out: &[EntryId]) -> Levels {
     let (tied, apart) = split(&all, &datum.0);
     findings.extend(apart.into_iter().map(|points| LevelFinding::Apart { points }));
     let mut levels = Network::of(&tied, datum.clone()).solve();
-    levels.doubt(contradicted(&tied, &datum));
+    let doubt = contradicted(&tied, &datum, &levels);
+    levels.doubt(doubt);
     for finding in &mut levels.findings {
         explain(finding, &levels.readings, record);
     }
@@ -317,13 +321,16 @@ impl<'a> Network<'a> {
             ..Levels::default()
         };
         let mut heights = Vec::with_capacity(self.points.len());
+        let mut variances = Vec::with_capacity(self.points.len());
+        let mut of = Vec::with_capacity(self.points.len());
         for (p, id) in self.points.iter().enumerate() {
             let (shares, own) = self.shares(p);
             let mean = |(&at, (s, f)): (&(usize, usize), &(usize, f64))| f * (lines[*s] - self.reading(at).0);
             let height =
                 if p == 0 { self.height.metres() } else { self.read[p].iter().zip(&shares).map(mean).sum() };
             heights.push(height);
-            levels.covariance.of.insert(id.clone(), (shares, own));
+            variances.push(own + levels.covariance.shared(&shares, &shares));
+            of.push((id.clone(), (shares, own)));
         }
         let mut number: Vec<(usize, usize, usize)> = Vec::new();
         for (p, read) in self.read.iter().enumerate() {
@@ -339,7 +346,10 @@ impl<'a> Network<'a> {
             let (value, w) = self.reading((s, r));
             let residual = lines[s] - heights[p] - value;
             square += w * residual * residual;
-            let redundancy = (1.0 - w * self.variance(&levels.covariance, s, p)).clamp(0.0, 1.0);
+            // Of line minus height: of the adjusted reading.
+            let lines = &levels.covariance.lines[s];
+            let to_line: f64 = of[p].1.0.iter().map(|&(i, f)| f * lines[i]).sum();
+            let redundancy = (1.0 - w * (lines[s] + variances[p] - 2.0 * to_line)).clamp(0.0, 1.0);
             let shows = redundancy >= UNCHECKED;
             proved[p] |= shows;
             let sd = rod.sd.metres();
@@ -354,24 +364,18 @@ impl<'a> Network<'a> {
             });
         }
         for (p, id) in self.points.iter().enumerate() {
-            let sd = Length::from_metres(sqrt(levels.covariance.variance(id).max(0.0)));
+            let sd = Length::from_metres(sqrt(variances[p].max(0.0)));
             let (above, checked) = (Length::from_metres(heights[p]), p == 0 || proved[p]);
             let height = Height { above, sd, checked, in_doubt: false };
             levels.points.insert(id.clone(), height);
         }
+        levels.covariance.of = of.into_iter().collect();
         levels.redundancy = (levels.readings.len() + 1).saturating_sub(self.points.len() + self.setups.len());
         #[expect(clippy::cast_precision_loss, reason = "a count of readings is far below 2^52")]
         let factor = |spare: usize| square / spare as f64;
         levels.variance_factor = (levels.redundancy > 0).then(|| factor(levels.redundancy));
         levels.findings = suspects(&levels.readings, limit);
         levels
-    }
-
-    /// Variance of line minus height: of the adjusted reading.
-    fn variance(&self, covariance: &Shares, s: usize, p: usize) -> f64 {
-        let Some((shares, own)) = covariance.of.get(&self.points[p]) else { return 0.0 };
-        let to_line: f64 = shares.iter().map(|&(i, f)| f * covariance.lines[s][i]).sum();
-        covariance.lines[s][s] + own + covariance.between(&self.points[p], &self.points[p]) - 2.0 * to_line
     }
 }
 

@@ -28,20 +28,21 @@ pub(super) struct Contradicted {
     pub scatter: f64,
 }
 
-/// Looks for contradictions among set-ups joined to the datum.
-pub(super) fn contradicted(tied: &[&SetUp], datum: &(PointId, Length)) -> Contradicted {
+/// Looks for contradictions among set-ups joined to the datum, whose heights as they stand are `levels`.
+pub(super) fn contradicted(tied: &[&SetUp], datum: &(PointId, Length), levels: &Levels) -> Contradicted {
     let mut left: Vec<SetUp> = tied.iter().map(|s| (*s).clone()).collect();
     let mut all = Contradicted { scatter: 1.0, ..Contradicted::default() };
+    let mut without: Option<Levels> = None;
     loop {
-        let now: Vec<&SetUp> = left.iter().collect();
-        let network = Network::of(&now, datum.clone());
-        let levels = network.solve();
+        let levels = without.as_ref().unwrap_or(levels);
         let Some((suspect, accused)) = levels.findings.iter().find_map(accused) else {
-            all.scatter = scatter(&levels);
+            all.scatter = scatter(levels);
             return all;
         };
+        let now: Vec<&SetUp> = left.iter().collect();
+        let network = Network::of(&now, datum.clone());
         for entry in accused {
-            network.moved_by(&entry, &levels, &mut all.points);
+            network.moved_by(&entry, levels, &mut all.points);
             if !all.entries.contains(&entry) {
                 all.entries.push(entry);
             }
@@ -50,6 +51,8 @@ pub(super) fn contradicted(tied: &[&SetUp], datum: &(PointId, Length)) -> Contra
         for setup in &mut left {
             setup.rods.retain(|rod| rod.entry != suspect);
         }
+        let now: Vec<&SetUp> = left.iter().collect();
+        without = Some(Network::of(&now, datum.clone()).solve());
     }
 }
 

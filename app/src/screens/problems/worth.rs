@@ -1,21 +1,31 @@
 //! What the readings show that is worth a look, each with its numbers, its source and its caution one tap away.
 
-use super::super::{ground::ground_here, leave::go};
+use super::super::{
+    ground::ground_here,
+    kept::{Kept, kept},
+    leave::go,
+};
 use crate::capture::Capture;
-use crate::markup::{live, memo, shown};
+use crate::markup::{live, shown};
 use crate::state::OpenSite;
 use crate::words;
 use leptos::prelude::*;
+use std::cell::RefCell;
 use swingtie_core::checks::{Concern, Mend, Weight, answer_to, concerns};
 use swingtie_core::record::{EntryId, Note, Recorded};
 
 /// So many stand open; the rest is folded.
 const OPEN: usize = 4;
 
+thread_local! {
+    /// Of the site that is open.
+    static KEPT: Kept<Vec<Concern>> = const { RefCell::new(None) };
+}
+
 /// Everything worth a look, as it stands.
 pub fn worth() -> Memo<Vec<Concern>> {
     let (site, capture, ground) = (OpenSite::here(), Capture::here(), ground_here());
-    memo(move || concerns(&site.fold.get().record, &capture.plan.get(), &ground.get()))
+    kept(&KEPT, move || concerns(&site.fold.get().record, &capture.plan.get(), &ground.get()))
 }
 
 /// What explains a problem, beside its own row. Tracked.
