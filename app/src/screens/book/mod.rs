@@ -12,7 +12,7 @@ use super::drafts::Drafts;
 use super::kept::{Kept, kept};
 use super::parts::chips;
 use crate::capture::{Capture, Panel};
-use crate::device::{self, prefs};
+use crate::device::prefs;
 use crate::markup::{effect, live, memo, rows as keyed_rows, shown};
 use crate::state::{Home, OpenSite};
 use crate::words;
@@ -25,10 +25,8 @@ use swingtie_core::language::tr;
 use swingtie_core::record::EntryId;
 use wasm_bindgen::JsCast;
 
-/// So many rows are shown once the hand rests, and so many more with each tap: a book may have thousands.
+/// So many rows are shown at first, and so many more with each tap: a book may have thousands.
 const AT_ONCE: usize = 200;
-/// So many come at a time, more than are seen on a tall screen: two hundred take longer than a tap may.
-const FIRST: usize = 40;
 
 thread_local! {
     /// Of the site that is open, as fine as a tape.
@@ -61,14 +59,7 @@ pub fn BookScreen(#[prop(optional)] beside: bool) -> impl IntoView {
         Shown::Came => came.with(|came| came.as_ref().is_some_and(|came| came.has(&row.id))),
         other => other.takes(row),
     };
-    let limit = RwSignal::new(FIRST);
-    leptos::task::spawn_local(async move {
-        device::hand_rests().await;
-        while let Some(shown) = limit.try_get_untracked().filter(|shown| *shown < AT_ONCE) {
-            limit.set(shown + FIRST);
-            device::breath().await;
-        }
-    });
+    let limit = RwSignal::new(AT_ONCE);
     let visible = move || {
         let rows = |rows: &Vec<Row>| {
             rows.iter().rev().filter(|row| takes(row)).take(limit.get()).cloned().collect::<Vec<_>>()
