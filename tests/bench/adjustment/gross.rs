@@ -154,7 +154,7 @@ impl Count {
                 let all = told(&spoiled);
                 let first = self.look(&all, slot, right, error.abs() > nameable);
                 if let Some((ideal, told)) = self.ideal.as_mut().zip(all.first()) {
-                    ideal.add(yard, &theory, told, slot);
+                    ideal.add(yard, &spoiled, &theory, told, slot);
                 }
                 let what = format!(
                     "{points} points, seed {seed}: M{}/{} {:?} {error:+.2} m (∇ {detectable:.2} m, nameable from \

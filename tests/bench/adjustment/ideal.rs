@@ -15,7 +15,7 @@ use super::solve;
 use super::theory::Theory;
 use super::told::Told;
 use std::f64::consts::E;
-use swingtie_core::network::{Doubt, Quantity, ReadingRole};
+use swingtie_core::network::{Adjustment, Doubt, Quantity, ReadingRole};
 use swingtie_core::units::float::{hypot, ln, powf};
 use swingtie_tests::yard::{Slot, Spot, Yard};
 
@@ -33,9 +33,10 @@ pub struct Ideal {
 }
 
 impl Ideal {
-    /// Weighs the readings told, of which `wrong` is one; `theory` is of the yard without the error.
-    pub fn add(&mut self, yard: &Yard, theory: &Theory, told: &Told, wrong: Slot) {
-        let logs: Vec<f64> = told.readings.iter().map(|one| weigh(yard, theory, one)).collect();
+    /// Weighs the readings told, of which `wrong` is one; `with` is the yard adjusted with all readings, `theory`
+    /// of the yard without the error.
+    pub fn add(&mut self, yard: &Yard, with: &Adjustment, theory: &Theory, told: &Told, wrong: Slot) {
+        let logs: Vec<f64> = told.readings.iter().map(|one| weigh(yard, with, theory, one)).collect();
         let best = logs.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
         if let Some((index, most)) = best.filter(|(_, most)| most.is_finite()) {
             self.named += usize::from(told.is(index, wrong));
@@ -45,12 +46,16 @@ impl Ideal {
 }
 
 /// The logarithm of what a reading's probability is proportional to; −∞ for what nobody read.
-fn weigh(yard: &Yard, theory: &Theory, (entry, part, doubt): &(String, usize, Doubt)) -> f64 {
+fn weigh(
+    yard: &Yard,
+    with: &Adjustment,
+    theory: &Theory,
+    (entry, part, doubt): &(String, usize, Doubt),
+) -> f64 {
     let measurement = entry.trim_start_matches('M').parse();
     let (Some(spot), Ok(measurement)) = (spot(doubt.role), measurement) else { return f64::NEG_INFINITY };
     let slot = Slot { measurement, part: *part, spot };
     let Some(checked) = theory.checked(slot) else { return f64::NEG_INFINITY };
-    let (_, with) = solve(yard);
     let reading =
         with.readings.iter().find(|r| r.entry.as_str() == entry && r.part == *part && r.role == doubt.role);
     let sd = reading.map_or(f64::NAN, |r| metres(r.sd));
