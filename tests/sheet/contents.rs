@@ -137,6 +137,36 @@ fn dimensions_are_readings() {
     }
 }
 
+/// A fence's side that was taped from post to post carries its reading, as a wall does; beside it the same tape is not
+/// written again as a tie.
+#[test]
+fn sides_of_a_fence_are_dimensioned_once() {
+    use swingtie_core::plan::{Outline, Plan, What};
+    let yard = yard(1);
+    let plan = Plan::build(&yard.0, &yard.1);
+    let fence = |what: &What| matches!(what, What::Feature(kind) if kind == "fence");
+    let mut sides = Vec::new();
+    for shape in plan.shapes.iter().filter(|shape| fence(&shape.what)) {
+        let Outline::Line(places) = &shape.outline else { panic!("a fence is a line") };
+        for ends in places.windows(2) {
+            let tape = plan.taped.iter().find(|t| ends.contains(&t.from_at) && ends.contains(&t.to_at));
+            sides.extend(tape.map(|tape| tape.text.clone()));
+        }
+    }
+    assert!(sides.len() >= 3, "{sides:?}");
+    for taped_lines in [false, true] {
+        let layers = Layers { taped_lines, ..Layers::default() };
+        let drawing = draw(&yard, &Options { layers, ..Options::default() });
+        let document = parse(&drawing.svg);
+        let all = texts(&document);
+        for side in &sides {
+            let tapes = plan.taped.iter().filter(|tape| tape.text == *side).count();
+            let times = all.iter().filter(|text| *text == side).count();
+            assert!((1..=tapes).contains(&times), "{side} stands there {times} times of {tapes}");
+        }
+    }
+}
+
 #[test]
 fn every_problem_has_its_diamond_and_its_line_in_the_list() {
     let yard = yard(2);

@@ -1,4 +1,4 @@
-//! Dimensions along walls and taped lines across the yard. Only what was read is written, in the
+//! Dimensions along walls, fences and taped lines across the yard. Only what was read is written, in the
 //! words it was read in: a dimension is never worked out from the drawing.
 
 use super::furniture::TEXT;
@@ -57,28 +57,48 @@ struct Wall {
     cut: Option<Frame>,
 }
 
-fn building(shape: &Shape) -> Option<&[PlanPoint]> {
-    match (&shape.what, &shape.outline) {
-        (What::Feature(kind), Outline::Area(places)) if matches!(kind.as_str(), "house" | "outbuilding") => {
-            Some(places)
+/// What is dimensioned when it was taped from end to end.
+const DIMENSIONED: [&str; 6] = ["house", "outbuilding", "fence", "wall", "hedge", "lot_line"];
+
+/// An edge that was taped whole.
+struct Side<'a> {
+    ends: (PlanPoint, PlanPoint),
+    /// The first reading of it.
+    taped: &'a Taped,
+    /// The outline it belongs to; none where it is a part of a line, which has no inside.
+    of: Option<&'a [PlanPoint]>,
+}
+
+/// Every edge of what is dimensioned that was taped whole, once: of buildings, then of fences and lines.
+fn sides(plan: &Plan) -> Vec<Side<'_>> {
+    let mut all: Vec<Side<'_>> = Vec::new();
+    for closed in [true, false] {
+        let kept = |shape: &&Shape| match &shape.what {
+            What::Feature(kind) => DIMENSIONED.contains(&kind.as_str()),
+            _ => false,
+        };
+        for shape in plan.shapes.iter().filter(kept) {
+            let (places, of) = match &shape.outline {
+                Outline::Area(places) if closed => (places, Some(places.as_slice())),
+                Outline::Line(places) if !closed => (places, None),
+                _ => continue,
+            };
+            let next = places.iter().copied().cycle().skip(1);
+            let edges = if closed { places.len() } else { places.len().saturating_sub(1) };
+            for ends @ (a, b) in places.iter().copied().zip(next).take(edges) {
+                let whole = |from: PlanPoint, to: PlanPoint| (from, to) == (a, b) || (from, to) == (b, a);
+                let taped = plan.taped.iter().find(|taped| whole(taped.from_at, taped.to_at));
+                let new = all.iter().all(|side| !whole(side.ends.0, side.ends.1));
+                all.extend(taped.filter(|_| new).map(|taped| Side { ends, taped, of }));
+            }
         }
-        _ => None,
     }
+    all
 }
 
 /// Whether the sheet will carry any dimension.
 pub(super) fn any(plan: &Plan) -> bool {
-    plan.shapes.iter().filter_map(building).any(|outline| !edges(outline, plan).is_empty())
-}
-
-/// The edges of an outline that were taped whole, with the first reading of each.
-fn edges<'a>(outline: &[PlanPoint], plan: &'a Plan) -> Vec<(PlanPoint, PlanPoint, &'a Taped)> {
-    let ends = outline.iter().copied().zip(outline.iter().copied().cycle().skip(1));
-    ends.filter_map(|(a, b)| {
-        let whole = |t: &&Taped| (t.from_at, t.to_at) == (a, b) || (t.from_at, t.to_at) == (b, a);
-        plan.taped.iter().find(whole).map(|taped| (a, b, taped))
-    })
-    .collect()
+    !sides(plan).is_empty()
 }
 
 /// A reading as it was written, unless that says units other than the sheet's: then its length in these, so that
@@ -91,9 +111,8 @@ fn words(taped: &Taped, units: UnitSystem) -> String {
 
 /// Whether any dimension is broken off where its sheet ends.
 pub(super) fn any_broken(plan: &Plan, span: &dyn Fn(PlanPoint, PlanPoint) -> Span) -> bool {
-    let outlines = plan.shapes.iter().filter_map(building);
-    let mut ends = outlines.flat_map(|outline| edges(outline, plan));
-    ends.any(|(a, b, _)| [span(a, b), span(b, a)].iter().any(|span| matches!(span, Span::Cut(..))))
+    let cut = |(a, b)| matches!(span(a, b), Span::Cut(..));
+    sides(plan).iter().any(|Side { ends: (a, b), .. }| cut((*a, *b)) || cut((*b, *a)))
 }
 
 /// Whether any reading drawn is given in units other than it was written in.
@@ -101,40 +120,43 @@ pub(super) fn any_other_units(plan: &Plan, units: UnitSystem) -> bool {
     plan.taped.iter().any(|taped| words(taped, units) != taped.text)
 }
 
-/// Takes in the dimensions outside the walls of buildings; `span` says how much of a length is on the sheet.
+/// Takes in the dimensions outside the walls of buildings, and beside fences and lines on the side where less of the plan
+/// is; `span` says how much of a length is on the sheet.
 pub(super) fn walls(
     board: &mut Board<'_>,
     (plan, view): (&Plan, &View),
     units: UnitSystem,
     span: &dyn Fn(PlanPoint, PlanPoint) -> Span,
 ) {
-    for outline in plan.shapes.iter().filter_map(building) {
-        let on_sheet: Vec<Spot> = outline.iter().map(|at| view.place(*at)).collect();
-        let way = if clockwise(&on_sheet) { 1.0 } else { -1.0 };
-        for (start, end, taped) in edges(outline, plan) {
-            let Some((ux, uy, _)) =
-                view.place(start).direction(view.place(end)).filter(|(.., length)| *length >= 3.0)
-            else {
-                continue;
-            };
-            let whole = words(taped, units);
+    let points: Vec<Spot> = plan.points.iter().map(|point| view.place(point.at)).collect();
+    for Side { ends: (start, end), taped, of } in sides(plan) {
+        let (a, b) = (view.place(start), view.place(end));
+        let Some((ux, uy, _)) = a.direction(b).filter(|(.., length)| *length >= 3.0) else { continue };
+        let left = match of {
             // Walking a clockwise outline on the sheet, outside is to the left.
-            let out = (uy * way, -ux * way);
-            // A length in two parts has an end in each.
-            for (from, to, first) in [(start, end, true), (end, start, false)] {
-                let (text, cut) = match span(from, to) {
-                    Span::Whole if first => (whole.clone(), None),
-                    Span::Cut(part, sheet) => {
-                        let label = plan.points.iter().find(|p| p.at == to).map_or("", |p| p.label.as_str());
-                        (say!("{whole} to {label}, sheet {sheet}"), Some(part.grown(-SHORT_OF)))
-                    }
-                    Span::Whole | Span::Elsewhere => continue,
-                };
-                let wall = Wall { a: view.place(from), b: view.place(to), text, out, cut };
-                let name = wall.text.clone();
-                let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);
-                board.add(about, (candidates(&wall), None), move |picture, pose| draw(picture, &wall, pose));
+            Some(outline) => clockwise(&outline.iter().map(|at| view.place(*at)).collect::<Vec<_>>()),
+            None => {
+                let lie = |at: &&Spot| (at.x - a.x) * uy - (at.y - a.y) * ux > 0.1;
+                2 * points.iter().filter(lie).count() < points.len()
             }
+        };
+        let way = if left { 1.0 } else { -1.0 };
+        let whole = words(taped, units);
+        let out = (uy * way, -ux * way);
+        // A length in two parts has an end in each.
+        for (from, to, first) in [(start, end, true), (end, start, false)] {
+            let (text, cut) = match span(from, to) {
+                Span::Whole if first => (whole.clone(), None),
+                Span::Cut(part, sheet) => {
+                    let label = plan.points.iter().find(|p| p.at == to).map_or("", |p| p.label.as_str());
+                    (say!("{whole} to {label}, sheet {sheet}"), Some(part.grown(-SHORT_OF)))
+                }
+                Span::Whole | Span::Elsewhere => continue,
+            };
+            let wall = Wall { a: view.place(from), b: view.place(to), text, out, cut };
+            let name = wall.text.clone();
+            let about = (Group::Dimensions, Kind::Dimension, name.as_str(), WORTH);
+            board.add(about, (candidates(&wall), None), move |picture, pose| draw(picture, &wall, pose));
         }
     }
 }
@@ -294,14 +316,15 @@ pub(super) fn end_break(picture: &mut Picture, end: Spot, (ux, uy): (f64, f64)) 
     picture.polyline(&zigzag.map(|(l, s)| place(l, s)), false, Pen::line(0.18));
 }
 
-/// Draws every taped tie as a thin line with its reading, where the reading finds room.
+/// Draws every taped tie as a thin line with its reading, where the reading finds room, unless it is `dimensioned`.
 pub(super) fn ties(
     picture: &mut Picture,
     board: &mut Board<'_>,
-    plan: &Plan,
-    view: &View,
+    (plan, view): (&Plan, &View),
     units: UnitSystem,
+    dimensioned: bool,
 ) {
+    let sides = if dimensioned { sides(plan) } else { Vec::new() };
     for taped in plan.taped.iter().filter(|t| !t.along && t.from_at.is_finite() && t.to_at.is_finite()) {
         let (a, b) = (view.place(taped.from_at), view.place(taped.to_at));
         let Some((ux, uy, _)) = a.direction(b) else { continue };
@@ -312,6 +335,9 @@ pub(super) fn ties(
             picture.polyline(&[wing(0.4), tip, wing(-0.4)], false, Pen::line(0.13).coloured(PALE));
         }
         board.avoid(&[a, b], false, 0.15);
+        if sides.iter().any(|side| std::ptr::eq(side.taped, taped)) {
+            continue;
+        }
         let line = Words { text: words(taped, units), face: Face::of(TEXT) };
         board.along((Group::Ties, Kind::Tie, TIE), &[(a, b)], line, (&[0.0], false));
     }

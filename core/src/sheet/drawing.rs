@@ -160,7 +160,7 @@ impl<'a> Scene<'a> {
         }
         let mut ties = Picture::default();
         if layers.taped_lines {
-            dimensions::ties(&mut ties, &mut board, self.plan, self.view, self.units);
+            dimensions::ties(&mut ties, &mut board, (self.plan, self.view), self.units, layers.dimensions);
         }
         let solved = board.solve(|left_out| {
             naming::left_out(left_out).map_or_else(Vec::new, |words| {

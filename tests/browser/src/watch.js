@@ -29,10 +29,9 @@
     addEventListener(kind, noted, { capture: true });
   }
 
-  const fits = (name) => (one) => {
+  const own = (one) => {
     const said = [...one.childNodes].filter((part) => part.ariaHidden !== "true").map((part) => part.textContent);
-    const own = (one.getAttribute("aria-label") ?? said.join("")).trim();
-    return own === name || own.startsWith(name + ", ");
+    return (one.getAttribute("aria-label") ?? said.join("")).trim();
   };
   const spot = (one) => {
     if (!one || one.getAttribute("aria-disabled") === "true") return null;
@@ -49,7 +48,12 @@
     return seen();
   };
   const shown = (selector) => [...document.querySelectorAll(selector)].filter((one) => one.getClientRects().length);
-  watch.named = (name) => spot(shown("button, a, summary").find(fits(name)));
+  // What has just this name before what goes on after it.
+  watch.named = (name) => {
+    const all = shown("button, a, summary").map((one) => [own(one), one]);
+    const found = all.find(([own]) => own === name) ?? all.find(([own]) => own.startsWith(name + ", "));
+    return spot(found?.[1]);
+  };
   watch.selected = (selector) => spot(shown(selector)[0]);
   // A point of the drawing that a finger reaches, other ones in turn.
   watch.point = (turn) => {

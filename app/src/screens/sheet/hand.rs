@@ -135,8 +135,9 @@ impl Source {
         }
     }
 
-    /// The files of a kind: one, or one for each sheet.
+    /// The files of a kind: one, or one for each sheet. The tap that asked for them is answered first.
     async fn made(self, kind: Kind) -> Result<Vec<File>, FileError> {
+        device::shown().await;
         let (name, media_type, _) = kind.facts();
         let content: JsValue = match kind {
             Kind::Book => self.site.book.get_untracked().to_json_lines().into(),
