@@ -106,6 +106,12 @@ pub fn standing(open: usize, answered: usize) -> String {
     say!("{open} open, {answered} answered")
 }
 
+/// What was taped between the two points that are asked about.
+#[must_use]
+pub fn taped_before(readings: &[String]) -> String {
+    say!("Taped already: {}. Ask, and it is taped once more.", readings.join(", "))
+}
+
 /// What was just answered, and how many are left.
 #[must_use]
 pub fn answered(what: &str, left: usize) -> String {

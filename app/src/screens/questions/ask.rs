@@ -63,6 +63,16 @@ impl Draft {
         photo_of(OpenSite::here(), &of)
     }
 
+    /// What was taped between its two points. Tracked.
+    fn taped(self) -> Option<String> {
+        let ends = [self.from.get()?, self.to.get()?];
+        let plan = OpenSite::here().plan.get();
+        let between = |from: &PointId, to: &PointId| from != to && ends.contains(from) && ends.contains(to);
+        let readings = plan.taped.iter().filter(|taped| between(&taped.from, &taped.to));
+        let readings: Vec<String> = readings.map(|taped| taped.text.clone()).collect();
+        (!readings.is_empty()).then(|| say::taped_before(&readings))
+    }
+
     fn clear(self) {
         self.from.set(None);
         self.to.set(None);
@@ -172,6 +182,7 @@ pub fn AskForm() -> impl IntoView {
         AskFor::Tape => markup! {
             <PointSelect label=say::FROM picked=draft.from described=true />
             <PointSelect label=say::TO picked=draft.to described=true />
+            {live(move || draft.taped().map(|before| markup! { <p class="hint" role="status">{before}</p> }))}
             <OnPlan draft />
         },
         AskFor::Height => markup! {
