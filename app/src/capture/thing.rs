@@ -6,16 +6,6 @@ use swingtie_core::record::{
     Attributes, EntryId, Fate, Feature, Geometry, Kind, MarkColour, PointId, Statement, UtilityMark, kind,
 };
 
-/// How many points a kind is drawn through, at least.
-#[must_use]
-pub const fn least_points(geometry: Geometry) -> usize {
-    match geometry {
-        Geometry::Point | Geometry::Circle => 1,
-        Geometry::Line | Geometry::Curve => 2,
-        Geometry::Area => 3,
-    }
-}
-
 /// A feature under way.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Thing {
@@ -86,7 +76,7 @@ impl Thing {
     /// A sentence for the user.
     pub fn statement(&self) -> Result<Statement, String> {
         let kind = self.kind.ok_or("Pick what it is first.")?;
-        let least = least_points(kind.geometry);
+        let least = kind.geometry.least_points();
         if self.points.len() < least {
             return Err(match least {
                 1 => say!("Tap the point it stands on."),

@@ -112,7 +112,7 @@ fn ThingBody(kind: &'static Kind) -> impl IntoView {
             capture.thing.update(|t| put(&mut t.attributes, key, answer))
         }),
     };
-    let least = super::thing::least_points(kind.geometry);
+    let least = kind.geometry.least_points();
     markup! {
         {shown(move || open.get().is_none(), move || markup! {
             <Through count=move || capture.thing.with(|t| t.points.len()) least=least />

@@ -125,11 +125,11 @@ fn what_is_recorded_is_not_looked_for() {
     assert!(yard.line("Not said where the downspout empties DS1").is_some());
 }
 
-/// A yard where two trees, both sides of a door and a meter were read, and a third tree was only sketched.
+/// A yard where two trees, both sides of a door, a meter and one corner of a shed were read, and a third tree was only sketched.
 fn read_only() -> Yard {
     let mut yard = Yard::default();
     yard.house();
-    for label in ["T2", "T1", "T3", "D1a", "D1b", "GM1"] {
+    for label in ["T2", "T1", "T3", "D1a", "D1b", "GM1", "SH1"] {
         yard.point(label);
     }
     let reading = |text: &str| Reading::read(text, BareUnit::from(UnitSystem::FeetInches)).unwrap();
@@ -137,7 +137,7 @@ fn read_only() -> Yard {
         point: point.into(),
         reading: reading(text),
     };
-    let readings = [("D1a", "10'"), ("D1b", "13'"), ("GM1", "20'")].map(row).to_vec();
+    let readings = [("D1a", "10'"), ("D1b", "13'"), ("GM1", "20'"), ("SH1", "25'")].map(row).to_vec();
     let (zero, toward, how) = ("H1".into(), "H2".into(), How::default());
     let run = Measurement::Run { zero, toward, readings, zero_unknown: false, how };
     yard.say("run", Statement::Measure(run));
@@ -160,6 +160,10 @@ fn what_was_read_and_never_recorded_is_asked_about_by_its_letters() {
     assert_eq!(door.what, "D1 is measured, but no door is recorded there yet");
     assert_eq!(door.mend, Mend::Points("door", vec!["D1a".into(), "D1b".into()]));
     assert!(yard.line("GM1 is measured, but no gas meter is recorded there yet").is_some());
+    // One corner makes no shed: what is missing is taped first.
+    let shed = yard.line("too few points to draw").unwrap();
+    assert_eq!(shed.what, "SH1 is measured, too few points to draw: shed or garage or outbuilding");
+    assert_eq!((shed.weight, &shed.mend), (Weight::Visit, &Mend::Plan));
     assert!(yard.line("no house").is_none(), "the house is drawn");
     // It is not said that nothing of the sort is there.
     assert!(yard.line("Trees").is_none() && yard.line("Meters and panels").is_none());

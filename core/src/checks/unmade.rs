@@ -59,23 +59,35 @@ pub(super) fn waits(found: &[Unmade], kind: &str) -> bool {
 }
 
 /// One line a kind. It leads to the form with the points of the first thing: a line or an outline without
-/// ends of its own (F1, F2, F3) goes through all of them.
+/// ends of its own (F1, F2, F3) goes through all of them. Where too few of them are there to draw it through, to the plan.
 pub(super) fn add(list: &mut List, found: &[Unmade]) {
     for kind in CATALOGUE {
         let own: Vec<&Unmade> = found.iter().filter(|thing| thing.kind == kind).collect();
         let alone = matches!(kind.geometry, Geometry::Point | Geometry::Circle);
-        let item = |thing: &&Unmade| {
-            let through = if alone || thing.points.len() > 1 { &thing.points } else { &all(&own) };
-            let points = through.iter().map(|&id| id.clone()).collect();
-            (format!("unmade {}", thing.stem), thing.stem.to_owned(), Mend::Points(kind.key, points))
+        let through = |thing: &Unmade| -> Vec<PointId> {
+            let all = if alone || thing.points.len() > 1 { thing.points.clone() } else { all(&own) };
+            all.into_iter().cloned().collect()
         };
-        let items = own.iter().map(item).collect();
+        let least = kind.geometry.least_points();
+        let (whole, begun): (Vec<&Unmade>, Vec<&Unmade>) =
+            own.iter().partition(|thing| through(thing).len() >= least);
+        let item = |thing: &Unmade, mend| (format!("unmade {}", thing.stem), thing.stem.to_owned(), mend);
+        let name = || tr(kind.name).to_lowercase().replace(", ", tr(" or "));
+        let measured = |names: &[&str]| if names.len() == 1 { "is" } else { "are" };
+
+        let items = whole.iter().map(|thing| item(thing, Mend::Points(kind.key, through(thing)))).collect();
         let how = "Say what stands there: only then is it drawn and listed on the sheet.";
         list.each(items, Weight::Visit, how, |names| {
-            let measured = if names.len() == 1 { "is" } else { "are" };
+            let (measured, name) = (measured(names), name());
             let recorded = if kind.name.ends_with('s') { "are" } else { "is" };
-            let name = tr(kind.name).to_lowercase().replace(", ", tr(" or "));
             say!("{} {measured} measured, but no {name} {recorded} recorded there yet", few(names))
+        });
+        let items = begun.iter().map(|thing| item(thing, Mend::Plan)).collect();
+        let how = "Tape what is missing of it, then say what stands there: only then is it drawn and listed on \
+                   the sheet.";
+        list.each(items, Weight::Visit, how, |names| {
+            let (measured, name) = (measured(names), name());
+            say!("{} {measured} measured, too few points to draw: {name}", few(names))
         });
     }
 }

@@ -18,6 +18,18 @@ pub enum Geometry {
     Circle,
 }
 
+impl Geometry {
+    /// Through how many points it is drawn, at least.
+    #[must_use]
+    pub const fn least_points(self) -> usize {
+        match self {
+            Self::Point | Self::Circle => 1,
+            Self::Line | Self::Curve => 2,
+            Self::Area => 3,
+        }
+    }
+}
+
 /// One kind of feature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Kind {
