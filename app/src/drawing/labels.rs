@@ -104,6 +104,7 @@ pub fn arrange(points: &[(Spot, usize)], standing: &[(Spot, usize)]) -> Vec<Opti
 }
 
 /// What of the drawing is taken by symbols and texts.
+#[derive(Default)]
 pub struct Room(Vec<Box>);
 
 impl Room {
@@ -147,21 +148,15 @@ fn text_box(middle: Spot, letters: usize) -> Box {
 }
 
 /// For each line with its text's length, from the point all lines meet in: how far along it the text stands,
-/// as a share of the line, so that none covers another; none where there is no room at this zoom.
+/// as a share of the line, so that none covers another or what stands there; none where there is no room at this zoom.
 #[must_use]
-pub fn along(lines: &[(Spot, Spot, usize)]) -> Vec<Option<f64>> {
+pub fn along(lines: &[(Spot, Spot, usize)], room: &mut Room) -> Vec<Option<f64>> {
     // Out where lines that meet lie apart.
-    const SHARES: [f64; 4] = [0.5, 0.65, 0.8, 0.95];
-    let mut taken: Vec<Box> = Vec::new();
+    const SHARES: [f64; 6] = [0.5, 0.65, 0.8, 0.95, 0.57, 0.42];
     let place = |(near, far, letters): &(Spot, Spot, usize)| {
         SHARES.into_iter().find(|share| {
             let at = Spot { x: near.x + (far.x - near.x) * share, y: near.y + (far.y - near.y) * share };
-            let place = text_box(at, *letters);
-            let free = !taken.iter().any(|other| other.meets(&place));
-            if free {
-                taken.push(place);
-            }
-            free
+            room.take(at, *letters)
         })
     };
     lines.iter().map(place).collect()
@@ -176,12 +171,16 @@ mod tests {
         let near = Spot { x: 0.0, y: 0.0 };
         let to = |x: f64, y: f64| (near, Spot { x, y }, 6);
         // Two lines side by side: the second text moves out.
+        let along = |lines: &[_]| along(lines, &mut Room::default());
         assert_eq!(along(&[to(300.0, 0.0), to(300.0, 10.0)]), [Some(0.5), Some(0.8)]);
         // Apart already: both in the middle.
         assert_eq!(along(&[to(300.0, 0.0), to(0.0, 300.0)]), [Some(0.5), Some(0.5)]);
         // Twenty short ones all round: not all find room.
         let star: Vec<_> = (0..20).map(|i| to(40.0, f64::from(i))).collect();
         assert!(along(&star).contains(&None));
+        // A point with its label in the middle: beyond it.
+        let mut room = Room::beside(&[(Spot { x: 150.0, y: 0.0 }, 3)], &[Some(Corner::UpRight)], &[]);
+        assert_eq!(super::along(&[to(300.0, 0.0)], &mut room), [Some(0.8)]);
     }
 
     #[test]

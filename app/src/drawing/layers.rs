@@ -2,7 +2,7 @@
 
 use super::labels::along;
 use super::symbols;
-use super::{InDoubt, Overlay, Sheet, View, place};
+use super::{InDoubt, Overlay, Sheet, View, place, room};
 use crate::device::prefs::text_scale;
 use crate::markup::{effect, live, memo, rows};
 use crate::state::Shared;
@@ -247,6 +247,7 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
         let lines = once_each(tapes.filter(|t| !asked(t)));
         let out = |t: &Taped| if t.from == *chosen { [t.from_at, t.to_at] } else { [t.to_at, t.from_at] };
         let view = View { scale: 1.25_f64.powi_of(step.get()) / text_scale(), left: 0.0, top: 0.0 };
+        let mut room = room(&plan, sheet.heights.get().as_deref(), view.scale, &overlay.chosen);
         let spots: Vec<_> = lines
             .iter()
             .map(|(t, text)| {
@@ -256,7 +257,7 @@ pub fn Tapes(plan: PlanMemo, sheet: Sheet, overlay: Signal<Overlay>) -> impl Int
             .collect();
         lines
             .into_iter()
-            .zip(along(&spots))
+            .zip(along(&spots, &mut room))
             .map(|((t, text), share)| written_on(&out(t), share, "tape-chosen", "tape-text", text))
             .collect()
     };

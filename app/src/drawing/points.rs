@@ -275,14 +275,14 @@ fn texts(plan: &Plan, heights: Option<&[HeightLabel]>) -> Vec<Option<Text>> {
     plan.points.iter().map(one).collect()
 }
 
-/// What is left for other texts beside the points and these heights at this scale.
+/// What is left for other texts beside the points and their labels, or these heights, at this scale.
 #[must_use]
-pub fn room(plan: &Plan, heights: &[HeightLabel], scale: f64) -> Room {
-    let texts = texts(plan, Some(heights));
+pub fn room(plan: &Plan, heights: Option<&[HeightLabel]>, scale: f64, chosen: &[PointId]) -> Room {
+    let texts = texts(plan, heights);
     let view = View { scale, left: 0.0, top: 0.0 };
     let letters = |text: &Option<Text>| text.as_ref().map_or(0, |text| text.words.chars().count());
     let spots = plan.points.iter().zip(&texts).map(|(p, text)| (view.glass_from_plan(p.at), letters(text)));
-    let corners = label_corners(plan, &texts, scale, &[]);
+    let corners = label_corners(plan, &texts, scale, chosen);
     Room::beside(&spots.collect::<Vec<_>>(), &corners, &standing(plan, view))
 }
 

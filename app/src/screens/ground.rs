@@ -52,7 +52,7 @@ pub fn GroundLayer() -> impl IntoView {
     let drawn = move || {
         let ground = ground.get();
         let scale = powf(1.25, f64::from(step.get())) / text_scale();
-        let room = room(&plan.get(), &heights.get(), scale);
+        let room = room(&plan.get(), Some(&heights.get()), scale, &[]);
         let mut drawing = Layer { room, view: View { scale, left: 0.0, top: 0.0 }, units: units() };
         let guessed = ground.surface.as_ref().map(far).unwrap_or_default();
         // What matters most takes its room first; what is drawn last lies on top.
