@@ -88,6 +88,7 @@ pub fn SheetScreen() -> impl IntoView {
             <h1>{words::SHEET_TITLE}</h1>
             {shown(empty, || markup! { <p>{words::SHEET_WAITS}</p> })}
             <HandOn source />
+            <a class="button button-wide" href=Route::Site(site.id(), Tab::Leave).to_hash()>{words::LEAVE}</a>
             <a class="button button-wide" href=Route::Site(site.id(), Tab::Package).to_hash()>{words::package::SENT_LINK}</a>
             <ChoicesForm choices />
             {live(drawn)}
