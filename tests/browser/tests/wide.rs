@@ -28,6 +28,33 @@ async fn plan_slip_and_book_stand_side_by_side_from_1024_pixels_on() -> Outcome 
     .await
 }
 
+/// A message lies on the strip, beside what is written there.
+#[tokio::test]
+async fn messages_cover_nothing_at_a_desk() -> Outcome {
+    Phone::with("wide-message", Size::Desk, Scheme::Light, async |phone| {
+        let surveyor = Surveyor::with(phone);
+        surveyor.press("Look at a demo yard").await?;
+        surveyor.go("Sheet").await?;
+        surveyor.press("Plan, to scale (SVG)").await?;
+        phone.sees("plan.svg is in your downloads").await?;
+        let covered = "(() => { \
+            const box = (one) => one.getBoundingClientRect(); \
+            const message = box(document.querySelector('.notice')), strip = document.querySelector('.strip'); \
+            const texts = document.createTreeWalker(strip, NodeFilter.SHOW_TEXT), covered = []; \
+            for (let text; (text = texts.nextNode()); ) { \
+                const range = document.createRange(); range.selectNodeContents(text); \
+                const words = box(range); \
+                if (words.left < message.right && message.left < words.right) covered.push(text.textContent); \
+            } \
+            return message.bottom > box(strip).bottom + 1 ? 'what lies below the strip' : covered.join(); \
+        })()";
+        let covered = phone.evaluate(covered).await?;
+        phone.picture("wide-message").await?;
+        check(covered == "", &format!("the message covers {covered}"))
+    })
+    .await
+}
+
 #[tokio::test]
 async fn what_is_chosen_in_one_is_shown_by_the_others() -> Outcome {
     Phone::with("wide-choice", Size::Desk, Scheme::Dark, async |phone| {
