@@ -36,7 +36,7 @@ pub fn DoubtsSlip() -> impl IntoView {
 fn contradiction(found: &Contradiction) -> AnyView {
     let several = found.readings.len() > 1;
     let told = found.told.clone();
-    let cards = found.together().into_iter().enumerate().map(|(n, group)| card(group, n == 0));
+    let cards = found.together().into_iter().enumerate().map(|(n, group)| card(group, n == 0, several));
     markup! {
         <section class="contradiction">
             {several.then(|| markup! { <p>{told}</p> })}
@@ -46,18 +46,19 @@ fn contradiction(found: &Contradiction) -> AnyView {
     }
 }
 
-/// What is read between two points, once or several times; the likeliest one's key stands out.
-fn card(group: Together, likeliest: bool) -> AnyView {
+/// What is read between two points, once or several times; the likeliest one's key stands out. Of `several` that
+/// contradict each other another reading tells which is wrong.
+fn card(group: Together, likeliest: bool, several: bool) -> AnyView {
     let Together { reads, readings } = group;
     let repeated = readings.len() > 1;
     let each = readings.into_iter().enumerate().map(|(n, one)| {
         let main = likeliest && n == 0;
         if !repeated {
-            return doubted(one, main);
+            return doubted(one, main, several);
         }
         let (name, value) = (one.reads.clone(), one.value.clone());
         markup! {
-            <div class="repeat" role="group" aria-label=name><p>{value}</p>{doubted(one, main)}</div>
+            <div class="repeat" role="group" aria-label=name><p>{value}</p>{doubted(one, main, several)}</div>
         }
     });
     markup! {
@@ -80,13 +81,14 @@ fn tells() -> AnyView {
 }
 
 /// What is said against one reading, and what can be done with it.
-fn doubted(doubted: Doubted, likeliest: bool) -> AnyView {
+fn doubted(doubted: Doubted, likeliest: bool, several: bool) -> AnyView {
     let capture = Capture::here();
     let Doubted { entry, part, others, why, correction, figures, .. } = doubted;
     let again = {
         let entry = entry.clone();
         move |_| {
-            if capture.correct(&entry, Some(part)) {
+            // Where it is not known which is wrong, one more is asked for: none is replaced.
+            if (several && capture.retake(&entry, part)) || capture.correct(&entry, Some(part)) {
                 // Whoever tapes again reads the tape, not the screen.
                 let empty = Typed::new(capture.units());
                 capture.draft.update(|draft| draft.set_typed(draft.focus, empty));

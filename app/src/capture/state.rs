@@ -18,7 +18,7 @@ use crate::words;
 use leptos::prelude::*;
 use swingtie_core::plan::{Plan, with_sketch};
 use swingtie_core::record::{
-    CATALOGUE, EntryId, Geometry, Kind as ThingKind, PointId, Record, Side, UnitSystem,
+    CATALOGUE, EntryId, Geometry, Kind as ThingKind, Measurement, PointId, Record, Side, UnitSystem,
 };
 
 /// What the slip below the drawing shows.
@@ -195,6 +195,21 @@ impl Capture {
             None => self.notices.say(words::capture::STRIKE_AND_RETAKE),
         }
         opened
+    }
+
+    /// Opens the form for another reading of the same: a new entry beside the one there is, since only a reading more
+    /// tells which of two is wrong. False where that cannot be taken by itself.
+    pub fn retake(self, entry: &EntryId, part: usize) -> bool {
+        let fold = self.site.fold.get_untracked();
+        let known = matches!(
+            measured(&fold.record, entry),
+            Some(Measurement::Tie { .. } | Measurement::Run { zero_unknown: false, .. })
+        );
+        if !known || !self.correct(entry, Some(part)) {
+            return false;
+        }
+        self.draft.update(|draft| (draft.correcting, draft.part) = (None, 0));
+        true
     }
 
     /// The pad's units. Tracked.

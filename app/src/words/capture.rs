@@ -109,7 +109,7 @@ pub fn state_told(point: &PlacedPoint, record: &Record) -> String {
         }
         (PointState::Loose, None) => say!("Loose: its place is not determined yet."),
         (PointState::Fixed, _) => say!(
-            "Not checked yet: a misread could leave it {} off and not show. The next tapes advised check it.",
+            "Not checked yet: a misread could leave it {} off and not show. Another tape to it, well off to the side of the others, helps.",
             a_foot(record)
         ),
         (PointState::Checked, _) => {

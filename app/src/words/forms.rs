@@ -376,6 +376,8 @@ pub fn angle_not_expected(doubt: &Unexpected, units: UnitSystem) -> String {
 }
 
 fn plan_expects(expected: &str, within: &str, slip: Option<&str>) -> String {
-    let why = slip.unwrap_or("This reading is wrong, or one before it.");
-    say!("The plan expects {expected}, {within}. {}", why)
+    // What would explain it is a guess: the tape read first may be the wrong one.
+    let wrong = tr("This reading is wrong, or one before it.");
+    let why = slip.map_or_else(|| wrong.to_owned(), |slip| format!("{} {wrong}", tr(slip)));
+    say!("The plan expects {expected}, {within}. {why}")
 }

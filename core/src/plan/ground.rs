@@ -143,7 +143,7 @@ fn spots(record: &Record, plan: &Plan, levels: &Levels) -> Vec<SpotHeight> {
 }
 
 /// On the ground only where every rod on the point stood there.
-fn stood(record: &Record, point: &PointId) -> Stood {
+pub(crate) fn stood(record: &Record, point: &PointId) -> Stood {
     let rods = || record.levels.iter().filter(|r| r.what.point == *point);
     if rods().next().is_none() {
         return record.usually_stood(point);

@@ -16,6 +16,7 @@ mod smooth;
 pub use arc::{Arc, radius_of};
 pub(crate) use build::north_said;
 pub(crate) use ground::built;
+pub(crate) use ground::stood;
 pub use ground::{Fall, Ground, SpotHeight};
 pub use photos::{PlacedPhoto, looks, on_plan, place_of, placed_photos};
 pub use pointing::{bearing_of, pointing};

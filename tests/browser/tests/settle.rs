@@ -113,6 +113,20 @@ async fn tapes_of_the_same_line_stand_together() -> Outcome {
         let look = phone.wait("one card", |look| look.says(both) || look.says(other)).await?;
         check(look.all("group", |n| n == both || n == other).count() == 1, "not one card for one line")?;
         phone.picture("repeat-phone-light").await?;
+        // A third tape replaces none of the two: it tells which is wrong.
+        surveyor.press("Tape it again").await?;
+        surveyor.number("28' 6\"").await?;
+        surveyor.save("B from A · 28' 6\"").await?;
+        surveyor.press("Back").await?;
+        phone.wait("one in question", |look| look.says("B from A reads 31' 6\"") && !look.says(both)).await?;
+        surveyor.press("Look at it").await?;
+        phone
+            .wait("which one", |look| look.says("Correct to 28' 6\"") || look.says("The others say 28' 6\""))
+            .await?;
+        phone.picture("repeat-told-phone-light").await?;
+        surveyor.go("Book").await?;
+        let look = phone.wait("the book", |look| look.says("Newest first")).await?;
+        check(!look.says("Corrected to"), "the third tape stands for one of the two")?;
         Ok(())
     })
     .await

@@ -136,8 +136,10 @@ fn wall_falls(
     let far = look.runs_to(worst.foot, worst.out).filter(|(_, out)| out.metres() > BETWEEN);
     if let Some((spot, out)) = far {
         let out = look.about(out);
-        what =
-            say!("{what}, if it runs evenly to {}, {out} out: the ground between was not read", spot.label);
+        what = say!(
+            "{what}, if it runs evenly between the heights read: the nearest out there, {}, is {out} out",
+            spot.label
+        );
     }
     let slope = worst.slope().map_or(0.0, Slope::percent);
     let how = say!("{asks}: worth a note to whoever grades, since water at a foundation does harm.");

@@ -30,7 +30,7 @@ fn the_fall_at_a_wall_on_either_side_of_what_is_asked() {
     assert!(found.what.contains("1 1/4\" in 10' 0\""), "{}", found.what);
     // The pegs stand 20 ft before the wall, from whose face the fall is taken 2 in out.
     assert!(
-        found.what.ends_with("evenly to A1, 19' 10\" out: the ground between was not read"),
+        found.what.ends_with("evenly between the heights read: the nearest out there, A1, is 19' 10\" out"),
         "{}",
         found.what
     );
@@ -64,12 +64,12 @@ fn a_fall_read_at_one_end_is_told_of_that_end() {
         "{}",
         found.what
     );
-    assert!(found.what.contains("if it runs evenly to B1"), "{}", found.what);
+    assert!(found.what.contains("the nearest out there, B1, is"), "{}", found.what);
     assert_eq!(found.missing[0], "heights along the wall toward H1");
     // Nothing to say of the ground between where the next height is 10 ft out.
     let near = one_end(10.5, &[]);
     assert!(
-        !near.what.contains("not read") && near.missing == ["heights along the wall toward H1"],
+        !near.what.contains("evenly") && near.missing == ["heights along the wall toward H1"],
         "{near:?}"
     );
     // With a height at the other corner too it is the whole wall, as far as the surface reaches along it.
