@@ -106,6 +106,13 @@ async fn tapes_of_the_same_line_stand_together() -> Outcome {
             surveyor.save(&format!("B from A · {number}")).await?;
         }
         surveyor.press("Back").await?;
+        // Who looks for it among the problems is led there.
+        surveyor.go("Problems").await?;
+        phone.wait("it among the problems", |look| look.find("link", "Look at it").is_some()).await?;
+        phone.picture("contradicted-phone-light").await?;
+        phone.tap("link", "Look at it").await?;
+        phone.find("button", "Strike it").await?;
+        surveyor.press("Back").await?;
         let both = "B from A reads 28' 6\" and 31' 6\"";
         let other = "B from A reads 31' 6\" and 28' 6\"";
         phone.wait("both in one line", |look| look.says(both) || look.says(other)).await?;

@@ -8,7 +8,7 @@ mod worth;
 pub use mark::{AddMark, Draft as MarkDraft};
 pub use problem::{AddProblem, Draft as ProblemDraft};
 
-use crate::capture::Capture;
+use crate::capture::{Capture, Panel};
 use crate::markup::{live, shown};
 use crate::notices::Notices;
 use crate::routes::{Route, Router, Tab};
@@ -35,6 +35,7 @@ pub fn ProblemsScreen() -> impl IntoView {
     markup! {
         <div class="page problems">
             <h1>{words::PROBLEMS}</h1>
+            <Contradicted />
             <Ways />
             <PhotoRun />
             <ProblemList found />
@@ -47,6 +48,22 @@ pub fn ProblemsScreen() -> impl IntoView {
             <a class="button button-wide" href=to(Tab::Settings)>{words::settings::SETTINGS}</a>
         </div>
     }
+}
+
+/// Readings that contradict each other are no problem of the yard, yet here is where one looks for what is wrong.
+#[component]
+fn Contradicted() -> impl IntoView {
+    let (site, capture) = (OpenSite::here(), Capture::here());
+    let short = move || site.doubts.with(|doubts| doubts.short.clone());
+    let plan = Route::Site(site.id(), Tab::Plan).to_hash();
+    live(move || {
+        short().map(|short| markup! {
+            <div class="doubt doubt-line">
+                <p><span aria-hidden="true">"▲ "</span>{short}</p>
+                <a class="button" href=plan.clone() on:click=move |_| capture.open(Panel::Doubts)>{words::LOOK_AT_IT}</a>
+            </div>
+        })
+    })
 }
 
 /// The ways to what else is kept of the site, each with how much of it there is.
