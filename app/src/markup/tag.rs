@@ -13,6 +13,7 @@ use leptos::tachys::view::any_view::AnyViewState;
 use leptos::tachys::view::{Mountable, Position, PositionState};
 use send_wrapper::SendWrapper;
 use std::borrow::Cow;
+use std::cell::RefCell;
 use swingtie_core::language::tr;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -34,7 +35,8 @@ enum Deed {
 }
 
 struct Parts {
-    name: &'static str,
+    /// The element's name, then name and value of each attribute that is the same wherever these words stand.
+    text: &'static str,
     space: Option<&'static str>,
     fixed: Vec<(&'static str, Cow<'static, str>)>,
     deeds: Vec<Deed>,
@@ -65,14 +67,14 @@ impl Tag {
     }
 
     fn new(text: &'static str, space: Option<&'static str>) -> Self {
-        let mut words = text.split('|');
-        let name = words.next().unwrap_or_default();
-        let mut fixed = Vec::new();
-        while let (Some(name), Some(value)) = (words.next(), words.next()) {
-            fixed.push((name, Cow::Borrowed(value)));
-        }
-        let parts =
-            Parts { name, space, fixed, deeds: Vec::new(), listeners: Vec::new(), children: Vec::new() };
+        let parts = Parts {
+            text,
+            space,
+            fixed: Vec::new(),
+            deeds: Vec::new(),
+            listeners: Vec::new(),
+            children: Vec::new(),
+        };
         Self { parts: Box::new(SendWrapper::new(parts)) }
     }
 
@@ -224,6 +226,49 @@ impl<T: Say, F: FnMut() -> T + 'static> Value<Followed> for F {
     }
 }
 
+/// The element's name in a tag's text.
+fn name(text: &'static str) -> &'static str {
+    text.split('|').next().unwrap_or_default()
+}
+
+/// The attributes in a tag's text.
+fn attributes(text: &'static str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let mut words = text.split('|').skip(1);
+    std::iter::from_fn(move || words.next().zip(words.next()))
+}
+
+thread_local! {
+    /// An element of each text, by where the text lies: the browser copies one sooner than it is told of its attributes
+    /// one by one.
+    static PATTERNS: RefCell<Vec<(Place, Element)>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Where a text lies, and how long it is.
+type Place = (usize, usize);
+
+fn place(text: &'static str) -> Place {
+    (text.as_ptr().addr(), text.len())
+}
+
+/// A fresh element with what its text says.
+fn fresh(text: &'static str, space: Option<&'static str>) -> Element {
+    let made = || {
+        let made = Rndr::create_element(name(text), space);
+        for (name, value) in attributes(text) {
+            put(&made, name, Some(Cow::Borrowed(value)));
+        }
+        made
+    };
+    let copied = |pattern: &Element| pattern.clone_node().ok()?.dyn_into().ok();
+    PATTERNS.with_borrow_mut(|patterns| {
+        let at = patterns.binary_search_by_key(&place(text), |(place, _)| *place).unwrap_or_else(|at| {
+            patterns.insert(at, (place(text), made()));
+            at
+        });
+        patterns.get(at).and_then(|(_, pattern)| copied(pattern)).unwrap_or_else(made)
+    })
+}
+
 fn put(node: &Element, name: &str, said: Said) {
     // Refused only for a malformed name, and those here are literals.
     let _ = match said {
@@ -237,12 +282,12 @@ fn put(node: &Element, name: &str, said: Said) {
 /// What stands in the page.
 pub struct Standing {
     node: Element,
-    name: &'static str,
+    text: &'static str,
     furniture: Furniture,
     children: Vec<AnyViewState>,
 }
 
-/// What an element was given besides its children.
+/// What an element was given besides its children and its text.
 struct Furniture {
     fixed: Vec<&'static str>,
     // Both work for as long as they are kept.
@@ -301,18 +346,18 @@ impl Render for Tag {
 
     fn build(self) -> Standing {
         let mut parts = self.parts.take();
-        let (name, node) = (parts.name, Rndr::create_element(parts.name, parts.space));
+        let (text, node) = (parts.text, fresh(parts.text, parts.space));
         // Children first: what a select shows can only be set when its options are there.
         let mut children: Vec<AnyViewState> = parts.children.drain(..).map(Render::build).collect();
         for child in &mut children {
             child.mount(&node, None);
         }
         let furniture = Furniture::new(&node, parts);
-        Standing { node, name, furniture, children }
+        Standing { node, text, furniture, children }
     }
 
     fn rebuild(self, state: &mut Standing) {
-        if self.parts.name != state.name || self.parts.children.len() != state.children.len() {
+        if name(self.parts.text) != name(state.text) || self.parts.children.len() != state.children.len() {
             let mut new = self.build();
             state.insert_before_this(&mut new);
             state.unmount();
@@ -321,13 +366,22 @@ impl Render for Tag {
         }
         // The element stays, and with it the focus.
         let mut parts = self.parts.take();
-        for gone in state.furniture.fixed.iter().filter(|old| !parts.fixed.iter().any(|(new, _)| new == *old))
-        {
+        let said = |name: &str| {
+            let fixed = parts.fixed.iter().map(|(name, _)| *name);
+            attributes(parts.text).map(|(name, _)| name).chain(fixed).any(|one| one == name)
+        };
+        let before =
+            attributes(state.text).map(|(name, _)| name).chain(state.furniture.fixed.iter().copied());
+        for gone in before.filter(|name| !said(name)) {
             put(&state.node, gone, None);
+        }
+        for (name, value) in attributes(parts.text) {
+            put(&state.node, name, Some(Cow::Borrowed(value)));
         }
         for (child, stands) in parts.children.drain(..).zip(&mut state.children) {
             child.rebuild(stands);
         }
+        state.text = parts.text;
         state.furniture = Furniture::new(&state.node, parts);
     }
 }

@@ -75,7 +75,9 @@ pub(crate) async fn browser(port: u16, home: &Folder, size: Size, scheme: Scheme
         "--disable-component-update",
         "--disable-sync",
         "--lang=en-US",
-        "--window-size=1280,800",
+        // The whole page must lie within it, below the browser's own bars: what lies outside is never on the glass, and
+        // Event Timing then waits for whatever changes next within it.
+        "--window-size=1400,1100",
         &profile,
     ];
     for flag in flags {

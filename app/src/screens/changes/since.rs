@@ -45,6 +45,11 @@ impl Comparing {
     /// Asks the store once more what was sent and what came in.
     pub fn look(self, site: OpenSite) {
         leptos::task::spawn_local(async move {
+            // Who came here by a tap sees its answer first.
+            device::shown().await;
+            if !site.is_open() {
+                return;
+            }
             let (store, id) = (site.store(), site.id());
             let (sent, came) = (Marked::sent(&store, &id).await, Marked::came(&store, &id).await);
             // What is the same does not have all worked out anew.

@@ -176,6 +176,7 @@ pub async fn taps() -> Outcome {
         hand.phone.slow_down(SLOWER).await?;
         sleep(Duration::from_secs(2)).await;
         hand.tap_times().await?;
+        let mut all = Vec::new();
         for turn in 0..6 {
             tape(hand, &yard, turn, 7 + turn).await?;
             // Nobody goes back before he has seen it saved.
@@ -184,7 +185,7 @@ pub async fn taps() -> Outcome {
             hand.tap("Undo").await?;
             hand.tap("Redo").await?;
         }
-        tell("measuring", hand).await?;
+        all.extend(tell("measuring", hand).await?);
         for turn in 0..6 {
             hand.tap("zoom in").await?;
             hand.tap_point(turn).await?;
@@ -192,28 +193,30 @@ pub async fn taps() -> Outcome {
             hand.tap("show all").await?;
             hand.tap("tapes").await?;
         }
-        tell("the drawing and points", hand).await?;
+        all.extend(tell("the drawing and points", hand).await?);
         for _ in 0..4 {
             hand.tap("Book").await?;
             hand.tap_first(".entry-head").await?;
             hand.tap("Problems").await?;
             hand.tap("Plan").await?;
         }
-        tell("book and problems", hand).await?;
+        all.extend(tell("book and problems", hand).await?);
         for _ in 0..4 {
             hand.tap("Sheet").await?;
             sleep(Duration::from_secs(4)).await;
             hand.tap("Plan").await?;
         }
-        tell("the sheet", hand).await?;
+        all.extend(tell("the sheet", hand).await?);
+        spread("a tap answered, all of the day", &all, 100.0);
         Ok(())
     })
     .await
 }
 
-async fn tell(what: &str, hand: &mut Hand<'_>) -> Outcome {
-    spread(&format!("a tap answered, {what}"), &hand.tap_times().await?, 100.0);
-    Ok(())
+async fn tell(what: &str, hand: &mut Hand<'_>) -> Outcome<Vec<f64>> {
+    let times = hand.tap_times().await?;
+    spread(&format!("a tap answered, {what}"), &times, 100.0);
+    Ok(times)
 }
 
 /// Fingers on a drawing of 2,000 things.
