@@ -91,19 +91,22 @@ pub fn Chooser(
         limit.try_set(usize::MAX);
     });
     let chips = move || {
-        let fold = capture.site.fold.get();
+        let (fold, limit) = (capture.site.fold.get(), limit.get());
         let start = written.get().trim().to_ascii_uppercase();
-        let mut points: Vec<_> =
-            fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start)).collect();
+        if limit == 0 {
+            return Vec::new();
+        }
         // Most tapes start at a corner of the house.
         let rank = |label: &str| {
             let order = order(label);
             (order.0 != HOUSE, order)
         };
-        sort_by(&mut points, |a, b| rank(&a.label).cmp(&rank(&b.label)));
+        let meant = fold.record.points.iter().filter(|p| p.label.to_ascii_uppercase().starts_with(&start));
+        let mut points: Vec<_> = meant.map(|p| (rank(&p.label), p)).collect();
+        sort_by(&mut points, |a, b| a.0.cmp(&b.0));
         // Those that come later come behind the field, which must not move under a finger.
-        let chip = |(n, p): (usize, &Point)| (p.id.clone(), p.label.clone(), n >= first);
-        points.into_iter().take(limit.get()).enumerate().map(chip).collect()
+        let chip = |(n, (_, p)): (usize, (_, &Point))| (p.id.clone(), p.label.clone(), n >= first);
+        points.into_iter().take(limit).enumerate().map(chip).collect()
     };
     // A chip stays the one it is when it is pressed: it may have the focus.
     let chip = move |(id, label, late): (PointId, String, bool)| {

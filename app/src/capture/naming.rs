@@ -4,12 +4,14 @@ use swingtie_core::record::{Kind, Record};
 
 /// Kinds whose points come in pairs on a wall, one each side of the opening: D1a, D1b.
 const PAIRED: [&str; 3] = ["door", "window", "gate"];
+/// What ends their labels.
+const PAIR: [&str; 2] = ["a", "b"];
 
 /// The next free label of this kind: H1, H2 …; D1a, D1b, D2a … for openings. `taken` holds labels
 /// already promised to points not yet saved.
 #[must_use]
 pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
-    let ends: &[&str] = if PAIRED.contains(&kind.key) { &["a", "b"] } else { &[""] };
+    let ends: &[&str] = if PAIRED.contains(&kind.key) { &PAIR } else { &[""] };
     let label = |at: usize| {
         let end = ends.get(at % ends.len()).copied().unwrap_or_default();
         format!("{}{}{end}", kind.prefix, at / ends.len() + 1)
@@ -36,19 +38,28 @@ pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
 #[must_use]
 pub fn following(record: &Record, label: &str) -> String {
     let (letters, number, tail) = order(label);
-    let (mut number, mut tail) = (number, tail);
-    for _ in 0..10_000 {
-        (number, tail) = match tail.as_str() {
-            "a" => (number, "b".to_owned()),
-            "b" => (number.saturating_add(1), "a".to_owned()),
-            _ => (number.saturating_add(1), String::new()),
-        };
-        let next = format!("{letters}{number}{tail}");
-        if record.by_label(&next).is_none() {
-            return next;
+    let ends: &[&str] = if PAIR.contains(&tail.as_str()) { &PAIR } else { &[""] };
+    // How far along the series a label is, counted from the first of this number; none where it is of another.
+    let place = |used: &str| {
+        let (head, rest) = used.split_at_checked(letters.len())?;
+        let (digits, end) = rest.split_at_checked(rest.bytes().take_while(u8::is_ascii_digit).count())?;
+        let end = ends.iter().position(|one| end.eq_ignore_ascii_case(one))?;
+        let ahead = usize::try_from(digits.parse::<u32>().ok()?.checked_sub(number)?).ok()?;
+        (head.eq_ignore_ascii_case(&letters) && !digits.starts_with('0'))
+            .then(|| ahead.saturating_mul(ends.len()).saturating_add(end))
+    };
+    // Marked once: to ask the record for each label in turn took a large yard's number squared.
+    let mut used = vec![false; record.points.len() + 3];
+    for at in record.points.iter().filter_map(|point| place(&point.label)) {
+        if let Some(used) = used.get_mut(at) {
+            *used = true;
         }
     }
-    label.to_owned()
+    let here = ends.iter().position(|end| *end == tail).unwrap_or_default();
+    let free = used.iter().skip(here + 1).take_while(|used| **used).count() + here + 1;
+    let end = ends.get(free % ends.len()).copied().unwrap_or_default();
+    let ahead = u32::try_from(free / ends.len()).unwrap_or_default();
+    format!("{letters}{}{end}", number.saturating_add(ahead))
 }
 
 /// Why a label cannot be given to a new point, if it cannot.
@@ -117,6 +128,10 @@ mod tests {
         assert_eq!(after(&["W1a", "W1b"], "W1b"), "W2a");
         assert_eq!(after(&["B1", "B2"], "B1"), "B3");
         assert_eq!(after(&["A"], "A"), "A1");
+        assert_eq!(after(&["b2", "B3a", "B03"], "B1"), "B3", "only B2 is taken");
+        assert_eq!(after(&["W1a", "W1b", "W2a", "w2B"], "W1a"), "W3a");
+        let yard: Vec<String> = (1..=300).map(|n| format!("P{n}")).collect();
+        assert_eq!(after(&yard.iter().map(String::as_str).collect::<Vec<_>>(), "P12"), "P301");
     }
 
     #[test]

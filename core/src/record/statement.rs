@@ -211,6 +211,7 @@ impl Record {
     /// The point with this label, letter case ignored.
     #[must_use]
     pub fn by_label(&self, label: &str) -> Option<&Point> {
-        self.points.iter().find(|p| p.label.eq_ignore_ascii_case(label.trim()))
+        let label = label.trim();
+        self.points.iter().find(|p| p.label.eq_ignore_ascii_case(label))
     }
 }
