@@ -7,7 +7,7 @@ use super::kept::Kept;
 use super::rewrite::measured;
 use super::say::say;
 use super::state::{Capture, Panel};
-use crate::device::{forget, remember, remembered, shown};
+use crate::device::{forget, remember, remembered};
 use crate::markup::effect;
 use crate::state::new_point_id;
 use crate::store::SiteId;
@@ -41,17 +41,11 @@ impl Capture {
             let (draft, hand) = (self.draft.get(), self.hand.get());
             let (open, advised) = (self.panel.get() == Panel::Measure, self.advised.get());
             let under_way = !draft.is_empty() && self.rest.with_value(|rest| *rest != draft);
-            let kept =
-                (under_way && (open || draft.has_number())).then_some(Kept { draft, hand, open, advised });
-            let key = key.clone();
-            // One after the other, each once the tap has its answer.
-            leptos::task::spawn_local(async move {
-                shown().await;
-                match kept {
-                    Some(kept) => remember(&key, &kept.text()),
-                    None => forget(&key),
-                }
-            });
+            if under_way && (open || draft.has_number()) {
+                remember(&key, &Kept { draft, hand, open, advised }.text());
+            } else {
+                forget(&key);
+            }
         });
     }
 
