@@ -16,16 +16,8 @@ pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
         let end = ends.get(at % ends.len()).copied().unwrap_or_default();
         format!("{}{}{end}", kind.prefix, at / ends.len() + 1)
     };
-    // Which label of the series one is, if it is one.
-    let place = |used: &str| {
-        let (head, tail) = used.split_at_checked(kind.prefix.len())?;
-        let digits = tail.bytes().take_while(u8::is_ascii_digit).count();
-        let number = tail.get(..digits)?.parse::<usize>().ok()?.checked_sub(1)?;
-        let end =
-            ends.iter().position(|end| tail.get(digits..).is_some_and(|t| t.eq_ignore_ascii_case(end)))?;
-        let at = number.checked_mul(ends.len())?.checked_add(end)?;
-        (head.eq_ignore_ascii_case(kind.prefix) && !tail.starts_with('0')).then_some(at)
-    };
+    // From the first of the series.
+    let place = |used: &str| place(used, kind.prefix, ends)?.checked_sub(ends.len());
     let used = record.points.iter().map(|point| point.label.as_str()).chain(taken.iter().map(String::as_str));
     // One past the highest in use, not the first gap: a struck H3 is not given away again in the same yard. A number
     // far beyond all others is somebody's own.
@@ -39,15 +31,9 @@ pub fn next_label(record: &Record, kind: &Kind, taken: &[String]) -> String {
 pub fn following(record: &Record, label: &str) -> String {
     let (letters, number, tail) = order(label);
     let ends: &[&str] = if PAIR.contains(&tail.as_str()) { &PAIR } else { &[""] };
-    // How far along the series a label is, counted from the first of this number; none where it is of another.
-    let place = |used: &str| {
-        let (head, rest) = used.split_at_checked(letters.len())?;
-        let (digits, end) = rest.split_at_checked(rest.bytes().take_while(u8::is_ascii_digit).count())?;
-        let end = ends.iter().position(|one| end.eq_ignore_ascii_case(one))?;
-        let ahead = usize::try_from(digits.parse::<u32>().ok()?.checked_sub(number)?).ok()?;
-        (head.eq_ignore_ascii_case(&letters) && !digits.starts_with('0'))
-            .then(|| ahead.saturating_mul(ends.len()).saturating_add(end))
-    };
+    // From the first of this number.
+    let from = usize::try_from(number).unwrap_or(usize::MAX).saturating_mul(ends.len());
+    let place = |used: &str| place(used, &letters, ends)?.checked_sub(from);
     // Marked once: to ask the record for each label in turn took a large yard's number squared.
     let mut used = vec![false; record.points.len() + 3];
     for at in record.points.iter().filter_map(|point| place(&point.label)) {
@@ -60,6 +46,16 @@ pub fn following(record: &Record, label: &str) -> String {
     let end = ends.get(free % ends.len()).copied().unwrap_or_default();
     let ahead = u32::try_from(free / ends.len()).unwrap_or_default();
     format!("{letters}{}{end}", number.saturating_add(ahead))
+}
+
+/// Which label of the series with these letters and ends one is, counted from those of number 0, which none has; none
+/// where it is of another series.
+fn place(used: &str, letters: &str, ends: &[&str]) -> Option<usize> {
+    let (head, tail) = used.split_at_checked(letters.len())?;
+    let (digits, end) = tail.split_at_checked(tail.bytes().take_while(u8::is_ascii_digit).count())?;
+    let end = ends.iter().position(|one| end.eq_ignore_ascii_case(one))?;
+    let at = digits.parse::<usize>().ok()?.checked_mul(ends.len())?.checked_add(end)?;
+    (head.eq_ignore_ascii_case(letters) && !digits.starts_with('0')).then_some(at)
 }
 
 /// Why a label cannot be given to a new point, if it cannot.
